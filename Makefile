@@ -1,0 +1,191 @@
+# sparwise: build, demo, tests. `make help` lists the targets.
+
+VARIANT ?= release
+BUILD := build/$(VARIANT)
+CC = gcc
+PREFIX ?= /usr/local
+BINDIR ?= $(PREFIX)/bin
+
+# Folder of real forecast files; tests that use it skip, saying so, without it.
+SPARWISE_GRIBS ?= ../shared/gribs
+
+# --- packages ---------------------------------------------------------------
+
+BUILD_PACKAGES := gcc libc6-dev pkg-config libeccodes-dev libproj-dev \
+	libinih-dev libxml2-dev libjansson-dev
+TEST_PACKAGES := libcmocka-dev libxml2-utils gpsbabel gdal-bin \
+	libeccodes-tools locales dpkg
+LINT_PACKAGES := clang clang-format clang-tidy libomp-dev libclang-rt-14-dev
+
+# --- compiler ---------------------------------------------------------------
+
+STANDARD := -std=c17 -D_POSIX_C_SOURCE=200809L -ffp-contract=off -fopenmp
+# accepted by gcc and clang
+WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion \
+	-Wdouble-promotion -Wfloat-equal -Wformat=2 -Wundef -Wvla \
+	-Wstrict-prototypes -Wmissing-prototypes -Wcast-qual -Wwrite-strings \
+	-Wswitch-enum -Wimplicit-fallthrough -Wnull-dereference
+ifneq (,$(findstring clang,$(CC)))
+WARNINGS += -Wcomma -Wmissing-variable-declarations
+else
+WARNINGS += -Wlogical-op -Wduplicated-cond -Wduplicated-branches \
+	-Wformat-signedness -Wjump-misses-init
+endif
+ifdef WERROR
+WARNINGS += -Werror
+endif
+
+SANITIZE := -fsanitize=address,undefined,float-cast-overflow,float-divide-by-zero \
+	-fno-sanitize-recover=all -fno-omit-frame-pointer
+OPTIMISE_release := -O2 -g
+OPTIMISE_debug := -O0 -g
+OPTIMISE_asan := -O1 -g $(SANITIZE)
+OPTIMISE_coverage := -O0 -g --coverage
+OPTIMISE := $(OPTIMISE_$(firstword $(subst -, ,$(VARIANT))))
+
+LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson)
+LIBRARIES = -leccodes $(shell pkg-config --libs proj inih libxml-2.0 jansson) -lm
+
+COMPILE = $(CC) $(STANDARD) $(OPTIMISE) $(WARNINGS) -Isrc -MMD -MP \
+	$(LIBRARY_CFLAGS) $(CPPFLAGS) $(CFLAGS)
+LINK = $(CC) $(STANDARD) $(OPTIMISE) $(CFLAGS) $(LDFLAGS)
+
+# --- sources ----------------------------------------------------------------
+
+VERSION := 0.1.0
+SOURCES := $(wildcard src/*/*.c)
+LIBRARY := $(BUILD)/libsparwise.a
+PROGRAM := $(BUILD)/sparwise
+
+SUPPORT := $(filter-out %_main.c,$(wildcard tests/support/*.c))
+TEST_KINDS := unit property golden interop published
+TEST_SOURCES := $(foreach kind,$(TEST_KINDS),$(wildcard tests/$(kind)/*_test.c))
+TESTS := $(TEST_SOURCES:%.c=$(BUILD)/%)
+
+OBJECTS := $(SOURCES:%.c=$(BUILD)/%.o)
+SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
+
+.DELETE_ON_ERROR:
+.SECONDARY:
+.PHONY: all program demo check check-long check-sanitized test-build samples \
+	lint format check-format check-layers check-werror bench install \
+	uninstall clean help build-packages test-packages lint-packages
+
+all: program ## build the program
+
+program: $(PROGRAM)
+
+$(PROGRAM): $(BUILD)/src/main.o $(LIBRARY)
+	$(LINK) -o $@ $^ $(LIBRARIES)
+
+$(LIBRARY): $(OBJECTS)
+	rm -f $@ && ar rcs $@ $^
+
+$(BUILD)/%.o: %.c
+	@mkdir -p $(@D)
+	$(COMPILE) -DSPARWISE_VERSION='"$(VERSION)"' -c -o $@ $<
+
+$(BUILD)/tests/%_test: $(BUILD)/tests/%_test.o $(SUPPORT_OBJECTS) $(LIBRARY)
+	$(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
+
+$(BUILD)/tests/%_main: $(BUILD)/tests/%_main.o $(SUPPORT_OBJECTS) $(LIBRARY)
+	$(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
+
+-include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
+
+# --- packages, asked for only where something is missing ---------------------
+
+# $(call install-packages,LIST): installs what dpkg does not have, through apt;
+# without apt it names the packages and stops.
+define install-packages
+	@missing=; for package in $(1); do \
+	    dpkg-query -W -f='$${Status}' $$package 2>/dev/null | \
+	        grep -q 'ok installed' || missing="$$missing $$package"; \
+	done; \
+	[ -z "$$missing" ] && exit 0; \
+	if ! command -v apt-get >/dev/null; then \
+	    echo "sparwise needs these packages (Debian names):$$missing" >&2; \
+	    exit 1; \
+	fi; \
+	sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	echo "installing:$$missing" >&2; \
+	$$sudo apt-get -q update >&2 && \
+	DEBIAN_FRONTEND=noninteractive $$sudo apt-get install -q -y \
+	    --no-install-recommends $$missing >&2
+endef
+
+build-packages:
+	$(call install-packages,$(BUILD_PACKAGES))
+
+test-packages: build-packages
+	$(call install-packages,$(TEST_PACKAGES))
+
+lint-packages: test-packages
+	$(call install-packages,$(LINT_PACKAGES))
+
+# --- use --------------------------------------------------------------------
+
+DEMO := build/demo
+
+demo: build-packages ## install what is missing, build, plan the demo passage
+	@$(MAKE) --no-print-directory program
+	$(PROGRAM) plan grib-samples/trade-crossing.ini --out $(DEMO) --force
+	@echo "files:"; ls $(DEMO)/* | sed 's/^/  /'
+
+# --- tests ------------------------------------------------------------------
+
+TEST_SETTINGS = SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=$(PROGRAM)
+
+test-build:
+	@$(MAKE) --no-print-directory program $(TESTS)
+
+check: test-packages ## install what the tests need, build, run the tests
+	@$(MAKE) --no-print-directory test-build
+	@$(TEST_SETTINGS) tests/support/run-tests $(TESTS)
+
+check-long: test-packages ## the whole of the slow tests
+	@$(MAKE) --no-print-directory test-build
+	@$(TEST_SETTINGS) SPARWISE_LONG=1 tests/support/run-tests $(TESTS)
+
+check-sanitized: test-packages ## the tests under address and undefined sanitizers
+	@$(MAKE) --no-print-directory VARIANT=asan test-build
+	@SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=build/asan/sparwise \
+	    tests/support/run-tests \
+	    $(TEST_SOURCES:%.c=build/asan/%)
+
+check-werror: lint-packages ## warnings are errors, with gcc and with clang
+	@$(MAKE) --no-print-directory VARIANT=release-werror WERROR=1 CC=gcc test-build
+	@$(MAKE) --no-print-directory VARIANT=release-clang WERROR=1 CC=clang test-build
+
+check-layers: ## includes go down the ranks only; libraries stay in their rooms
+	@tests/support/check-layers
+
+check-format: lint-packages
+	clang-format --dry-run --Werror $$(git ls-files '*.c' '*.h')
+
+format: ## lay out the sources
+	clang-format -i $$(git ls-files '*.c' '*.h')
+
+lint: lint-packages ## clang-tidy over the sources
+	clang-tidy --quiet --warnings-as-errors='*' $(SOURCES) src/main.c -- \
+	    $(filter-out -Wlogical-op,$(STANDARD)) -Isrc $(LIBRARY_CFLAGS) \
+	    -DSPARWISE_VERSION='""'
+
+samples: build-packages ## make grib-samples/ anew (same bytes each time)
+	@$(MAKE) --no-print-directory $(BUILD)/tests/support/samples_main
+	$(BUILD)/tests/support/samples_main grib-samples
+
+# --- installation -----------------------------------------------------------
+
+install: program ## PREFIX, DESTDIR, BINDIR
+	install -D -m 755 $(PROGRAM) $(DESTDIR)$(BINDIR)/sparwise
+
+uninstall:
+	rm -f $(DESTDIR)$(BINDIR)/sparwise
+
+clean: ## remove everything that was built
+	rm -rf build
+
+help: ## this list
+	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/  \1\t\2/p' $(MAKEFILE_LIST) | \
+	    expand -t 20

@@ -1,0 +1,41 @@
+/* Memory by lifetime: allocate freely, free all at once.
+ *
+ * "The result lives in the arena that you pass." Memory comes zeroed and
+ * aligned for any type. Running out of memory ends the program here, with
+ * exit status 71, and nowhere else. Under the address sanitizer every
+ * allocation is a block of its own, so that overruns are seen.
+ */
+#ifndef BASE_ARENA_H
+#define BASE_ARENA_H
+
+#include <stddef.h>
+
+struct arena_block;
+
+struct arena {
+    struct arena_block *last;
+    size_t used_bytes; /* handed out since arena_init() */
+};
+
+void arena_init(struct arena *arena);
+
+/* `count` items of `size` bytes; zeroed; never NULL. */
+void *arena_alloc(struct arena *arena, size_t count, size_t size);
+
+/* Room for one more item in a growing list: returns `items`, moved when
+ * `count` has reached `*capacity`, which then doubles. The old place stays
+ * readable until the arena is freed. */
+void *arena_room(struct arena *arena, void *items, size_t count,
+                 size_t *capacity, size_t size);
+
+char *arena_copy(struct arena *arena, const char *text);
+char *arena_print(struct arena *arena, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/* Gives all memory back; the arena may be used again. */
+void arena_free(struct arena *arena);
+
+/* Says that memory is out and ends the program with STATUS_RESOURCE. */
+_Noreturn void arena_exhausted(void);
+
+#endif

@@ -1,0 +1,44 @@
+/* A polar: speed through the water for true wind angle and speed, both
+ * relative to the water. The file is a delimited table in degrees and knots
+ * (docs/files.md); inside all is SI.
+ *
+ * Bilinear, exact at the nodes, the same on both sides. Below the lowest wind
+ * column straight to zero at no wind; above the highest one held, and flagged.
+ * Below the first angle row there is no speed; above the last row (under 180)
+ * it is held. */
+#ifndef BOAT_POLAR_H
+#define BOAT_POLAR_H
+
+#include "base/arena.h"
+#include "base/error.h"
+#include <stdbool.h>
+#include <stddef.h>
+
+struct polar {
+    size_t angles, winds;
+    double *angle_deg; /* [angles] rising, 0..180 */
+    double *wind_mps;  /* [winds] rising, > 0 */
+    double *speed_mps; /* [angles * winds], row by angle */
+};
+
+/* Refuses, with line and column: a gap, unlike rows, an axis that is not
+ * strictly rising (a wholly falling angle axis is turned round), one row, an
+ * angle outside 0..180, a speed below 0 or above 60 kn, "1.234,5". */
+bool polar_load(struct polar *polar, const char *path, struct arena *arena,
+                struct error *error);
+
+/* `twa_deg` in (-180, 180], its sign does not matter; `tws_mps` >= 0. */
+double polar_speed(const struct polar *polar, double twa_deg, double tws_mps);
+
+/* True if the wind is above the last column, so that speed is held. */
+bool polar_is_beyond(const struct polar *polar, double tws_mps);
+
+/* The greatest speed anywhere in the table. */
+double polar_top_speed(const struct polar *polar);
+
+/* Best speed made good straight down the wind, and the angle for it (90..180).
+ * Angles are searched in steps of 0.1 degree. */
+double polar_best_downwind(const struct polar *polar, double tws_mps,
+                           double *twa_deg);
+
+#endif
