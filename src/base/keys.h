@@ -6,10 +6,10 @@
  * Every value lands in a struct at `offset`, in the unit of the file times
  * `scale`:
  *   KEY_NUMBER   double                      KEY_FIGURE   struct figure
- *   KEY_COUNT    int                         KEY_PAIR     double[2], low <= high
- *   KEY_TEXT     const char *                KEY_PATH     const char *, taken
- *   KEY_CHOICE   int, index in `choices`                  relative to the file
- *   KEY_LIST     struct key_list (the key may be repeated; raw texts; paths
+ *   KEY_COUNT    int                         KEY_PAIR     double[2], low <=
+ * high KEY_TEXT     const char *                KEY_PATH     const char *,
+ * taken KEY_CHOICE   int, index in `choices`                  relative to the
+ * file KEY_LIST     struct key_list (the key may be repeated; raw texts; paths
  *                are the reader's affair)
  */
 #ifndef BASE_KEYS_H
@@ -42,12 +42,12 @@ struct key {
     const char *section, *name;
     enum key_kind kind;
     size_t offset;
-    double low, high;         /* allowed range, inclusive, in the file's unit */
-    double scale;             /* file unit to SI; 0 means 1 */
-    const char *unit;         /* as printed: "kn", "deg", "" */
-    const char *fallback;     /* default as text; NULL: required; "": unset */
+    double low, high;     /* allowed range, inclusive, in the file's unit */
+    double scale;         /* file unit to SI; 0 means 1 */
+    const char *unit;     /* as printed: "kn", "deg", "" */
+    const char *fallback; /* default as text; NULL: required; "": unset */
     const char *const *choices; /* KEY_CHOICE: NULL-terminated words */
-    const char *help;         /* one line, for the template and --help */
+    const char *help;           /* one line, for the template and --help */
 };
 
 struct key_table {
