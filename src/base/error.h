@@ -31,8 +31,8 @@ struct error {
 
 /* Fills `error` and returns false, so that `return error_set(...)` reads as
  * one sentence. A longer text is cut at ERROR_TEXT_SIZE - 1 bytes. */
-bool error_set(struct error *error, enum status status, const char *format,
-               ...) __attribute__((format(printf, 3, 4)));
+bool error_set(struct error *error, enum status status, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
 
 /* Puts a place in front of the text: error_at(e, "%s:%d", file, line) turns
  * "unknown key" into "boat.ini:7: unknown key". Returns false. */

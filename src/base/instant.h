@@ -31,8 +31,7 @@ const char *instant_month_name(int month);
  * without seconds (a fraction is dropped), a day alone is its 00:00.
  * `*zone_given` is false where no zone stood there and UTC was taken.
  * False if the text is anything else. */
-bool instant_parse(const char *text, struct instant *instant,
-                   bool *zone_given);
+bool instant_parse(const char *text, struct instant *instant, bool *zone_given);
 
 /* Writes 2024-02-28T18:00:00Z. */
 void instant_print(struct instant instant, char text[INSTANT_TEXT_SIZE]);

@@ -1,5 +1,5 @@
 /* Text files and the words in them. Numbers are read and written in the C
- * locale: the program never calls setlocale(). */
+ * locale: the program never sets a locale. */
 #ifndef BASE_TEXT_H
 #define BASE_TEXT_H
 
@@ -35,7 +35,6 @@ const char *text_nearest(const char *word, const char *const *words,
 
 /* `name` taken relative to the folder of the file `base_path`, in `arena`; an
  * absolute name, or base_path NULL, gives `name` itself. */
-char *text_beside(struct arena *arena, const char *base_path,
-                  const char *name);
+char *text_beside(struct arena *arena, const char *base_path, const char *name);
 
 #endif

@@ -5,8 +5,8 @@
 
 #include "earth/position.h"
 
-#define SUN_CIVIL_DEG (-6.0)      /* end of civil twilight: night begins */
-#define SUN_RISE_DEG (-0.8333)    /* upper limb on the horizon, refracted */
+#define SUN_CIVIL_DEG (-6.0)   /* end of civil twilight: night begins */
+#define SUN_RISE_DEG (-0.8333) /* upper limb on the horizon, refracted */
 
 enum light { LIGHT_DAY, LIGHT_TWILIGHT, LIGHT_NIGHT };
 
