@@ -11,6 +11,8 @@
  * taken KEY_CHOICE   int, index in `choices`                  relative to the
  * file KEY_LIST     struct key_list (the key may be repeated; raw texts; paths
  *                are the reader's affair)
+ * An unset figure is not known, an unset text or path is NULL, an unset list
+ * is empty. A pair has a blank between its numbers.
  */
 #ifndef BASE_KEYS_H
 #define BASE_KEYS_H
@@ -45,7 +47,12 @@ struct key {
     double low, high;     /* allowed range, inclusive, in the file's unit */
     double scale;         /* file unit to SI; 0 means 1 */
     const char *unit;     /* as printed: "kn", "deg", "" */
+<<<<<<< HEAD
     const char *fallback; /* default as text; NULL: required; "": unset */
+=======
+    const char *fallback; /* default as text; NULL: required; "": unset,
+                             for figures, texts, paths and lists only */
+>>>>>>> base
     const char *const *choices; /* KEY_CHOICE: NULL-terminated words */
     const char *help;           /* one line, for the template and --help */
 };
@@ -58,7 +65,7 @@ struct key_table {
 /* Which keys have been seen: one flag per key of the table, in the caller's
  * memory, zeroed at first. */
 
-/* Sets every key that has a default (not the required ones). */
+/* Sets every key that has a default or is unset (not the required ones). */
 void keys_set_defaults(const struct key_table *table, void *target,
                        struct arena *arena);
 

@@ -1,5 +1,5 @@
 /* Text files and the words in them. Numbers are read and written in the C
- * locale: the program never calls setlocale(). */
+ * locale: the program never sets a locale. */
 #ifndef BASE_TEXT_H
 #define BASE_TEXT_H
 

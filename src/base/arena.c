@@ -1,0 +1,149 @@
+#include "base/arena.h"
+
+#include "base/error.h"
+
+#include <assert.h>
+#include <stdalign.h>
+#include <stdarg.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#if defined(__SANITIZE_ADDRESS__)
+#define EVERY_ALLOCATION_ALONE true
+#elif defined(__has_feature)
+#if __has_feature(address_sanitizer)
+#define EVERY_ALLOCATION_ALONE true
+#endif
+#endif
+#ifndef EVERY_ALLOCATION_ALONE
+#define EVERY_ALLOCATION_ALONE false
+#endif
+
+enum {
+    BLOCK_BYTES = 64 << 10,
+    /* What is larger than this gets a block of its own, so that little of the
+     * current block is ever left unused. */
+    LARGE_BYTES = BLOCK_BYTES / 4,
+    FIRST_CAPACITY = 16
+};
+
+struct arena_block {
+    struct arena_block *before;
+    size_t capacity, used; /* bytes of `data` */
+    alignas(max_align_t) unsigned char data[];
+};
+
+_Noreturn void arena_exhausted(void) {
+    fputs("out of memory; close other programs, or plan with fewer forecast "
+          "files\n",
+          stderr);
+    /* Not exit(): this may be a child process, whose parent's handlers and
+     * buffers are not ours to run. */
+    _Exit(STATUS_RESOURCE);
+}
+
+static struct arena_block *block_new(size_t capacity) {
+    if (capacity > SIZE_MAX - sizeof(struct arena_block))
+        arena_exhausted();
+    struct arena_block *block =
+        calloc(1, sizeof(struct arena_block) + capacity);
+    if (!block)
+        arena_exhausted();
+    block->capacity = capacity;
+    return block;
+}
+
+void arena_init(struct arena *arena) {
+    *arena = (struct arena){.last = NULL, .used_bytes = 0};
+}
+
+static void *alloc_alone(struct arena *arena, size_t bytes) {
+    struct arena_block *block = block_new(bytes);
+    block->used = bytes;
+    /* Behind the current block, which goes on being filled. */
+    struct arena_block *last = arena->last;
+    block->before = last ? last->before : NULL;
+    if (last)
+        last->before = block;
+    else
+        arena->last = block;
+    return block->data;
+}
+
+static size_t aligned_up(size_t bytes) {
+    size_t unit = alignof(max_align_t);
+    if (bytes > SIZE_MAX - unit)
+        arena_exhausted();
+    return (bytes + unit - 1) / unit * unit;
+}
+
+static void *alloc_from_block(struct arena *arena, size_t bytes) {
+    struct arena_block *last = arena->last;
+    bytes = aligned_up(bytes);
+    if (!last || last->capacity - last->used < bytes) {
+        last = block_new(BLOCK_BYTES);
+        last->before = arena->last;
+        arena->last = last;
+    }
+    void *place = last->data + last->used;
+    last->used += bytes;
+    return place;
+}
+
+void *arena_alloc(struct arena *arena, size_t count, size_t size) {
+    assert(arena && size > 0);
+    if (count > SIZE_MAX / size)
+        arena_exhausted();
+    size_t bytes = count * size;
+    arena->used_bytes += bytes;
+    if (EVERY_ALLOCATION_ALONE || bytes > LARGE_BYTES)
+        return alloc_alone(arena, bytes);
+    return alloc_from_block(arena, bytes);
+}
+
+void *arena_room(struct arena *arena, void *items, size_t count,
+                 size_t *capacity, size_t size) {
+    assert(count <= *capacity);
+    if (count < *capacity)
+        return items;
+    if (*capacity > SIZE_MAX / 2)
+        arena_exhausted();
+    size_t wider = *capacity ? *capacity * 2 : FIRST_CAPACITY;
+    void *moved = arena_alloc(arena, wider, size);
+    if (count > 0)
+        memcpy(moved, items, count * size);
+    *capacity = wider;
+    return moved;
+}
+
+char *arena_copy(struct arena *arena, const char *text) {
+    size_t bytes = strlen(text) + 1;
+    return memcpy(arena_alloc(arena, bytes, 1), text, bytes);
+}
+
+char *arena_print(struct arena *arena, const char *format, ...) {
+    va_list values, again;
+    va_start(values, format);
+    va_copy(again, values);
+    int length = vsnprintf(NULL, 0, format, values);
+    va_end(values);
+    assert(length >= 0);
+    size_t bytes = (size_t)length + 1;
+    char *text = arena_alloc(arena, bytes, 1);
+    vsnprintf(text, bytes, format, again);
+    va_end(again);
+    return text;
+}
+
+void arena_free(struct arena *arena) {
+    struct arena_block *block = arena->last;
+    while (block) {
+        struct arena_block *before = block->before;
+        free(block);
+        block = before;
+    }
+    arena_init(arena);
+}
