@@ -47,12 +47,8 @@ struct key {
     double low, high;     /* allowed range, inclusive, in the file's unit */
     double scale;         /* file unit to SI; 0 means 1 */
     const char *unit;     /* as printed: "kn", "deg", "" */
-<<<<<<< HEAD
-    const char *fallback; /* default as text; NULL: required; "": unset */
-=======
     const char *fallback; /* default as text; NULL: required; "": unset,
                              for figures, texts, paths and lists only */
->>>>>>> base
     const char *const *choices; /* KEY_CHOICE: NULL-terminated words */
     const char *help;           /* one line, for the template and --help */
 };
