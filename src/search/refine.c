@@ -37,7 +37,7 @@ static double cost_from(const struct timed *timed, size_t first,
 }
 
 static void time_all(struct timed *timed, const struct underway *start) {
-    timed->at[0] = *start;
+    timed->at[0] = track_start(timed->voyage, timed->track, start);
     timed->cost_s = INFINITY;
     timed->cost_s = cost_from(timed, 0, timed->at);
 }
@@ -124,8 +124,7 @@ double refine_simplify(const struct voyage *voyage, struct track *track,
                        size_t most, struct arena *scratch) {
     struct timed timed = {.voyage = voyage, .track = track};
     timed.at = arena_alloc(scratch, track->count, sizeof *timed.at);
-    struct vertex *copy =
-        arena_alloc(scratch, track->count, sizeof *copy);
+    struct vertex *copy = arena_alloc(scratch, track->count, sizeof *copy);
     time_all(&timed, start);
     double allowed_s = timed.cost_s * (1.0 + loss_frac);
     for (;;) {

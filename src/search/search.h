@@ -28,7 +28,7 @@ struct search_progress {
 
 struct search_result {
     bool reached;
-    bool sailed;        /* false: there is no track at all */
+    bool sailed;              /* false: there is no track at all */
     double cost_s, elapsed_s; /* of the track, by voyage */
     struct track track;
     struct isochrone *isochrones;

@@ -2,6 +2,7 @@
 
 #include "earth/rhumb.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Two vertices may be one place, where two things are done there. */
@@ -13,6 +14,26 @@ struct track track_copy(struct arena *arena, const struct track *track) {
     memcpy(copy.vertices, track->vertices,
            track->count * sizeof *copy.vertices);
     return copy;
+}
+
+struct underway track_start(const struct voyage *voyage,
+                            const struct track *track,
+                            const struct underway *start) {
+    struct underway boat = *start;
+    struct motion motion;
+    double course_deg =
+        rhumb_between(track->vertices[0].at, track->vertices[1].at).course_deg;
+    struct deck stowed = {.spar = SPAR_STOWED};
+    if (sail_look(voyage, &boat) != OBSTACLE_NONE ||
+        voyage_motion(voyage, &boat.here, course_deg, stowed, false, &motion) !=
+            OBSTACLE_NONE)
+        return boat;
+    boat.deck.wind_starboard = motion.twa_deg >= 0.0;
+    bool by_the_lee = 180.0 - fabs(motion.twa_deg) <= VOYAGE_BY_THE_LEE_DEG;
+    struct deck first = track->vertices[0].order;
+    if (by_the_lee && first.spar != SPAR_STOWED)
+        boat.deck.wind_starboard = first.spar == SPAR_STARBOARD;
+    return boat;
 }
 
 enum obstacle track_sail_stretch(const struct voyage *voyage,

@@ -26,6 +26,12 @@ struct track {
 
 struct track track_copy(struct arena *arena, const struct track *track);
 
+/* The boat of `start` with the wind on the side that the first stretch asks
+ * for: nothing has to be done for that before the start. */
+struct underway track_start(const struct voyage *voyage,
+                            const struct track *track,
+                            const struct underway *start);
+
 /* Sails from vertex `index`, where `boat` is, to the next one. */
 enum obstacle track_sail_stretch(const struct voyage *voyage,
                                  const struct track *track, size_t index,

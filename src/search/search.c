@@ -1,0 +1,333 @@
+#include "search/search.h"
+
+#include "base/units.h"
+#include "earth/geodesic.h"
+#include "search/refine.h"
+#include "search/rig.h"
+
+#include <math.h>
+
+/* Layers from start to goal in the coarse pass, and the shortest and longest
+ * time step that this may lead to. */
+static const double COARSE_LAYERS = 40.0;
+static const double SHORTEST_LAYER_S = 900.0;
+static const double LONGEST_LAYER_S = 6.0 * SECONDS_PER_HOUR;
+
+/* A cell is this part of a layer's run: a label has to be able to leave it. */
+static const double CELL_FRAC = 1.0 / 3.0;
+
+static const double COARSE_FAN_DEG = 10.0, FINE_FAN_DEG = 5.0;
+
+/* The corridor of the fine pass, in layers' runs of the coarse one. */
+static const double CORRIDOR_RUNS = 1.5;
+
+/* Without a known way a boat makes good this part of her top speed. */
+static const double FAIR_FRAC = 0.5;
+
+/* The direct way is cut into stretches no longer than this. */
+static const double DIRECT_STRETCH_M = 60.0 * METRES_PER_NMI;
+
+/* Change-overs look for their place so many times along a passage. */
+static const double RIG_PLACES = 150.0;
+static const double RIG_CLOSEST_M = 1.0 * METRES_PER_NMI;
+
+/* Places of the track that the last pass moves. */
+enum { REFINED_PLACES = 40, TURNS = 3, REFINE_ROUNDS = 40 };
+static const double REFINE_LOSS_FRAC = 0.0003;
+static const double REFINE_LAST_STEP_M = 0.1 * METRES_PER_NMI;
+
+struct search {
+    const struct voyage *voyage;
+    const struct search_request *request;
+    const struct search_progress *progress;
+    struct arena *arena;
+    struct search_result *result;
+    double distance_m; /* of the direct way */
+    double fair_mps;
+    double layer_s;
+    struct track direct;
+    double direct_cost_s; /* INFINITY where it can't be sailed */
+};
+
+static void tell(const struct search *search, const char *stage, double done) {
+    if (search->progress && search->progress->report)
+        search->progress->report(search->progress->context, stage, done);
+}
+
+/* --- the direct way ------------------------------------------------------- */
+
+static size_t stop_count(const struct search_request *request) {
+    return request->via_count + 1;
+}
+
+static struct position stop_at(const struct search_request *request,
+                               size_t index) {
+    return index < request->via_count ? request->via[index] : request->to;
+}
+
+struct track search_direct_track(const struct search_request *request,
+                                 struct arena *arena) {
+    struct track track = {.count = 0};
+    size_t capacity = 0;
+    struct position from = request->from;
+    for (size_t stop = 0; stop < stop_count(request); stop++) {
+        struct position to = stop_at(request, stop);
+        struct geodesic line = geodesic_between(from, to);
+        int parts = 1 + (int)(line.distance_m / DIRECT_STRETCH_M);
+        for (int i = 0; i < parts; i++) {
+            struct position at =
+                i == 0 ? from
+                       : geodesic_ahead(from, line.course_start_deg,
+                                        line.distance_m * i / parts);
+            track.vertices = arena_room(arena, track.vertices, track.count,
+                                        &capacity, sizeof *track.vertices);
+            track.vertices[track.count++] =
+                (struct vertex){.at = at, .pinned = i == 0};
+        }
+        from = to;
+    }
+    track.vertices = arena_room(arena, track.vertices, track.count, &capacity,
+                                sizeof *track.vertices);
+    track.vertices[track.count++] =
+        (struct vertex){.at = request->to, .pinned = true};
+    return track;
+}
+
+/* Chooses the deck states of a track anew. Returns the cost of the track with
+ * its new orders; `*track` is left alone where that is not below `cost_s`. */
+static double rig_again(const struct search *search, struct track *track,
+                        double cost_s) {
+    double spacing_m = fmax(search->distance_m / RIG_PLACES, RIG_CLOSEST_M);
+    struct underway start =
+        sail_start(search->request->from, search->request->start);
+    struct track divided =
+        rig_divide(search->voyage, track, spacing_m, search->arena);
+    double rigged_s;
+    if (rig_track(search->voyage, &divided, &start, search->arena, &rigged_s) !=
+        OBSTACLE_NONE)
+        return cost_s;
+    struct track thin = rig_thin(&divided, search->arena);
+    struct underway boat = track_start(search->voyage, &thin, &start);
+    if (track_sail(search->voyage, &thin, &boat, NULL) != OBSTACLE_NONE ||
+        boat.cost_s >= cost_s)
+        return cost_s;
+    *track = thin;
+    return boat.cost_s;
+}
+
+static void try_direct_way(struct search *search) {
+    const struct search_request *request = search->request;
+    search->direct = search_direct_track(request, search->arena);
+    for (size_t i = 0; i + 1 < search->direct.count; i++)
+        search->distance_m +=
+            geodesic_between(search->direct.vertices[i].at,
+                             search->direct.vertices[i + 1].at)
+                .distance_m;
+    search->direct_cost_s = rig_again(search, &search->direct, INFINITY);
+    search->fair_mps = FAIR_FRAC * voyage_top_speed(search->voyage);
+    if (!isinf(search->direct_cost_s)) {
+        struct underway boat = sail_start(request->from, request->start);
+        boat = track_start(search->voyage, &search->direct, &boat);
+        if (track_sail(search->voyage, &search->direct, &boat, NULL) ==
+            OBSTACLE_NONE)
+            search->fair_mps = search->distance_m / boat.t_s;
+    }
+    search->layer_s =
+        fmin(LONGEST_LAYER_S,
+             fmax(SHORTEST_LAYER_S,
+                  search->distance_m / search->fair_mps / COARSE_LAYERS));
+}
+
+/* --- fronts --------------------------------------------------------------- */
+
+static struct track joined(struct arena *arena, const struct track *a,
+                           const struct track *b) {
+    if (a->count == 0)
+        return *b;
+    struct track track = {.count = a->count + b->count - 1};
+    track.vertices = arena_alloc(arena, track.count, sizeof *track.vertices);
+    for (size_t i = 0; i + 1 < a->count; i++)
+        track.vertices[i] = a->vertices[i];
+    for (size_t i = 0; i < b->count; i++)
+        track.vertices[a->count - 1 + i] = b->vertices[i];
+    return track;
+}
+
+static void add_isochrones(struct search *search,
+                           const struct front_result *part) {
+    struct search_result *result = search->result;
+    size_t count = result->isochrone_count + part->isochrone_count;
+    struct isochrone *all = arena_alloc(search->arena, count + 1, sizeof *all);
+    for (size_t i = 0; i < result->isochrone_count; i++)
+        all[i] = result->isochrones[i];
+    for (size_t i = 0; i < part->isochrone_count; i++)
+        all[result->isochrone_count + i] = part->isochrones[i];
+    result->isochrones = all;
+    result->isochrone_count = count;
+}
+
+/* The hard cause that stopped most courses. */
+static enum obstacle main_cause(const size_t stopped_by[OBSTACLE_COUNT]) {
+    static const enum obstacle causes[] = {
+        OBSTACLE_LAND, OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,
+        OBSTACLE_WAVE, OBSTACLE_AREA, OBSTACLE_HORIZON, OBSTACLE_CURRENT};
+    enum obstacle main = OBSTACLE_NO_SPEED;
+    size_t most = 0;
+    for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
+        if (stopped_by[causes[i]] > most) {
+            most = stopped_by[causes[i]];
+            main = causes[i];
+        }
+    }
+    return main;
+}
+
+/* One pass of fronts from stop to stop; false where a stop is not reached.
+ * `*track` is what there is. */
+static bool run_fronts(struct search *search, const struct voyage *voyage,
+                       const struct front_options *options, bool draw,
+                       struct track *track) {
+    const struct search_request *request = search->request;
+    struct underway boat = sail_start(request->from, request->start);
+    *track = (struct track){.count = 0};
+    for (size_t stop = 0; stop < stop_count(request); stop++) {
+        struct front_result part;
+        struct front_options own = *options;
+        own.must_stow = stop == request->via_count;
+        if (!own.must_stow)
+            own.bound_s = INFINITY;
+        front_run(voyage, &boat, stop_at(request, stop), &own, search->arena,
+                  &part);
+        search->result->labels += part.labels;
+        search->result->expansions += part.expansions;
+        if (draw)
+            add_isochrones(search, &part);
+        if (part.track.count > 0)
+            *track = joined(search->arena, track, &part.track);
+        if (!part.reached) {
+            search->result->cause = main_cause(part.stopped_by);
+            return false;
+        }
+        boat = part.end;
+    }
+    return true;
+}
+
+static struct front_options coarse_options(const struct search *search) {
+    return (struct front_options){.layer_s = search->layer_s,
+                                  .step_s = 0.5 * search->layer_s,
+                                  .cell_m = CELL_FRAC * search->layer_s *
+                                            search->fair_mps,
+                                  .fan_deg = COARSE_FAN_DEG,
+                                  .fair_mps = search->fair_mps,
+                                  .bound_s = search->direct_cost_s};
+}
+
+/* --- the track as a whole ------------------------------------------------- */
+
+/* Simplifies, moves and rigs a track by turns. */
+static double improve(const struct search *search, struct track *track) {
+    struct underway start =
+        sail_start(search->request->from, search->request->start);
+    double cost_s = rig_again(search, track, INFINITY);
+    struct refine_options options = {
+        .first_step_m = 0.5 * CELL_FRAC * search->layer_s * search->fair_mps,
+        .last_step_m = fmin(REFINE_LAST_STEP_M, 0.001 * search->distance_m),
+        .rounds = REFINE_ROUNDS};
+    for (int turn = 0; turn < TURNS && !isinf(cost_s); turn++) {
+        double before_s = cost_s;
+        struct track trial = track_copy(search->arena, track);
+        refine_simplify(search->voyage, &trial, &start, REFINE_LOSS_FRAC,
+                        REFINED_PLACES, search->arena);
+        double trial_s = refine_track(search->voyage, &trial, &start, &options,
+                                      search->arena);
+        trial_s = rig_again(search, &trial, trial_s);
+        if (trial_s < cost_s) {
+            *track = trial;
+            cost_s = trial_s;
+        }
+        if (before_s - cost_s < 1e-4 * cost_s)
+            break;
+        options.first_step_m *= 0.5;
+    }
+    return cost_s;
+}
+
+static void search_best(struct search *search) {
+    struct search_result *result = search->result;
+    struct front_options options = coarse_options(search);
+    struct track coarse, fine;
+    tell(search, "coarse front", 0.1);
+    bool reached = run_fronts(search, search->voyage, &options, true, &coarse);
+    if (!reached && isinf(search->direct_cost_s)) {
+        result->track = coarse;
+        result->sailed = coarse.count >= 2;
+        return;
+    }
+    result->track = search->direct;
+    result->cost_s = search->direct_cost_s;
+    if (reached) {
+        tell(search, "fine front", 0.4);
+        options.layer_s *= 0.5;
+        options.step_s = 0.5 * options.layer_s;
+        options.cell_m *= 0.5;
+        options.fan_deg = FINE_FAN_DEG;
+        options.corridor = (struct corridor){
+            .track = &coarse,
+            .half_width_m = CORRIDOR_RUNS * search->layer_s * search->fair_mps};
+        if (!run_fronts(search, search->voyage, &options, false, &fine))
+            fine = coarse;
+        tell(search, "refining", 0.7);
+        double cost_s = improve(search, &fine);
+        if (cost_s < result->cost_s) {
+            result->cost_s = cost_s;
+            result->track = fine;
+        }
+    }
+    result->reached = result->sailed = true;
+}
+
+/* Where limits may have closed the way: which of them, by lifting each. */
+static void find_cause(struct search *search) {
+    static const enum obstacle causes[] = {OBSTACLE_WIND, OBSTACLE_GUST,
+                                           OBSTACLE_WAVE};
+    for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
+        struct voyage lifted = *search->voyage;
+        struct figure *limits[] = {&lifted.max_wind_mps, &lifted.max_gust_mps,
+                                   &lifted.max_wave_m};
+        if (!limits[i]->known)
+            continue;
+        *limits[i] = figure_unknown();
+        struct front_options options = coarse_options(search);
+        struct track track;
+        if (run_fronts(search, &lifted, &options, false, &track)) {
+            search->result->cause = causes[i];
+            return;
+        }
+    }
+}
+
+void search_run(const struct voyage *voyage,
+                const struct search_request *request,
+                const struct search_progress *progress, struct arena *arena,
+                struct search_result *result) {
+    *result = (struct search_result){.reached = false};
+    struct search search = {.voyage = voyage,
+                            .request = request,
+                            .progress = progress,
+                            .arena = arena,
+                            .result = result};
+    tell(&search, "direct way", 0.0);
+    try_direct_way(&search);
+    search_best(&search);
+    if (!result->reached && result->cause != OBSTACLE_HORIZON)
+        find_cause(&search);
+    if (result->sailed) {
+        struct underway start = sail_start(request->from, request->start);
+        struct underway boat = track_start(voyage, &result->track, &start);
+        track_sail(voyage, &result->track, &boat, NULL);
+        result->cost_s = boat.cost_s;
+        result->elapsed_s = boat.t_s;
+    }
+    tell(&search, "done", 1.0);
+}
