@@ -4,10 +4,11 @@
 #define BOAT_APPARENT_H
 
 struct apparent {
-    double awa_deg; /* (-180, 180], + on the starboard side */
+    double awa_deg; /* (-180, 180], + on the starboard side; 0 in no wind */
     double aws_mps;
 };
 
+/* `twa_deg` and `tws_mps` over the water, `boat_mps` through it. */
 struct apparent apparent_wind(double twa_deg, double tws_mps, double boat_mps);
 
 #endif

@@ -3,10 +3,14 @@
 #ifndef BOAT_BOAT_H
 #define BOAT_BOAT_H
 
+#include "base/arena.h"
+#include "base/error.h"
 #include "base/figure.h"
-#include "base/keys.h"
 #include "boat/polar.h"
 #include "sea/roll.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
 
 /* The headsail pole: its limits and what each handling of it takes. */
 struct spar {
@@ -24,6 +28,18 @@ struct spar {
     struct figure max_compression_n, tube_diameter_mm, wall_mm;
     const char *material; /* NULL where not given */
 };
+
+/* True if the spar may be out and drawing at that apparent wind angle (either
+ * side): on the wind side (wing-and-wing) or on the lee side (poled reach).
+ * Both ranges are narrowed by angle_margin_deg at either end, but for an end
+ * at 180: yaw carries the wind to the other quarter there, not out of the
+ * range, and a dead run is what wing-and-wing is for. */
+bool spar_allows_angle(const struct spar *spar, bool to_windward,
+                       double awa_deg);
+
+/* The wind limits, gust not: TWS up to the mode's greatest wind. */
+bool spar_allows_wind(const struct spar *spar, bool to_windward,
+                      double tws_mps);
 
 /* When someone may go forward. */
 struct work_limits {
@@ -51,8 +67,8 @@ struct reef {
 
 struct motor {
     bool fitted;
-    struct figure speed_mps, below_mps, litres_per_hour, fuel_litres,
-        reserve_litres;
+    struct figure speed_mps, below_mps; /* all known where it is fitted */
+    struct figure litres_per_hour, fuel_litres, reserve_litres;
 };
 
 struct comfort {
@@ -79,13 +95,22 @@ struct boat {
     struct comfort comfort;
 };
 
+/* Limits on a boat file. */
+enum { BOAT_HEADSAILS = 16, BOAT_REEFS = 9, HEADSAIL_NAME_BYTES = 32 };
+
+/* Reads the boat file and both polars; fills the roller, its period estimated
+ * from the metacentric height or the beam where none was measured. Refuses,
+ * with file and line where there is one: what keys_store() refuses, a missing
+ * required key, limits upside down, a range of the spar that its margin leaves
+ * nothing of, an engine section that is not complete, reefs that do not go in
+ * by rising wind, and what polar_load() refuses. All lives in `arena`. */
 bool boat_load(struct boat *boat, const char *path, struct arena *arena,
                struct error *error);
 
 /* The commented boat file with every key. */
 void boat_template(FILE *stream);
 
-/* The number of reefs at that wind; 0 where none are listed. */
+/* The number of the deepest reef that is in at that wind; 0 where none is. */
 int boat_reefs(const struct boat *boat, double tws_mps);
 
 #endif

@@ -15,15 +15,21 @@
 #include <stddef.h>
 
 struct polar {
-    size_t angles, winds;
-    double *angle_deg; /* [angles] rising, 0..180 */
-    double *wind_mps;  /* [winds] rising, > 0 */
-    double *speed_mps; /* [angles * winds], row by angle */
+    size_t angles, winds; /* both >= 2 */
+    double *angle_deg;    /* [angles] rising, 0..180 */
+    double *wind_mps;     /* [winds] rising, > 0 */
+    double *speed_mps;    /* [angles * winds], row by angle */
 };
 
+/* Limits on a file, tested before memory is asked for. */
+enum { POLAR_FILE_BYTES = 1 << 20, POLAR_ANGLES = 361, POLAR_WINDS = 200 };
+
 /* Refuses, with line and column: a gap, unlike rows, an axis that is not
- * strictly rising (a wholly falling angle axis is turned round), one row, an
- * angle outside 0..180, a speed below 0 or above 60 kn, "1.234,5". */
+ * strictly rising (a wholly falling angle axis is turned round), one row, one
+ * column, an angle outside 0..180, a wind above 100 kn, a speed below 0 or
+ * above 60 kn, "1.234,5", both decimal marks in one file, a unit other than
+ * knots or degrees in the first row. A first column of no wind is dropped
+ * where all its speeds are 0, and refused else. */
 bool polar_load(struct polar *polar, const char *path, struct arena *arena,
                 struct error *error);
 
@@ -37,7 +43,7 @@ bool polar_is_beyond(const struct polar *polar, double tws_mps);
 double polar_top_speed(const struct polar *polar);
 
 /* Best speed made good straight down the wind, and the angle for it (90..180).
- * Angles are searched in steps of 0.1 degree. */
+ * Angles are searched in steps of 0.1 degree; of equal ones the widest. */
 double polar_best_downwind(const struct polar *polar, double tws_mps,
                            double *twa_deg);
 

@@ -24,8 +24,8 @@ struct sea {
     struct wave_system system[SEA_SYSTEMS];
     bool height_known;
     double height_m; /* significant height of all systems together */
-    double period_s; /* of the highest system */
-    double from_deg; /* of the highest system */
+    double period_s; /* of the highest known system; 0 if none is */
+    double from_deg; /* of the same */
     bool estimated;  /* by a growth law from the wind, not from a file */
 };
 
@@ -35,11 +35,11 @@ void sea_complete(struct sea *sea);
 
 double wave_length_m(double period_s);
 
-/* Slope of a regular wave, radians: pi H / L. */
+/* Slope of a regular wave, radians: pi H / L; 0 where period_s is 0. */
 double wave_steepness(double height_m, double period_s);
 
-/* Encounter frequency, rad/s, >= 0. `angle_deg` between the boat's heading and
- * where the waves travel to: 0 following, 180 head. */
+/* Encounter frequency, rad/s, >= 0 (0 where period_s is 0). `angle_deg` between
+ * the boat's heading and where the waves travel to: 0 following, 180 head. */
 double wave_encounter_rad_s(double period_s, double speed_mps,
                             double angle_deg);
 
