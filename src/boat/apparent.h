@@ -8,7 +8,6 @@ struct apparent {
     double aws_mps;
 };
 
-struct apparent apparent_wind(double twa_deg, double tws_mps,
-                              double boat_mps);
+struct apparent apparent_wind(double twa_deg, double tws_mps, double boat_mps);
 
 #endif

@@ -10,19 +10,19 @@
 
 /* The headsail pole: its limits and what each handling of it takes. */
 struct spar {
-    double length_m[2];          /* shortest, longest */
-    double wing_awa_deg[2];      /* spar to windward, wing-and-wing */
-    double reach_awa_deg[2];     /* spar to leeward, poled reach */
-    double angle_margin_deg;     /* narrows both: yaw and surfing */
+    double length_m[2];      /* shortest, longest */
+    double wing_awa_deg[2];  /* spar to windward, wing-and-wing */
+    double reach_awa_deg[2]; /* spar to leeward, poled reach */
+    double angle_margin_deg; /* narrows both: yaw and surfing */
     double wing_max_wind_mps, wing_max_gust_mps;
     double reach_max_wind_mps, reach_max_gust_mps;
     double set_s, gybe_s, stow_s, roll_s; /* by day */
-    double work_speed_frac;      /* of the stowed polar, while at work */
-    double rolled_speed_frac;    /* of it, headsail rolled, spar standing */
-    double night_factor;         /* times the minutes, at night */
-    double landfall_m;           /* stowed at least so far off the finish */
+    double work_speed_frac;   /* of the stowed polar, while at work */
+    double rolled_speed_frac; /* of it, headsail rolled, spar standing */
+    double night_factor;      /* times the minutes, at night */
+    double landfall_m;        /* stowed at least so far off the finish */
     struct figure max_compression_n, tube_diameter_mm, wall_mm;
-    const char *material;        /* NULL where not given */
+    const char *material; /* NULL where not given */
 };
 
 /* When someone may go forward. */
@@ -64,15 +64,17 @@ struct boat {
     const char *path, *name;
     double length_waterline_m, beam_m, draft_m, displacement_kg;
     struct figure roll_period_s, metacentric_height_m;
-    struct roller roller;        /* complete: period given or estimated */
+    struct roller roller; /* complete: period given or estimated */
     const char *stowed_path, *spar_path;
     struct polar stowed, spar_out; /* without factor and night_factor */
-    double factor, night_factor; /* times both polars */
+    double factor, night_factor;   /* times both polars */
     struct spar spar;
     struct work_limits work;
     struct handling handling;
-    struct headsail *headsails;  size_t headsail_count;
-    struct reef *reefs;          size_t reef_count; /* by rising wind */
+    struct headsail *headsails;
+    size_t headsail_count;
+    struct reef *reefs;
+    size_t reef_count; /* by rising wind */
     struct motor motor;
     struct comfort comfort;
 };

@@ -29,8 +29,10 @@ struct gpx {
     const char *creator, *name, *description;
     bool timed;
     struct instant time; /* of the metadata */
-    struct gpx_line *routes; size_t route_count;
-    struct gpx_line *tracks; size_t track_count; /* segments joined */
+    struct gpx_line *routes;
+    size_t route_count;
+    struct gpx_line *tracks;
+    size_t track_count;    /* segments joined */
     size_t waypoint_count; /* loose <wpt>, not kept */
     bool zone_missing;     /* some time had no zone; UTC was taken */
 };

@@ -24,8 +24,8 @@ void json_put_flag(struct json *parent, const char *key, bool flag);
 void json_put_count(struct json *parent, const char *key, long count);
 void json_put_number(struct json *parent, const char *key, double value,
                      int decimals);
-void json_put_figure(struct json *parent, const char *key,
-                     struct figure figure, int decimals);
+void json_put_figure(struct json *parent, const char *key, struct figure figure,
+                     int decimals);
 void json_put_instant(struct json *parent, const char *key,
                       struct instant instant);
 void json_put_null(struct json *parent, const char *key);

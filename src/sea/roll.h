@@ -15,22 +15,22 @@
 
 struct roller {
     double length_m, beam_m, draft_m;
-    double period_s;           /* natural roll period */
-    bool period_estimated;     /* from GM or beam, not measured */
-    double damping;            /* of the hull, fraction of critical */
-    double sail_reach;         /* added to damping by the sails on a reach */
-    double sail_run_loose;     /* added dead before the wind, headsail loose
-                                  (negative: feeds the roll) */
-    double sail_run_spar;      /* the same with the spar holding it out */
+    double period_s;       /* natural roll period */
+    bool period_estimated; /* from GM or beam, not measured */
+    double damping;        /* of the hull, fraction of critical */
+    double sail_reach;     /* added to damping by the sails on a reach */
+    double sail_run_loose; /* added dead before the wind, headsail loose
+                              (negative: feeds the roll) */
+    double sail_run_spar;  /* the same with the spar holding it out */
 };
 
 /* What the boat is doing while she rolls. */
 struct roll_course {
-    double heading_deg;  /* true */
-    double speed_mps;    /* through the water */
-    double twa_deg;      /* (-180, 180] */
-    double aws_mps;      /* apparent wind speed */
-    bool spar_drawing;   /* a spar holds the headsail out */
+    double heading_deg; /* true */
+    double speed_mps;   /* through the water */
+    double twa_deg;     /* (-180, 180] */
+    double aws_mps;     /* apparent wind speed */
+    bool spar_drawing;  /* a spar holds the headsail out */
 };
 
 /* RMS roll in degrees, >= 0, finite. */

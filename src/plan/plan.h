@@ -1,0 +1,131 @@
+/* A finished plan: everything that a report needs and nothing else. SI inside;
+ * all texts and lists live in the arena of the plan.
+ *
+ * `plan_passage()` makes it (plan/passage.h); report/ turns it into a schedule,
+ * waypoints and JSON and never looks at the forecast or the search.
+ */
+#ifndef PLAN_PLAN_H
+#define PLAN_PLAN_H
+
+#include "base/figure.h"
+#include "base/instant.h"
+#include "boat/boat.h"
+#include "earth/position.h"
+#include "earth/sun.h"
+#include "voyage/deck.h"
+#include <stdbool.h>
+#include <stddef.h>
+
+/* How far the forecast can be believed at that hour. */
+enum trust { TRUST_GOOD, TRUST_FAIR, TRUST_GUESS };
+
+/* A stretch on one course with one deck state. Wind, boat and roll figures are
+ * means over the leg's time (vector means for directions, root mean square for
+ * roll); gust and wave are the greatest. Wind is over the water. */
+struct plan_leg {
+    struct instant start, end;
+    struct position from, to; /* a rhumb line */
+    double course_deg;        /* over the ground */
+    double heading_deg;       /* through the water: the course plus set */
+    double distance_m;
+    struct deck deck;
+    enum sail_mode mode;
+    bool beating; /* |TWA| under 60: upwind */
+    double tws_mps, twd_deg, twa_deg, aws_mps, awa_deg, stw_mps, sog_mps;
+    struct figure gust_mps;
+    bool gust_estimated; /* 1.4 x the mean wind: no gust field */
+    struct figure wave_m, wave_period_s, wave_from_deg;
+    bool wave_estimated; /* from the wind, by a growth law */
+    struct figure pressure_pa;
+    double roll_deg;                         /* RMS */
+    double night_s;                          /* with the sun below -6 degrees */
+    double current_mps, current_towards_deg; /* 0, 0 where unknown */
+    bool current_known;
+    bool beyond_forecast; /* in part or whole */
+    bool polar_beyond;    /* wind above the polar's last column in part */
+    bool unchecked;       /* a limit could not be checked: field missing */
+    enum trust trust;     /* at its start */
+    int reefs;            /* at its mean wind; 0 if no [reef] is given */
+    struct figure awa_keep_deg[2]; /* |AWA| to keep for this mode: range less
+                                      the margin; unknown with the spar in */
+};
+
+struct plan_change {
+    enum change_kind kind;
+    bool deck_work;
+    struct instant at;
+    struct position position;
+    struct deck from, to;
+    double seconds; /* as it will take, night included */
+    bool earliest_known, latest_known;
+    struct instant earliest, latest; /* not worked out yet: unknown */
+    enum light light;
+    enum trust trust;
+    double tws_mps, twa_deg;
+    struct figure gust_mps;
+    struct figure wave_m;
+    double roll_deg;
+    struct figure pole_length_m; /* to set for `headsail`; unknown if none */
+    const char *headsail;        /* NULL if none listed */
+    bool outside_limits; /* forced, or the last stow: beyond the work limits */
+    const char *why;     /* a short clause: "the wind veers to 095" */
+    size_t leg;          /* index of the leg that starts with it */
+};
+
+/* One place of the track: legs sampled, for the <trk> and the chart. */
+struct plan_point {
+    struct position position;
+    struct instant at;
+};
+
+struct plan_isochrone {
+    struct instant at;
+    struct position *points;
+    size_t count;
+};
+
+struct plan_summary {
+    bool reached;          /* false: the forecast ends on the way */
+    struct instant arrive; /* or the end of the plan where not reached */
+    enum light arrive_light;
+    double elapsed_s, distance_m, great_circle_m;
+    double cost_s, discomfort_s, hardship_s;
+    double spar_s, wing_s, poled_reach_s, upwind_s;
+    struct figure motor_s; /* no engine in the plan: unknown */
+    int deck_work, night_deck_work;
+    double roll_mean_deg;     /* RMS over the passage */
+    double roll_over_limit_s; /* above the working limit */
+    double max_tws_mps;
+    struct figure max_gust_mps, max_wave_m;
+    double beyond_forecast_s;
+    struct figure elapsed_without_spar_s, cost_without_spar_s;
+};
+
+struct plan {
+    const char *version; /* of sparwise */
+    const char *name;
+    const char *boat_name;
+    struct position from, to;
+    struct instant depart;
+    struct instant forecast_run;                 /* reference time */
+    struct instant forecast_start, forecast_end; /* of the wind */
+    struct instant good_until, fair_until;       /* trust */
+    double ease;
+    enum sail_mode start_mode;
+    bool timed_only;   /* made by `along`: a given track, not a search */
+    bool land_checked; /* false: no coast in this plan */
+    const struct boat *boat;
+    struct plan_summary summary;
+    struct plan_leg *legs;
+    size_t leg_count; /* at least 1 */
+    struct plan_change *changes;
+    size_t change_count; /* in order of time */
+    struct plan_point *track;
+    size_t track_count;
+    struct plan_isochrone *isochrones;
+    size_t isochrone_count;
+    const char **warnings;
+    size_t warning_count;
+};
+
+#endif
