@@ -1,0 +1,508 @@
+#include "search/front.h"
+
+#include "earth/geodesic.h"
+#include "earth/rhumb.h"
+#include "earth/sphere.h"
+#include "search/cells.h"
+#include "voyage/cost.h"
+
+#include <assert.h>
+#include <math.h>
+#include <omp.h>
+#include <string.h>
+
+enum {
+    BLOCK = 64, /* labels expanded together before they are merged */
+    ORDERS = 4, /* most orders tried for one label on one course */
+    MAX_LAYERS = 4000,
+    ISOCHRONE_SECTORS = 72
+};
+
+/* Arrival is tried from so many layers' runs away. */
+static const double REACH_LAYERS = 2.0;
+
+/* What is kept of every label that lived: the way back. */
+struct crumb {
+    struct position at;
+    struct deck order; /* given at the parent, sailed to here */
+    uint32_t parent;
+};
+
+struct label {
+    struct underway boat;
+    uint32_t crumb;
+    uint64_t cell;
+};
+
+struct candidate {
+    struct underway boat;
+    struct deck order;
+    double merit;
+    uint64_t cell;
+};
+
+/* One label's harvest, filled by one thread. */
+struct harvest {
+    struct candidate *items; /* room for every course and order */
+    size_t count, tried;
+    size_t stopped_by[OBSTACLE_COUNT];
+    bool horizon_met;
+    struct candidate horizon; /* best place when the forecast ended */
+};
+
+struct arrival {
+    bool known;
+    double cost_s;
+    uint32_t crumb;      /* label that arrives */
+    struct track ending; /* from there to the goal */
+    struct underway boat;
+};
+
+struct front {
+    const struct voyage *voyage;
+    struct voyage coarse; /* the same with the layer's step */
+    const struct front_options *options;
+    struct position start, goal;
+    struct sphere_point target;
+    double top_mps;
+    struct arena *arena;
+    struct cells cells, open; /* `open`: the corridor, where there is one */
+    struct label *now, *next;
+    size_t now_count, next_count, now_capacity, next_capacity;
+    struct crumb *crumbs;
+    size_t crumb_count, crumb_capacity;
+    uint32_t layer;
+    struct harvest *harvests; /* [BLOCK] */
+    struct arrival arrival;
+    uint32_t horizon_crumb;
+    struct front_result *result;
+};
+
+/* --- merit and bound ------------------------------------------------------ */
+
+static double way_left_m(const struct front *front, struct position place) {
+    return sphere_distance_m(sphere_point(place), front->target);
+}
+
+static double bound_s(const struct front *front) {
+    return front->arrival.known
+               ? fmin(front->arrival.cost_s, front->options->bound_s)
+               : front->options->bound_s;
+}
+
+static bool is_hopeless(const struct front *front, const struct underway *boat,
+                        double left_m) {
+    return boat->cost_s + SPHERE_SAFE_FRAC * left_m / front->top_mps >=
+           bound_s(front);
+}
+
+static bool is_in_corridor(const struct front *front, struct position place) {
+    return !front->options->corridor.track ||
+           cells_find(&front->open, cells_key(&front->open, place, 0));
+}
+
+/* --- expansion, in parallel ----------------------------------------------- */
+
+static bool same_order(struct deck a, struct deck b) {
+    return a.spar == b.spar && a.rolled == b.rolled;
+}
+
+/* Orders worth trying from a deck state: to keep it, and one change. */
+static int list_orders(const struct voyage *voyage, struct deck deck,
+                       struct deck orders[ORDERS]) {
+    int count = 0;
+    orders[count++] = deck;
+    if (!voyage->spar_allowed)
+        return count;
+    if (deck.spar == SPAR_STOWED) {
+        orders[count++] = (struct deck){.spar = SPAR_PORT};
+        orders[count++] = (struct deck){.spar = SPAR_STARBOARD};
+        return count;
+    }
+    bool port = deck.spar == SPAR_PORT;
+    orders[count++] = (struct deck){.spar = SPAR_STOWED};
+    orders[count++] = (struct deck){.spar = deck.spar, .rolled = !deck.rolled};
+    orders[count++] = (struct deck){.spar = port ? SPAR_STARBOARD : SPAR_PORT};
+    return count;
+}
+
+/* Gives the order; false where it is of no use or not allowed. */
+static bool give_order(const struct voyage *voyage, struct underway *boat,
+                       double course_deg, struct deck order) {
+    if (same_order(order, boat->deck))
+        return true;
+    double before = boat->cost_s;
+    if (sail_change_deck(voyage, boat, course_deg, order, NULL) !=
+        OBSTACLE_NONE)
+        return false;
+    if (boat->cost_s - before >= COST_FORBIDDEN_WORK_S)
+        return false;
+    struct motion motion;
+    return !deck_is_drawing(boat->deck) ||
+           (voyage_motion(voyage, &boat->here, course_deg, boat->deck, false,
+                          &motion) == OBSTACLE_NONE &&
+            !motion.spar_unfit);
+}
+
+static void note_horizon(struct harvest *harvest,
+                         const struct candidate *candidate) {
+    if (harvest->horizon_met && harvest->horizon.merit <= candidate->merit)
+        return;
+    harvest->horizon_met = true;
+    harvest->horizon = *candidate;
+}
+
+static void try_course(const struct front *front, const struct label *label,
+                       double course_deg, struct deck order,
+                       struct harvest *harvest) {
+    struct candidate *candidate = &harvest->items[harvest->count];
+    *candidate = (struct candidate){.boat = label->boat, .order = order};
+    harvest->tried++;
+    if (!give_order(&front->coarse, &candidate->boat, course_deg, order))
+        return;
+    enum obstacle obstacle =
+        sail_for(&front->coarse, &candidate->boat, course_deg,
+                 front->options->layer_s, NULL);
+    harvest->stopped_by[obstacle]++;
+    if (obstacle != OBSTACLE_NONE && obstacle != OBSTACLE_HORIZON)
+        return;
+    double left_m = way_left_m(front, candidate->boat.at);
+    candidate->merit =
+        candidate->boat.cost_s + left_m / front->options->fair_mps;
+    if (obstacle == OBSTACLE_HORIZON) {
+        note_horizon(harvest, candidate);
+        return;
+    }
+    if (is_hopeless(front, &candidate->boat, left_m) ||
+        !is_in_corridor(front, candidate->boat.at))
+        return;
+    candidate->cell = cells_key(&front->cells, candidate->boat.at,
+                                deck_index(candidate->boat.deck));
+    const struct cell *cell = cells_find(&front->cells, candidate->cell);
+    if (!cell || candidate->merit < cell->merit ||
+        candidate->cell == label->cell)
+        harvest->count++;
+}
+
+static size_t fan_count(const struct front *front) {
+    return (size_t)ceil(360.0 / front->options->fan_deg) + 1;
+}
+
+static void expand(const struct front *front, struct label *label,
+                   struct harvest *harvest) {
+    struct candidate *items = harvest->items;
+    *harvest = (struct harvest){.items = items};
+    enum obstacle obstacle = sail_look(&front->coarse, &label->boat);
+    harvest->stopped_by[obstacle]++;
+    if (obstacle != OBSTACLE_NONE)
+        return;
+    struct deck orders[ORDERS];
+    int order_count = list_orders(front->voyage, label->boat.deck, orders);
+    double home_deg =
+        geodesic_between(label->boat.at, front->goal).course_start_deg;
+    for (size_t i = 0; i < fan_count(front); i++) {
+        double course_deg =
+            i == 0 ? home_deg : (double)(i - 1) * front->options->fan_deg;
+        for (int k = 0; k < order_count; k++)
+            try_course(front, label, course_deg, orders[k], harvest);
+    }
+}
+
+/* --- merging, in order ---------------------------------------------------- */
+
+static uint32_t drop_crumb(struct front *front, struct position at,
+                           struct deck order, uint32_t parent) {
+    front->crumbs = arena_room(front->arena, front->crumbs, front->crumb_count,
+                               &front->crumb_capacity, sizeof *front->crumbs);
+    front->crumbs[front->crumb_count] =
+        (struct crumb){.at = at, .order = order, .parent = parent};
+    return (uint32_t)front->crumb_count++;
+}
+
+static struct label *add_label(struct front *front) {
+    front->next = arena_room(front->arena, front->next, front->next_count,
+                             &front->next_capacity, sizeof *front->next);
+    return &front->next[front->next_count++];
+}
+
+static void keep(struct front *front, const struct candidate *candidate,
+                 const struct label *parent) {
+    bool made;
+    struct cell *cell = cells_make(&front->cells, candidate->cell, &made);
+    bool own = candidate->cell == parent->cell && cell->layer != front->layer;
+    if (!made && !own && cell->merit <= candidate->merit)
+        return;
+    bool replaces = !made && cell->layer == front->layer;
+    struct label *label =
+        replaces ? &front->next[cell->label] : add_label(front);
+    uint32_t crumb = replaces ? label->crumb
+                              : drop_crumb(front, candidate->boat.at,
+                                           candidate->order, parent->crumb);
+    front->crumbs[crumb] = (struct crumb){.at = candidate->boat.at,
+                                          .order = candidate->order,
+                                          .parent = parent->crumb};
+    *label = (struct label){
+        .boat = candidate->boat, .crumb = crumb, .cell = candidate->cell};
+    cell->merit = candidate->merit;
+    cell->layer = front->layer;
+    cell->label = (uint32_t)(label - front->next);
+}
+
+static void merge(struct front *front, const struct harvest *harvest,
+                  const struct label *parent) {
+    struct front_result *result = front->result;
+    for (size_t i = 0; i < harvest->count; i++)
+        keep(front, &harvest->items[i], parent);
+    result->expansions += harvest->tried;
+    for (int i = 0; i < OBSTACLE_COUNT; i++)
+        result->stopped_by[i] += harvest->stopped_by[i];
+    if (!harvest->horizon_met)
+        return;
+    double merit =
+        harvest->horizon.boat.cost_s +
+        way_left_m(front, harvest->horizon.boat.at) / front->options->fair_mps;
+    double best = result->end.cost_s +
+                  way_left_m(front, result->end.at) / front->options->fair_mps;
+    if (front->horizon_crumb != 0 && best <= merit)
+        return;
+    result->end = harvest->horizon.boat;
+    front->horizon_crumb = drop_crumb(front, harvest->horizon.boat.at,
+                                      harvest->horizon.order, parent->crumb);
+}
+
+/* --- arrival -------------------------------------------------------------- */
+
+/* Where, on the way home, the spar has to start coming in. */
+static bool stow_place(const struct front *front, const struct underway *boat,
+                       struct position *place) {
+    const struct spar *spar = &front->voyage->boat->spar;
+    struct rhumb line = rhumb_between(boat->at, front->goal);
+    double run_m = spar->stow_s * spar->night_factor * spar->work_speed_frac *
+                   front->top_mps;
+    double ahead_m = line.distance_m - spar->landfall_m - run_m;
+    if (ahead_m <= 0.0)
+        return false;
+    *place = rhumb_ahead(boat->at, line.course_deg, ahead_m);
+    return true;
+}
+
+static struct track ending_for(const struct front *front,
+                               const struct label *label, struct deck order,
+                               struct vertex vertices[3]) {
+    struct track track = {.vertices = vertices, .count = 0};
+    struct deck stowed = {.spar = SPAR_STOWED};
+    struct position place;
+    bool out = order.spar != SPAR_STOWED && front->options->must_stow;
+    vertices[track.count++] =
+        (struct vertex){.at = label->boat.at, .order = order};
+    if (out && stow_place(front, &label->boat, &place))
+        vertices[track.count++] = (struct vertex){.at = place, .order = stowed};
+    else if (out)
+        vertices[0].order = stowed;
+    vertices[track.count++] =
+        (struct vertex){.at = front->goal, .pinned = true};
+    return track;
+}
+
+static void try_arrival(struct front *front, const struct label *label) {
+    double left_m = way_left_m(front, label->boat.at);
+    double reach_m =
+        REACH_LAYERS * front->options->layer_s * front->options->fair_mps;
+    if (left_m > reach_m || is_hopeless(front, &label->boat, left_m))
+        return;
+    struct deck orders[ORDERS];
+    int count = list_orders(front->voyage, label->boat.deck, orders);
+    for (int i = 0; i < count; i++) {
+        struct vertex vertices[3];
+        struct track ending = ending_for(front, label, orders[i], vertices);
+        struct underway boat = label->boat;
+        if (track_sail(front->voyage, &ending, &boat, NULL) != OBSTACLE_NONE ||
+            boat.cost_s >= bound_s(front))
+            continue;
+        front->arrival = (struct arrival){
+            .known = true,
+            .cost_s = boat.cost_s,
+            .crumb = label->crumb,
+            .ending = track_copy(front->arena, &ending),
+            .boat = boat,
+        };
+    }
+}
+
+/* --- layers --------------------------------------------------------------- */
+
+static void next_layer(struct front *front) {
+    front->layer++;
+    front->next_count = 0;
+    for (size_t first = 0; first < front->now_count; first += BLOCK) {
+        size_t count = front->now_count - first;
+        if (count > BLOCK)
+            count = BLOCK;
+#pragma omp parallel for schedule(dynamic)
+        for (size_t i = 0; i < count; i++)
+            expand(front, &front->now[first + i], &front->harvests[i]);
+        for (size_t i = 0; i < count; i++)
+            merge(front, &front->harvests[i], &front->now[first + i]);
+    }
+    struct label *old = front->now;
+    size_t old_capacity = front->now_capacity;
+    front->now = front->next;
+    front->now_count = front->next_count;
+    front->now_capacity = front->next_capacity;
+    front->next = old;
+    front->next_capacity = old_capacity;
+    for (size_t i = 0; i < front->now_count; i++)
+        try_arrival(front, &front->now[i]);
+}
+
+/* The furthest label in each sector of bearing from the start. */
+static void draw_isochrone(struct front *front) {
+    struct front_result *result = front->result;
+    struct position points[ISOCHRONE_SECTORS];
+    double far_m[ISOCHRONE_SECTORS] = {0};
+    for (size_t i = 0; i < front->now_count; i++) {
+        struct rhumb line = rhumb_between(front->start, front->now[i].boat.at);
+        size_t sector = (size_t)(line.course_deg * ISOCHRONE_SECTORS / 360.0) %
+                        ISOCHRONE_SECTORS;
+        if (line.distance_m <= far_m[sector])
+            continue;
+        far_m[sector] = line.distance_m;
+        points[sector] = front->now[i].boat.at;
+    }
+    struct isochrone *isochrone =
+        &result->isochrones[result->isochrone_count++];
+    isochrone->t_s = front->now[0].boat.t_s;
+    isochrone->points =
+        arena_alloc(front->arena, ISOCHRONE_SECTORS, sizeof *isochrone->points);
+    for (size_t i = 0; i < ISOCHRONE_SECTORS; i++) {
+        if (far_m[i] > 0.0)
+            isochrone->points[isochrone->count++] = points[i];
+    }
+}
+
+static void open_corridor(struct front *front) {
+    const struct corridor *corridor = &front->options->corridor;
+    if (!corridor->track)
+        return;
+    cells_init(&front->open, front->arena, front->options->cell_m,
+               front->start);
+    double cell_m = front->options->cell_m;
+    int reach = (int)ceil(corridor->half_width_m / cell_m);
+    for (size_t i = 0; i + 1 < corridor->track->count; i++) {
+        struct position at = corridor->track->vertices[i].at;
+        struct rhumb line =
+            rhumb_between(at, corridor->track->vertices[i + 1].at);
+        for (double m = 0.0; m <= line.distance_m; m += cell_m) {
+            struct position spot = rhumb_ahead(at, line.course_deg, m);
+            for (int k = 0; k < (2 * reach + 1) * (2 * reach + 1); k++) {
+                double north_m = (k / (2 * reach + 1) - reach) * cell_m;
+                double east_m = (k % (2 * reach + 1) - reach) * cell_m;
+                if (north_m * north_m + east_m * east_m >
+                    corridor->half_width_m * corridor->half_width_m)
+                    continue;
+                struct position near =
+                    rhumb_step(rhumb_step(spot, 0.0, north_m), 90.0, east_m);
+                bool made;
+                cells_make(&front->open, cells_key(&front->open, near, 0),
+                           &made);
+            }
+        }
+    }
+}
+
+/* --- the way back --------------------------------------------------------- */
+
+/* Walks from a crumb to the seed; `ending` is appended to it. */
+static struct track retrace(const struct front *front, uint32_t crumb,
+                            const struct track *ending) {
+    size_t count = 1;
+    for (uint32_t c = crumb; c != 0; c = front->crumbs[c].parent)
+        count++;
+    struct track track = {.count = count + (ending ? ending->count - 1 : 0)};
+    track.vertices =
+        arena_alloc(front->arena, track.count, sizeof *track.vertices);
+    struct deck order =
+        ending ? ending->vertices[0].order : (struct deck){.spar = SPAR_STOWED};
+    uint32_t c = crumb;
+    for (size_t i = count; i-- > 0; c = front->crumbs[c].parent) {
+        track.vertices[i] =
+            (struct vertex){.at = front->crumbs[c].at, .order = order};
+        order = front->crumbs[c].order;
+    }
+    for (size_t i = 1; ending && i < ending->count; i++)
+        track.vertices[count - 1 + i] = ending->vertices[i];
+    track.vertices[0].pinned = true;
+    track.vertices[track.count - 1].pinned = true;
+    return track;
+}
+
+static void finish(struct front *front) {
+    struct front_result *result = front->result;
+    if (front->arrival.known) {
+        result->reached = true;
+        result->cost_s = front->arrival.cost_s;
+        result->end = front->arrival.boat;
+        result->track =
+            retrace(front, front->arrival.crumb, &front->arrival.ending);
+    } else if (front->horizon_crumb != 0) {
+        result->cost_s = result->end.cost_s;
+        result->track = retrace(front, front->horizon_crumb, NULL);
+    }
+}
+
+static void seed(struct front *front, const struct underway *start) {
+    drop_crumb(front, start->at, start->deck, 0);
+    int sides = 2;
+    for (int side = 0; side < sides; side++) {
+        struct label *label = add_label(front);
+        *label = (struct label){.boat = *start};
+        label->boat.deck.wind_starboard = side == 1;
+        label->boat.here_known = false;
+        label->cell =
+            cells_key(&front->cells, start->at, deck_index(label->boat.deck));
+    }
+    front->now = front->next;
+    front->now_count = front->next_count;
+    front->now_capacity = front->next_capacity;
+    front->next = NULL;
+    front->next_capacity = 0;
+}
+
+static void make_room_for_harvests(struct front *front) {
+    size_t room = fan_count(front) * ORDERS + 1;
+    front->harvests = arena_alloc(front->arena, BLOCK, sizeof *front->harvests);
+    for (size_t i = 0; i < BLOCK; i++)
+        front->harvests[i].items =
+            arena_alloc(front->arena, room, sizeof *front->harvests[i].items);
+}
+
+void front_run(const struct voyage *voyage, const struct underway *start,
+               struct position goal, const struct front_options *options,
+               struct arena *arena, struct front_result *result) {
+    *result = (struct front_result){.reached = false};
+    struct front front = {.voyage = voyage,
+                          .coarse = *voyage,
+                          .options = options,
+                          .start = start->at,
+                          .goal = goal,
+                          .target = sphere_point(goal),
+                          .arena = arena,
+                          .result = result};
+    front.coarse.step_s = options->step_s;
+    front.top_mps = voyage_top_speed(voyage) + voyage->max_current_mps;
+    result->isochrones =
+        arena_alloc(arena, MAX_LAYERS, sizeof *result->isochrones);
+    cells_init(&front.cells, arena, options->cell_m, start->at);
+    open_corridor(&front);
+    make_room_for_harvests(&front);
+    seed(&front, start);
+    for (size_t i = 0; i < front.now_count; i++)
+        try_arrival(&front, &front.now[i]);
+    while (front.now_count > 0 && front.layer < MAX_LAYERS) {
+        next_layer(&front);
+        result->labels += front.now_count;
+        if (front.now_count > 0)
+            draw_isochrone(&front);
+    }
+    finish(&front);
+}

@@ -1,0 +1,67 @@
+/* The isochrone front over deck states.
+ *
+ * Every label is one way to be somewhere at the time of a layer: a place, a
+ * deck state, a cost so far, a parent. A layer is made from the one before by
+ * sailing each label for one time step on a fan of courses, keeping or changing
+ * the deck state. Labels are pruned per cell and deck state; the places of a
+ * layer are an isochrone.
+ *
+ * Pruning rules
+ *   - in a cell only the label of the least merit lives: cost so far plus the
+ *     time that the way left would take at a fair speed (so that of two labels
+ *     in one cell the one further on its way lives);
+ *   - a cell that an earlier layer reached at a lower merit is closed, but a
+ *     label may leave its own cell, however slowly;
+ *   - a label that can't beat the best arrival known, even at top speed, dies.
+ * Ties go to the label that comes first, so the result does not depend on the
+ * number of threads.
+ */
+#ifndef SEARCH_FRONT_H
+#define SEARCH_FRONT_H
+
+#include "search/track.h"
+
+/* A stretch of the earth that the front has to keep to: within `half_width_m`
+ * of a track. NULL track: everywhere. */
+struct corridor {
+    const struct track *track;
+    double half_width_m;
+};
+
+struct front_options {
+    double layer_s;  /* time step between isochrones */
+    double step_s;   /* longest step of the integrator inside a layer */
+    double cell_m;   /* a third of a layer's run, or less */
+    double fan_deg;  /* between courses */
+    double fair_mps; /* a fair speed made good, for the merit */
+    double bound_s;  /* cost of a way that is known; INFINITY if none */
+    bool must_stow;  /* the goal is the finish: arrive with the spar in */
+    struct corridor corridor;
+};
+
+struct isochrone {
+    double t_s;
+    struct position *points; /* furthest per bearing from the start */
+    size_t count;
+};
+
+struct front_result {
+    bool reached;
+    double cost_s;
+    struct underway end; /* at the goal, or where the best label stands */
+    struct track track;  /* from the seed to there; pinned at both ends */
+    size_t labels;       /* that lived */
+    size_t expansions;   /* courses tried */
+    size_t stopped_by[OBSTACLE_COUNT];
+    struct isochrone *isochrones;
+    size_t isochrone_count;
+};
+
+/* From a place, with the deck state of `start`, to `goal`. The result lives in
+ * `arena`. Not reached: `end` is the label with the least estimated cost at
+ * the horizon of the forecast, if a horizon stopped it. */
+void front_run(const struct voyage *voyage, const struct underway *start,
+               struct position goal, const struct front_options *options,
+               struct arena *arena, struct front_result *result);
+
+#endif

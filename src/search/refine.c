@@ -1,0 +1,150 @@
+#include "search/refine.h"
+
+#include "earth/rhumb.h"
+
+#include <math.h>
+#include <string.h>
+
+/* A gain below this is none. */
+static const double LEAST_GAIN_S = 0.01;
+
+/* A track and the boat as she was at each vertex, so that a change in the
+ * middle is timed from there on only. */
+struct timed {
+    const struct voyage *voyage;
+    struct track *track;
+    struct underway *at; /* [count] */
+    double cost_s;
+};
+
+/* Times the track from vertex `first` on, keeping the boat at each vertex in
+ * `at` where that is not NULL. */
+static double cost_from(const struct timed *timed, size_t first,
+                        struct underway *at) {
+    struct underway boat = timed->at[first];
+    for (size_t i = first; i + 1 < timed->track->count; i++) {
+        if (at)
+            at[i] = boat;
+        if (track_sail_stretch(timed->voyage, timed->track, i, &boat, NULL) !=
+            OBSTACLE_NONE)
+            return INFINITY;
+        if (boat.cost_s >= timed->cost_s && !at)
+            return INFINITY;
+    }
+    if (at)
+        at[timed->track->count - 1] = boat;
+    return boat.cost_s;
+}
+
+static void time_all(struct timed *timed, const struct underway *start) {
+    timed->at[0] = *start;
+    timed->cost_s = INFINITY;
+    timed->cost_s = cost_from(timed, 0, timed->at);
+}
+
+/* Tries one vertex at another place; keeps it if that is cheaper. */
+static bool try_place(struct timed *timed, size_t index,
+                      struct position place) {
+    struct vertex *vertex = &timed->track->vertices[index];
+    struct position old = vertex->at;
+    vertex->at = place;
+    double cost = cost_from(timed, index - 1, NULL);
+    if (cost < timed->cost_s - LEAST_GAIN_S) {
+        timed->cost_s = INFINITY;
+        timed->cost_s = cost_from(timed, index - 1, timed->at);
+        return true;
+    }
+    vertex->at = old;
+    return false;
+}
+
+/* One vertex: along the line between its neighbours and square to it. */
+static bool move_vertex(struct timed *timed, size_t index, double step_m) {
+    const struct vertex *v = timed->track->vertices;
+    double along_deg =
+        rhumb_between(v[index - 1].at, v[index + 1].at).course_deg;
+    static const double turns_deg[] = {90.0, -90.0, 0.0, 180.0};
+    bool moved = false;
+    for (size_t i = 0; i < sizeof turns_deg / sizeof *turns_deg; i++) {
+        struct position place = rhumb_ahead(
+            v[index].at, angle_wrap_360(along_deg + turns_deg[i]), step_m);
+        moved = try_place(timed, index, place) || moved;
+    }
+    return moved;
+}
+
+double refine_track(const struct voyage *voyage, struct track *track,
+                    const struct underway *start,
+                    const struct refine_options *options,
+                    struct arena *scratch) {
+    struct timed timed = {.voyage = voyage, .track = track};
+    timed.at = arena_alloc(scratch, track->count, sizeof *timed.at);
+    time_all(&timed, start);
+    if (isinf(timed.cost_s))
+        return timed.cost_s;
+    double step_m = options->first_step_m;
+    for (int round = 0;
+         round < options->rounds && step_m >= options->last_step_m; round++) {
+        bool moved = false;
+        for (size_t i = 1; i + 1 < track->count; i++) {
+            if (!track->vertices[i].pinned)
+                moved = move_vertex(&timed, i, step_m) || moved;
+        }
+        if (!moved)
+            step_m *= 0.5;
+    }
+    return timed.cost_s;
+}
+
+static bool same_order(struct deck a, struct deck b) {
+    return a.spar == b.spar && a.rolled == b.rolled;
+}
+
+static void remove_vertex(struct track *track, size_t index) {
+    memmove(&track->vertices[index], &track->vertices[index + 1],
+            (track->count - index - 1) * sizeof *track->vertices);
+    track->count--;
+}
+
+/* The cost of the track without one vertex. */
+static double cost_without(struct timed *timed, size_t index,
+                           struct vertex *copy) {
+    struct track whole = *timed->track;
+    memcpy(copy, whole.vertices, whole.count * sizeof *copy);
+    struct track shorter = {.vertices = copy, .count = whole.count};
+    remove_vertex(&shorter, index);
+    struct timed trial = *timed;
+    trial.track = &shorter;
+    trial.cost_s = INFINITY;
+    return cost_from(&trial, index - 1, NULL);
+}
+
+double refine_simplify(const struct voyage *voyage, struct track *track,
+                       const struct underway *start, double loss_frac,
+                       size_t most, struct arena *scratch) {
+    struct timed timed = {.voyage = voyage, .track = track};
+    timed.at = arena_alloc(scratch, track->count, sizeof *timed.at);
+    struct vertex *copy =
+        arena_alloc(scratch, track->count, sizeof *copy);
+    time_all(&timed, start);
+    double allowed_s = timed.cost_s * (1.0 + loss_frac);
+    for (;;) {
+        size_t least = 0;
+        double least_s = INFINITY;
+        for (size_t i = 1; i + 1 < track->count; i++) {
+            const struct vertex *v = track->vertices;
+            if (v[i].pinned || !same_order(v[i].order, v[i - 1].order))
+                continue;
+            double cost = cost_without(&timed, i, copy);
+            if (cost < least_s) {
+                least_s = cost;
+                least = i;
+            }
+        }
+        bool needed = track->count > most;
+        if (least == 0 || (least_s > allowed_s && !needed))
+            return timed.cost_s;
+        remove_vertex(track, least);
+        time_all(&timed, start);
+    }
+}

@@ -1,0 +1,188 @@
+#include "search/rig.h"
+
+#include "base/units.h"
+#include "earth/rhumb.h"
+
+#include <math.h>
+#include <string.h>
+
+/* The cheapest way to be at a vertex in one deck state. */
+struct label {
+    bool live;
+    struct underway boat;
+    int parent;        /* deck state at the vertex before */
+    struct deck order; /* that was given there */
+};
+
+/* Orders to try: the wind side does not count. */
+static const struct deck orders[] = {
+    {.spar = SPAR_STOWED},
+    {.spar = SPAR_PORT},
+    {.spar = SPAR_STARBOARD},
+    {.spar = SPAR_PORT, .rolled = true},
+    {.spar = SPAR_STARBOARD, .rolled = true},
+};
+enum { ORDERS = sizeof orders / sizeof *orders };
+
+static void keep_cheapest(struct label *row, const struct underway *boat,
+                          int parent, struct deck order) {
+    struct label *label = &row[deck_index(boat->deck)];
+    if (label->live && label->boat.cost_s <= boat->cost_s)
+        return;
+    *label = (struct label){
+        .live = true, .boat = *boat, .parent = parent, .order = order};
+}
+
+/* Sails one stretch from one label under every order. */
+static enum obstacle expand(const struct voyage *voyage,
+                            const struct track *track, size_t index,
+                            const struct label *from, int state,
+                            struct label *row) {
+    enum obstacle why = OBSTACLE_NONE;
+    struct vertex ends[2] = {track->vertices[index],
+                             track->vertices[index + 1]};
+    struct track stretch = {.vertices = ends, .count = 2};
+    int count = voyage->spar_allowed ? ORDERS : 1;
+    for (int i = 0; i < count; i++) {
+        struct underway boat = from->boat;
+        ends[0].order = orders[i];
+        enum obstacle obstacle =
+            track_sail_stretch(voyage, &stretch, 0, &boat, NULL);
+        if (obstacle == OBSTACLE_NONE)
+            keep_cheapest(row, &boat, state, orders[i]);
+        else if (why == OBSTACLE_NONE || why == OBSTACLE_LANDFALL)
+            why = obstacle;
+    }
+    return why;
+}
+
+static enum obstacle expand_row(const struct voyage *voyage,
+                                const struct track *track, size_t index,
+                                const struct label *row, struct label *next) {
+    enum obstacle why = OBSTACLE_NONE;
+    bool reached = false;
+    for (int state = 0; state < DECK_STATES; state++) {
+        if (!row[state].live)
+            continue;
+        enum obstacle obstacle =
+            expand(voyage, track, index, &row[state], state, next);
+        if (why == OBSTACLE_NONE || why == OBSTACLE_LANDFALL)
+            why = obstacle;
+    }
+    for (int state = 0; state < DECK_STATES; state++)
+        reached = reached || next[state].live;
+    return reached ? OBSTACLE_NONE : why;
+}
+
+static void seed_first_row(struct label *row, const struct underway *start) {
+    for (int side = 0; side < 2; side++) {
+        struct underway boat = *start;
+        boat.deck.wind_starboard = side == 1;
+        keep_cheapest(row, &boat, 0, boat.deck);
+    }
+}
+
+/* The cheapest end with the spar stowed. */
+static int best_end(const struct label *row) {
+    int best = -1;
+    for (int state = 0; state < DECK_STATES; state++) {
+        if (!row[state].live || deck_at(state).spar != SPAR_STOWED)
+            continue;
+        if (best < 0 || row[state].boat.cost_s < row[best].boat.cost_s)
+            best = state;
+    }
+    return best;
+}
+
+enum obstacle rig_track(const struct voyage *voyage, struct track *track,
+                        const struct underway *start, struct arena *scratch,
+                        double *cost_s) {
+    struct label(*rows)[DECK_STATES] =
+        arena_alloc(scratch, track->count, sizeof *rows);
+    seed_first_row(rows[0], start);
+    for (size_t i = 0; i + 1 < track->count; i++) {
+        enum obstacle why = expand_row(voyage, track, i, rows[i], rows[i + 1]);
+        if (why != OBSTACLE_NONE)
+            return why;
+    }
+    int state = best_end(rows[track->count - 1]);
+    if (state < 0)
+        return OBSTACLE_LANDFALL;
+    *cost_s = rows[track->count - 1][state].boat.cost_s;
+    for (size_t i = track->count - 1; i > 0; i--) {
+        track->vertices[i - 1].order = rows[i][state].order;
+        state = rows[i][state].parent;
+    }
+    return OBSTACLE_NONE;
+}
+
+/* Near the finish the last stow has to find its place to half a mile. */
+static const double NEAR_SPACING_M = 0.5 * METRES_PER_NMI;
+static const double NEAR_ZONE_M = 6.0 * METRES_PER_NMI;
+
+static double spacing_at(const struct voyage *voyage, struct position place,
+                         double spacing_m) {
+    double off_m = rhumb_between(place, voyage->finish).distance_m;
+    double landfall_m = voyage->boat->spar.landfall_m;
+    bool near = voyage->spar_allowed && off_m > landfall_m - NEAR_SPACING_M &&
+                off_m < landfall_m + NEAR_ZONE_M;
+    return near ? fmin(spacing_m, NEAR_SPACING_M) : spacing_m;
+}
+
+/* The next vertex on the line to `end`: by the spacing, but never past the
+ * edge of the zone of close spacing. */
+static double next_distance(const struct voyage *voyage, struct position from,
+                            struct rhumb line, double spacing_m) {
+    double step_m = spacing_at(voyage, from, spacing_m);
+    if (step_m <= NEAR_SPACING_M || !voyage->spar_allowed)
+        return step_m;
+    double zone_m = voyage->boat->spar.landfall_m + NEAR_ZONE_M;
+    double off_m = rhumb_between(from, voyage->finish).distance_m;
+    if (off_m > zone_m && off_m - zone_m < fmin(step_m, line.distance_m))
+        return fmax(off_m - zone_m + 1.0, NEAR_SPACING_M);
+    return step_m;
+}
+
+struct track rig_divide(const struct voyage *voyage, const struct track *track,
+                        double spacing_m, struct arena *arena) {
+    struct track divided = {.count = 0};
+    size_t capacity = 0;
+    for (size_t i = 0; i < track->count; i++) {
+        struct vertex vertex = track->vertices[i];
+        for (;;) {
+            divided.vertices =
+                arena_room(arena, divided.vertices, divided.count, &capacity,
+                           sizeof *divided.vertices);
+            divided.vertices[divided.count++] = vertex;
+            if (i + 1 == track->count)
+                break;
+            struct rhumb line =
+                rhumb_between(vertex.at, track->vertices[i + 1].at);
+            double step_m = next_distance(voyage, vertex.at, line, spacing_m);
+            if (line.distance_m < 1.5 * step_m)
+                break;
+            vertex.at = rhumb_ahead(vertex.at, line.course_deg, step_m);
+            vertex.pinned = false;
+            vertex.added = true;
+        }
+    }
+    return divided;
+}
+
+static bool same_order(struct deck a, struct deck b) {
+    return a.spar == b.spar && a.rolled == b.rolled;
+}
+
+struct track rig_thin(const struct track *track, struct arena *arena) {
+    struct track thin = {.count = 0};
+    thin.vertices = arena_alloc(arena, track->count, sizeof *thin.vertices);
+    for (size_t i = 0; i < track->count; i++) {
+        const struct vertex *vertex = &track->vertices[i];
+        bool needed =
+            !vertex->added || i + 1 == track->count ||
+            !same_order(vertex->order, thin.vertices[thin.count - 1].order);
+        if (needed)
+            thin.vertices[thin.count++] = *vertex;
+    }
+    return thin;
+}

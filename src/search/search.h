@@ -1,0 +1,50 @@
+/* The search as a whole: from a voyage to the best track and what it costs.
+ *
+ *   1. a known way: the geodesic, rigged as well as it can be: the bound;
+ *   2. a coarse front over the whole sea;
+ *   3. a finer front in a corridor round its track;
+ *   4. the track simplified, its places moved continuously, the deck states
+ *      chosen anew, by turns until the cost stops falling.
+ * Places to pass cut the way into parts; each is searched from where and how
+ * the last one ended.
+ */
+#ifndef SEARCH_SEARCH_H
+#define SEARCH_SEARCH_H
+
+#include "search/front.h"
+
+struct search_request {
+    struct position from;
+    const struct position *via;
+    size_t via_count;
+    struct position to;
+    struct deck start; /* how the boat is rigged now */
+};
+
+struct search_progress {
+    void (*report)(void *context, const char *stage, double done_frac);
+    void *context;
+};
+
+struct search_result {
+    bool reached;
+    bool sailed;        /* false: there is no track at all */
+    double cost_s, elapsed_s; /* of the track, by voyage */
+    struct track track;
+    struct isochrone *isochrones;
+    size_t isochrone_count;
+    size_t labels, expansions;
+    enum obstacle cause; /* what stopped it, where not reached */
+};
+
+/* The result lives in `arena`. */
+void search_run(const struct voyage *voyage,
+                const struct search_request *request,
+                const struct search_progress *progress, struct arena *arena,
+                struct search_result *result);
+
+/* The geodesic from place to place as a track of rhumb lines. */
+struct track search_direct_track(const struct search_request *request,
+                                 struct arena *arena);
+
+#endif

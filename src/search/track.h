@@ -1,0 +1,40 @@
+/* A track: places to pass, and at each the deck state to sail on with.
+ *
+ * The order at a vertex says where the spar is and whether the headsail is
+ * rolled; the wind side follows from the course. Sailing a track with `voyage`
+ * gives its time and cost; a track that asks for something unfit costs, it
+ * does not break.
+ */
+#ifndef SEARCH_TRACK_H
+#define SEARCH_TRACK_H
+
+#include "base/arena.h"
+#include "voyage/sail.h"
+#include <stddef.h>
+
+struct vertex {
+    struct position at;
+    struct deck order; /* for the stretch that starts here; not at the last */
+    bool pinned;       /* must stay: start, finish, places to pass */
+    bool added;        /* on the line between its neighbours, for a change */
+};
+
+struct track {
+    struct vertex *vertices; /* in order; at least 2 */
+    size_t count;
+};
+
+struct track track_copy(struct arena *arena, const struct track *track);
+
+/* Sails from vertex `index`, where `boat` is, to the next one. */
+enum obstacle track_sail_stretch(const struct voyage *voyage,
+                                 const struct track *track, size_t index,
+                                 struct underway *boat,
+                                 const struct sail_observer *observer);
+
+/* Sails the whole track from `boat` at its first vertex. */
+enum obstacle track_sail(const struct voyage *voyage, const struct track *track,
+                         struct underway *boat,
+                         const struct sail_observer *observer);
+
+#endif

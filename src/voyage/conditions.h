@@ -1,0 +1,24 @@
+/* What the boat meets at one place and moment. */
+#ifndef VOYAGE_CONDITIONS_H
+#define VOYAGE_CONDITIONS_H
+
+#include "base/figure.h"
+#include "earth/angle.h"
+#include "earth/sun.h"
+#include "sea/wave.h"
+
+/* With no gust field the spar's gust limits use this times the mean wind. */
+#define CONDITIONS_GUST_FACTOR 1.4
+
+struct conditions {
+    struct vector_mps wind;    /* where the air goes, over the ground */
+    struct vector_mps current; /* sets towards; null where not known */
+    bool current_known;
+    struct figure gust_mps; /* as forecast */
+    struct figure pressure_pa;
+    struct sea sea; /* complete; estimated where no field is */
+    enum light light;
+    bool beyond_forecast; /* held, or the crew's own expectation */
+};
+
+#endif

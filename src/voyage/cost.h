@@ -1,0 +1,32 @@
+/* Every weight of the cost, in one place.
+ *
+ *   cost = elapsed + ease * (integral of discomfort dt + sum of hardship)
+ *
+ * in seconds. Changing a figure here changes which route is best; nothing else
+ * in the program weighs anything. */
+#ifndef VOYAGE_COST_H
+#define VOYAGE_COST_H
+
+/* Hardship of a change done from the cockpit, seconds: a few minutes of two
+ * people's attention. Deck work has its own in the boat file. */
+#define COST_COCKPIT_HARDSHIP_S 300.0
+
+/* Deck work in more roll than the work limit is so much harder. */
+#define COST_ROLL_HARDSHIP_FACTOR 2.0
+
+/* The search may be asked about deck work that the limits forbid; it then
+ * counts this many seconds, so that a way round it is always cheaper but the
+ * figure stays finite while way points are being moved. */
+#define COST_FORBIDDEN_WORK_S 36000.0
+
+/* Discomfort: 0 up to the easy RMS roll, 1 at the working limit, quadratic
+ * between and beyond; seconds per second. */
+static inline double cost_discomfort(double roll_deg, double easy_deg,
+                                     double working_deg) {
+    if (roll_deg <= easy_deg)
+        return 0.0;
+    double beyond = (roll_deg - easy_deg) / (working_deg - easy_deg);
+    return beyond * beyond;
+}
+
+#endif

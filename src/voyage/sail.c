@@ -1,0 +1,373 @@
+#include "voyage/sail.h"
+
+#include "base/units.h"
+#include "earth/rhumb.h"
+#include "voyage/cost.h"
+
+#include <math.h>
+
+/* A step is not cut below this, so that a boat at the very edge of a limit
+ * still moves on. */
+static const double SHORTEST_STEP_S = 30.0;
+
+/* Speeds at both ends of a step may differ by this part of their sum. */
+static const double SPEED_CHANGE_FRAC = 0.05;
+
+/* Places closer than this, and moments, are the same. */
+static const double SAME_PLACE_M = 0.01;
+static const double SAME_TIME_S = 1e-6;
+
+/* The landfall circle is kept to this: waypoints are rounded to centimetres. */
+static const double LANDFALL_TOLERANCE_M = 10.0;
+
+/* From so far outside the landfall circle a stow is the last one. */
+static const double LAST_STOW_M = 10.0 * METRES_PER_NMI;
+
+/* Way points further apart than any ocean, or a boat that hardly moves. */
+enum { MAX_STEPS = 1000000 };
+
+struct underway sail_start(struct position at, struct deck deck) {
+    return (struct underway){.at = at, .deck = deck, .twa_deg = 180.0};
+}
+
+enum obstacle sail_look(const struct voyage *voyage, struct underway *boat) {
+    if (boat->here_known)
+        return OBSTACLE_NONE;
+    enum obstacle obstacle =
+        voyage->conditions(voyage->weather, boat->at, boat->t_s, &boat->here);
+    boat->here_known = obstacle == OBSTACLE_NONE;
+    return obstacle;
+}
+
+static double time_factor(const struct voyage *voyage,
+                          const struct underway *boat) {
+    return boat->here.light == LIGHT_NIGHT ? voyage->boat->spar.night_factor
+                                           : 1.0;
+}
+
+/* Hardship of one part of a change, seconds. */
+static double hardship_of(const struct voyage *voyage,
+                          const struct underway *boat, enum change_kind kind,
+                          double roll_deg) {
+    if (!change_is_deck_work(voyage->boat, kind))
+        return COST_COCKPIT_HARDSHIP_S;
+    const struct work_limits *work = &voyage->boat->work;
+    double hardship = boat->here.light == LIGHT_NIGHT ? work->night_hardship_s
+                                                      : work->day_hardship_s;
+    if (roll_deg > work->max_roll_deg)
+        hardship *= COST_ROLL_HARDSHIP_FACTOR;
+    return hardship;
+}
+
+/* Close to the finish the spar has to come in, in any weather. */
+static bool is_last_stow(const struct voyage *voyage, struct position place) {
+    return rhumb_between(place, voyage->finish).distance_m <
+           voyage->boat->spar.landfall_m + LAST_STOW_M;
+}
+
+/* How a change is being done: what it was ordered as and who watches. */
+struct doing {
+    const struct motion *motion; /* before the change */
+    struct deck to;
+    bool unplanned;
+    const struct sail_observer *observer;
+};
+
+static bool is_allowed(const struct voyage *voyage, const struct underway *boat,
+                       const struct doing *doing, enum change_kind kind) {
+    return voyage_work_allowed(voyage, &boat->here, doing->motion, boat->deck,
+                               kind);
+}
+
+static void do_part(const struct voyage *voyage, struct underway *boat,
+                    const struct doing *doing, enum change_kind kind,
+                    double day_seconds) {
+    double roll =
+        voyage_roll_deg(voyage, &boat->here, doing->motion, boat->deck);
+    double hardship = hardship_of(voyage, boat, kind, roll);
+    double seconds = day_seconds * time_factor(voyage, boat);
+    bool outside = !is_allowed(voyage, boat, doing, kind);
+    bool excused = kind == CHANGE_STOW && (doing->motion->spar_unfit ||
+                                           is_last_stow(voyage, boat->at));
+    if (outside && !excused && !doing->unplanned)
+        boat->cost_s += COST_FORBIDDEN_WORK_S;
+    boat->hardship_s += hardship;
+    boat->cost_s += voyage->ease * hardship;
+    if (doing->observer && doing->observer->change) {
+        struct sail_change change = {
+            .kind = kind,
+            .at = boat->at,
+            .t_s = boat->t_s + boat->work_left_s,
+            .seconds = seconds,
+            .from = boat->deck,
+            .to = doing->to,
+            .outside_limits = outside,
+            .unplanned = doing->unplanned,
+            .roll_deg = roll,
+            .conditions = &boat->here,
+            .motion = doing->motion,
+        };
+        doing->observer->change(doing->observer->context, &change);
+    }
+    boat->work_left_s += seconds;
+    boat->stowing = boat->stowing || kind == CHANGE_STOW;
+}
+
+static void do_change(const struct voyage *voyage, struct underway *boat,
+                      const struct doing *doing, bool tacks) {
+    struct deck_change change =
+        deck_change_between(voyage->boat, boat->deck, doing->to, tacks);
+    if (change.count < 0) {
+        boat->cost_s += COST_FORBIDDEN_WORK_S;
+        change =
+            deck_change_between(voyage->boat, boat->deck, doing->to, false);
+    }
+    for (int i = 0; i < change.count; i++)
+        do_part(voyage, boat, doing, change.kind[i], change.seconds[i]);
+    boat->deck = doing->to;
+}
+
+/* The wind passes the bow where that is the shorter way round. */
+static bool passes_bow(const struct underway *boat, double twa_deg) {
+    return fabs(boat->twa_deg) + fabs(twa_deg) < 180.0;
+}
+
+/* The side on which the wind is on that course; kept by the lee. */
+static bool side_of(double twa_deg, bool wind_starboard) {
+    double angle = wind_starboard ? twa_deg : -twa_deg;
+    bool keeps = angle >= 0.0 || angle <= -(180.0 - VOYAGE_BY_THE_LEE_DEG);
+    return keeps ? wind_starboard : !wind_starboard;
+}
+
+enum obstacle sail_change_deck(const struct voyage *voyage,
+                               struct underway *boat, double course_deg,
+                               struct deck to,
+                               const struct sail_observer *observer) {
+    enum obstacle obstacle = sail_look(voyage, boat);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    struct motion before, after;
+    obstacle = voyage_motion(voyage, &boat->here, course_deg, boat->deck, true,
+                             &before);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    to.wind_starboard = boat->deck.wind_starboard;
+    obstacle = voyage_motion(voyage, &boat->here, course_deg, to,
+                             boat->work_left_s > 0.0, &after);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    to.wind_starboard = side_of(after.twa_deg, to.wind_starboard);
+    if (deck_index(to) == deck_index(boat->deck))
+        return OBSTACLE_NONE;
+    struct doing doing = {.motion = &before, .to = to, .observer = observer};
+    do_change(voyage, boat, &doing, passes_bow(boat, after.twa_deg));
+    return OBSTACLE_NONE;
+}
+
+/* Does from the cockpit what the angle or the wind demand. */
+static enum obstacle settle(const struct voyage *voyage, struct underway *boat,
+                            double course_deg, struct motion *motion,
+                            const struct sail_observer *observer) {
+    for (int round = 0; round < 3; round++) {
+        enum obstacle obstacle =
+            voyage_motion(voyage, &boat->here, course_deg, boat->deck,
+                          boat->work_left_s > 0.0, motion);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
+        if (!motion->wrong_side && !motion->spar_unfit)
+            return OBSTACLE_NONE;
+        struct deck to = boat->deck;
+        if (motion->wrong_side)
+            to.wind_starboard = !to.wind_starboard;
+        bool tacks = motion->wrong_side && passes_bow(boat, motion->twa_deg);
+        if (deck_is_drawing(boat->deck) && (motion->spar_unfit || tacks))
+            to.rolled = true;
+        struct doing doing = {.motion = motion,
+                              .to = to,
+                              .unplanned = true,
+                              .observer = observer};
+        if (tacks && deck_is_drawing(boat->deck)) { /* roll first, then tack */
+            doing.to.wind_starboard = boat->deck.wind_starboard;
+            tacks = false;
+        }
+        do_change(voyage, boat, &doing, tacks);
+    }
+    return OBSTACLE_NONE;
+}
+
+static bool is_near_finish(const struct voyage *voyage, struct position place) {
+    double landfall_m = voyage->boat->spar.landfall_m - LANDFALL_TOLERANCE_M;
+    double lat_m = fabs(place.lat_deg - voyage->finish.lat_deg) * 110000.0;
+    return lat_m < landfall_m &&
+           rhumb_between(place, voyage->finish).distance_m < landfall_m;
+}
+
+/* Everything that may bar the end of a step. */
+static enum obstacle check_end(const struct voyage *voyage,
+                               const struct underway *boat,
+                               const struct underway *end) {
+    enum obstacle obstacle = voyage_limit(voyage, &end->here);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    bool out = boat->deck.spar != SPAR_STOWED || end->stowing;
+    if (out && !voyage->starts_near_finish && is_near_finish(voyage, end->at))
+        return OBSTACLE_LANDFALL;
+    if (voyage->blocked)
+        return voyage->blocked(voyage->water, boat->at, end->at, boat->t_s,
+                               end->t_s);
+    return OBSTACLE_NONE;
+}
+
+/* A step being tried: its length, and what its two ends say. */
+struct trial {
+    double seconds, distance_m;
+    struct motion start, end;
+    struct underway after;
+};
+
+/* Sets the far end of the trial; its distance is by the mean of both speeds. */
+static enum obstacle try_step(const struct voyage *voyage,
+                              const struct underway *boat, double course_deg,
+                              bool working, double max_m, struct trial *trial) {
+    trial->seconds = fmin(trial->seconds, max_m / trial->start.sog_mps);
+    trial->after = *boat;
+    trial->after.at =
+        rhumb_step(boat->at, course_deg, trial->start.sog_mps * trial->seconds);
+    trial->after.t_s = boat->t_s + trial->seconds;
+    trial->after.here_known = false;
+    enum obstacle obstacle = sail_look(voyage, &trial->after);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    obstacle = voyage_motion(voyage, &trial->after.here, course_deg, boat->deck,
+                             working, &trial->end);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    double speed = 0.5 * (trial->start.sog_mps + trial->end.sog_mps);
+    if (speed * trial->seconds > max_m)
+        trial->seconds = max_m / speed;
+    trial->distance_m = fmin(speed * trial->seconds, max_m);
+    trial->after.work_left_s = fmax(0.0, boat->work_left_s - trial->seconds);
+    if (trial->after.work_left_s <= SAME_TIME_S) {
+        trial->after.work_left_s = 0.0;
+        trial->after.stowing = false;
+    }
+    return OBSTACLE_NONE;
+}
+
+/* Should the step be cut to see what happens inside it? */
+static bool is_rough(const struct trial *trial) {
+    double sum = trial->start.sog_mps + trial->end.sog_mps;
+    return fabs(trial->end.sog_mps - trial->start.sog_mps) >
+               SPEED_CHANGE_FRAC * sum ||
+           trial->end.wrong_side || trial->end.spar_unfit;
+}
+
+static double discomfort_at(const struct voyage *voyage,
+                            const struct conditions *conditions,
+                            const struct motion *motion, struct deck deck,
+                            double *roll_deg) {
+    const struct comfort *comfort = &voyage->boat->comfort;
+    *roll_deg = voyage_roll_deg(voyage, conditions, motion, deck);
+    return cost_discomfort(*roll_deg, comfort->easy_roll_deg,
+                           comfort->working_roll_deg);
+}
+
+/* Takes the trial as sailed. */
+static void take_step(const struct voyage *voyage, struct underway *boat,
+                      double course_deg, struct trial *trial, bool working,
+                      const struct sail_observer *observer) {
+    struct underway *after = &trial->after;
+    double roll_start = 0.0, roll_end = 0.0;
+    if (voyage->ease > 0.0 || (observer && observer->step)) {
+        double discomfort =
+            0.5 * (discomfort_at(voyage, &boat->here, &trial->start, boat->deck,
+                                 &roll_start) +
+                   discomfort_at(voyage, &after->here, &trial->end, boat->deck,
+                                 &roll_end));
+        after->discomfort_s += trial->seconds * discomfort;
+        after->cost_s += trial->seconds * voyage->ease * discomfort;
+    }
+    after->at = rhumb_step(boat->at, course_deg, trial->distance_m);
+    after->t_s = boat->t_s + trial->seconds;
+    after->cost_s += trial->seconds;
+    after->heading_deg = trial->end.heading_deg;
+    after->twa_deg = trial->end.twa_deg;
+    after->sailed_m += trial->distance_m;
+    if (observer && observer->step) {
+        struct sail_step step = {
+            .from = boat->at,
+            .to = after->at,
+            .start_s = boat->t_s,
+            .seconds = trial->seconds,
+            .distance_m = trial->distance_m,
+            .course_deg = course_deg,
+            .deck = boat->deck,
+            .working = working,
+            .roll_deg = 0.5 * (roll_start + roll_end),
+            .conditions = &boat->here,
+            .motion = &trial->start,
+        };
+        observer->step(observer->context, &step);
+    }
+    *boat = *after;
+}
+
+enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
+                        double course_deg, double max_s, double max_m,
+                        const struct sail_observer *observer) {
+    enum obstacle obstacle = sail_look(voyage, boat);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    struct trial trial;
+    obstacle = settle(voyage, boat, course_deg, &trial.start, observer);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    bool working = boat->work_left_s > 0.0;
+    double seconds = fmin(max_s, voyage->step_s);
+    if (working)
+        seconds = fmin(seconds, boat->work_left_s);
+    for (;;) {
+        trial.seconds = seconds;
+        obstacle = try_step(voyage, boat, course_deg, working, max_m, &trial);
+        if (obstacle == OBSTACLE_NONE)
+            obstacle = check_end(voyage, boat, &trial.after);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
+        if (!is_rough(&trial) || seconds <= SHORTEST_STEP_S)
+            break;
+        seconds = fmax(0.5 * seconds, SHORTEST_STEP_S);
+    }
+    take_step(voyage, boat, course_deg, &trial, working, observer);
+    return OBSTACLE_NONE;
+}
+
+enum obstacle sail_for(const struct voyage *voyage, struct underway *boat,
+                       double course_deg, double seconds,
+                       const struct sail_observer *observer) {
+    double end_s = boat->t_s + seconds;
+    while (end_s - boat->t_s > SAME_TIME_S) {
+        enum obstacle obstacle = sail_step(
+            voyage, boat, course_deg, end_s - boat->t_s, INFINITY, observer);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
+    }
+    return OBSTACLE_NONE;
+}
+
+enum obstacle sail_to(const struct voyage *voyage, struct underway *boat,
+                      struct position to,
+                      const struct sail_observer *observer) {
+    struct rhumb line = rhumb_between(boat->at, to);
+    double end_m = boat->sailed_m + line.distance_m;
+    for (int steps = 0; end_m - boat->sailed_m > SAME_PLACE_M; steps++) {
+        if (steps > MAX_STEPS)
+            return OBSTACLE_NO_SPEED;
+        enum obstacle obstacle =
+            sail_step(voyage, boat, line.course_deg, INFINITY,
+                      end_m - boat->sailed_m, observer);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
+    }
+    boat->at = to;
+    return OBSTACLE_NONE;
+}

@@ -1,0 +1,96 @@
+/* The one integrator: sails a course in short steps and adds up time and cost.
+ * Search, refinement, timing of a track and reports all use it, so every figure
+ * that is printed can be reproduced by timing the same track again.
+ *
+ * Each step samples the conditions at both of its ends (Heun's method). It is
+ * cut shorter where speed changes much or where the deck state stops being
+ * usable on the way. Then the crew does from the cockpit what they would do:
+ * roll the headsail when the spar may not draw, bring the mainsail over when
+ * the wind has changed sides; each costs its minutes. So a track never breaks,
+ * it costs.
+ */
+#ifndef VOYAGE_SAIL_H
+#define VOYAGE_SAIL_H
+
+#include "voyage/voyage.h"
+
+/* The boat under way. Copy it to try something and come back. */
+struct underway {
+    struct position at;
+    double t_s;    /* since departure */
+    double cost_s; /* elapsed + ease * (discomfort + hardship) */
+    double discomfort_s, hardship_s; /* without ease */
+    struct deck deck;
+    double sailed_m;    /* over the ground, since the start */
+    double work_left_s; /* of changes still being done */
+    bool stowing;       /* the spar is not yet in */
+    double heading_deg; /* last one sailed */
+    double twa_deg;     /* last one sailed; 180 before the first */
+    bool here_known;    /* `here` holds for (at, t_s) */
+    struct conditions here;
+};
+
+/* One step as it was sailed, for reports. Conditions and motion are those of
+ * its start. */
+struct sail_step {
+    struct position from, to;
+    double start_s, seconds, distance_m, course_deg;
+    struct deck deck;
+    bool working;
+    double roll_deg;
+    const struct conditions *conditions;
+    const struct motion *motion;
+};
+
+/* One part of a change, as it was done. */
+struct sail_change {
+    enum change_kind kind;
+    struct position at;
+    double t_s, seconds;
+    struct deck from, to;
+    bool outside_limits; /* beyond the work limits */
+    bool unplanned;      /* the integrator's own, from the cockpit */
+    double roll_deg;
+    const struct conditions *conditions;
+    const struct motion *motion;
+};
+
+/* Who is told of them; each function may be NULL. */
+struct sail_observer {
+    void (*step)(void *context, const struct sail_step *step);
+    void (*change)(void *context, const struct sail_change *change);
+    void *context;
+};
+
+/* At the start of a passage: time and cost 0. */
+struct underway sail_start(struct position at, struct deck deck);
+
+/* Makes `here` hold. OBSTACLE_NONE, _AREA or _HORIZON. */
+enum obstacle sail_look(const struct voyage *voyage, struct underway *boat);
+
+/* Changes the deck for the given course. `to.wind_starboard` does not count:
+ * the wind side follows from the course. Nothing happens where the state is
+ * that already. Forbidden work (limits, a tack with the spar drawing) is done
+ * all the same but costs COST_FORBIDDEN_WORK_S. Excused: a stow that the
+ * spar's own limits force, and the last one, close to the finish. */
+enum obstacle sail_change_deck(const struct voyage *voyage,
+                               struct underway *boat, double course_deg,
+                               struct deck to,
+                               const struct sail_observer *observer);
+
+/* One step on a course: at most `max_s` seconds (> 0) and `max_m` metres
+ * (> 0), whichever comes first. On an obstacle the boat is where it was. */
+enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
+                        double course_deg, double max_s, double max_m,
+                        const struct sail_observer *observer);
+
+/* Steps until `seconds` have passed. */
+enum obstacle sail_for(const struct voyage *voyage, struct underway *boat,
+                       double course_deg, double seconds,
+                       const struct sail_observer *observer);
+
+/* Steps along the rhumb line to `to`; ends exactly there. */
+enum obstacle sail_to(const struct voyage *voyage, struct underway *boat,
+                      struct position to, const struct sail_observer *observer);
+
+#endif

@@ -1,0 +1,205 @@
+#include "voyage/voyage.h"
+
+#include "boat/apparent.h"
+#include "voyage/cost.h"
+
+#include <math.h>
+
+/* Slower than this over the ground a course is not sailed but drifted. */
+static const double SLOWEST_SOG_MPS = 0.05;
+
+/* The heading that holds a course in a current is found by iteration: speed
+ * depends on the angle to the wind, which depends on the heading. */
+enum { HEADING_ROUNDS = 30 };
+static const double HEADING_TOLERANCE_DEG = 1e-7;
+
+const char *obstacle_name(enum obstacle obstacle) {
+    static const char *const names[OBSTACLE_COUNT] = {
+        [OBSTACLE_NONE] = "nothing",
+        [OBSTACLE_LAND] = "land",
+        [OBSTACLE_ZONE] = "a zone to keep out of",
+        [OBSTACLE_WIND] = "the wind limit",
+        [OBSTACLE_GUST] = "the gust limit",
+        [OBSTACLE_WAVE] = "the wave limit",
+        [OBSTACLE_AREA] = "the edge of the forecast area",
+        [OBSTACLE_HORIZON] = "the end of the forecast",
+        [OBSTACLE_NO_SPEED] = "no wind to sail with on that course",
+        [OBSTACLE_CURRENT] = "a current stronger than the boat",
+        [OBSTACLE_LANDFALL] = "the spar being out near the finish",
+    };
+    return names[obstacle];
+}
+
+/* Speed through the water in that deck state. */
+static double boat_speed(const struct voyage *voyage,
+                         const struct conditions *conditions, double twa_deg,
+                         double tws_mps, struct deck deck, bool working) {
+    const struct boat *boat = voyage->boat;
+    double factor = boat->factor;
+    if (conditions->light == LIGHT_NIGHT)
+        factor *= boat->night_factor;
+    if (!working && deck_is_drawing(deck))
+        return factor * polar_speed(&boat->spar_out, twa_deg, tws_mps);
+    if (working)
+        factor *= boat->spar.work_speed_frac;
+    else if (deck.rolled)
+        factor *= boat->spar.rolled_speed_frac;
+    return factor * polar_speed(&boat->stowed, twa_deg, tws_mps);
+}
+
+void voyage_spar_range(const struct boat *boat, enum sail_mode mode,
+                       double *low_deg, double *high_deg) {
+    const double *range =
+        mode == MODE_WING ? boat->spar.wing_awa_deg : boat->spar.reach_awa_deg;
+    double margin = boat->spar.angle_margin_deg;
+    *low_deg = range[0] + margin;
+    *high_deg = range[1] >= 180.0 ? 180.0 : range[1] - margin;
+}
+
+double voyage_gust_mps(const struct conditions *conditions, double tws_mps) {
+    return conditions->gust_mps.known ? conditions->gust_mps.value
+                                      : CONDITIONS_GUST_FACTOR * tws_mps;
+}
+
+static bool spar_is_unfit(const struct voyage *voyage,
+                          const struct conditions *conditions,
+                          const struct motion *motion, struct deck deck) {
+    const struct spar *spar = &voyage->boat->spar;
+    enum sail_mode mode = deck_mode(deck);
+    bool wing = mode == MODE_WING;
+    double low, high, angle = fabs(motion->awa_deg);
+    voyage_spar_range(voyage->boat, mode, &low, &high);
+    return angle < low || angle > high ||
+           motion->tws_mps >
+               (wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps) ||
+           voyage_gust_mps(conditions, motion->tws_mps) >
+               (wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps);
+}
+
+/* Wind side: the sign of TWA, but a few degrees by the lee are sailed. */
+static bool is_wrong_side(double twa_deg, bool wind_starboard) {
+    double angle = wind_starboard ? twa_deg : -twa_deg;
+    return angle < 0.0 && angle > -(180.0 - VOYAGE_BY_THE_LEE_DEG);
+}
+
+/* Heading and speed through the water that make good the course. */
+static enum obstacle hold_course(const struct voyage *voyage,
+                                 const struct conditions *conditions,
+                                 double course_deg, struct deck deck,
+                                 bool working, struct motion *motion) {
+    double sine, cosine;
+    sincos_deg(course_deg, &sine, &cosine);
+    struct vector_mps current = conditions->current;
+    double along = current.east * sine + current.north * cosine;
+    double across = current.east * cosine - current.north * sine;
+    struct vector_mps wind = vector_minus(conditions->wind, current);
+    double from_deg = vector_direction_from(wind);
+    double crab_deg = 0.0;
+    motion->tws_mps = vector_length(wind);
+    for (int round = 0; round < HEADING_ROUNDS; round++) {
+        motion->twa_deg = angle_turn(course_deg + crab_deg, from_deg);
+        motion->stw_mps = boat_speed(voyage, conditions, motion->twa_deg,
+                                     motion->tws_mps, deck, working);
+        if (motion->stw_mps <= SLOWEST_SOG_MPS)
+            return OBSTACLE_NO_SPEED;
+        if (fabs(across) >= motion->stw_mps)
+            return OBSTACLE_CURRENT;
+        double next = asin(-across / motion->stw_mps) / RADIANS_PER_DEGREE;
+        double change = next - crab_deg;
+        crab_deg = next;
+        if (fabs(change) < HEADING_TOLERANCE_DEG)
+            break;
+    }
+    motion->heading_deg = angle_wrap_360(course_deg + crab_deg);
+    motion->sog_mps =
+        along + motion->stw_mps * cos(crab_deg * RADIANS_PER_DEGREE);
+    return motion->sog_mps > SLOWEST_SOG_MPS ? OBSTACLE_NONE : OBSTACLE_CURRENT;
+}
+
+enum obstacle voyage_motion(const struct voyage *voyage,
+                            const struct conditions *conditions,
+                            double course_deg, struct deck deck, bool working,
+                            struct motion *motion) {
+    enum obstacle obstacle =
+        hold_course(voyage, conditions, course_deg, deck, working, motion);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    struct apparent apparent =
+        apparent_wind(motion->twa_deg, motion->tws_mps, motion->stw_mps);
+    motion->awa_deg = apparent.awa_deg;
+    motion->aws_mps = apparent.aws_mps;
+    motion->wrong_side = is_wrong_side(motion->twa_deg, deck.wind_starboard);
+    motion->spar_unfit = deck_is_drawing(deck) &&
+                         spar_is_unfit(voyage, conditions, motion, deck);
+    const struct polar *polar =
+        deck_is_drawing(deck) ? &voyage->boat->spar_out : &voyage->boat->stowed;
+    motion->polar_beyond = polar_is_beyond(polar, motion->tws_mps);
+    return OBSTACLE_NONE;
+}
+
+static bool is_above(struct figure limit, double value) {
+    return limit.known && value > limit.value;
+}
+
+enum obstacle voyage_limit(const struct voyage *voyage,
+                           const struct conditions *conditions) {
+    struct vector_mps wind =
+        vector_minus(conditions->wind, conditions->current);
+    if (is_above(voyage->max_wind_mps, vector_length(wind)))
+        return OBSTACLE_WIND;
+    if (conditions->gust_mps.known &&
+        is_above(voyage->max_gust_mps, conditions->gust_mps.value))
+        return OBSTACLE_GUST;
+    if (conditions->sea.height_known && !conditions->sea.estimated &&
+        is_above(voyage->max_wave_m, conditions->sea.height_m))
+        return OBSTACLE_WAVE;
+    return OBSTACLE_NONE;
+}
+
+bool voyage_unchecked(const struct voyage *voyage,
+                      const struct conditions *conditions) {
+    bool wave = conditions->sea.height_known && !conditions->sea.estimated;
+    return (voyage->max_gust_mps.known && !conditions->gust_mps.known) ||
+           (voyage->max_wave_m.known && !wave);
+}
+
+double voyage_roll_deg(const struct voyage *voyage,
+                       const struct conditions *conditions,
+                       const struct motion *motion, struct deck deck) {
+    struct roll_course course = {
+        .heading_deg = motion->heading_deg,
+        .speed_mps = motion->stw_mps,
+        .twa_deg = motion->twa_deg,
+        .aws_mps = motion->aws_mps,
+        .spar_drawing = deck_is_drawing(deck),
+    };
+    return roll_rms_deg(&voyage->boat->roller, &conditions->sea, &course);
+}
+
+bool voyage_work_allowed(const struct voyage *voyage,
+                         const struct conditions *conditions,
+                         const struct motion *motion, struct deck deck,
+                         enum change_kind kind) {
+    if (!change_is_deck_work(voyage->boat, kind))
+        return true;
+    const struct work_limits *work = &voyage->boat->work;
+    bool stow = kind == CHANGE_STOW;
+    if (motion->tws_mps >
+            (stow ? work->stow_max_wind_mps : work->max_wind_mps) ||
+        voyage_gust_mps(conditions, motion->tws_mps) >
+            (stow ? work->stow_max_gust_mps : work->max_gust_mps))
+        return false;
+    if (conditions->sea.height_known &&
+        conditions->sea.height_m > work->max_wave_m)
+        return false;
+    return voyage_roll_deg(voyage, conditions, motion, deck) <=
+           work->max_roll_deg;
+}
+
+double voyage_top_speed(const struct voyage *voyage) {
+    const struct boat *boat = voyage->boat;
+    double top = polar_top_speed(&boat->stowed);
+    if (voyage->spar_allowed)
+        top = fmax(top, polar_top_speed(&boat->spar_out));
+    return top * boat->factor * fmax(1.0, boat->night_factor);
+}

@@ -1,0 +1,116 @@
+/* The one physics: how this boat moves here and now, and what stops her.
+ *
+ * A voyage is the boat, the crew's limits and two questions to the world, asked
+ * through functions: the conditions at a place and moment, and whether
+ * something bars a stretch of water. So the search knows neither forecast files
+ * nor coasts, and tests give it winds and islands of their own.
+ *
+ * Time is a double here: seconds since departure. Wind, TWA, TWS and AWA are
+ * relative to the water (the forecast wind less the current); a leg holds its
+ * course over the ground.
+ */
+#ifndef VOYAGE_VOYAGE_H
+#define VOYAGE_VOYAGE_H
+
+#include "boat/boat.h"
+#include "earth/position.h"
+#include "voyage/conditions.h"
+#include "voyage/deck.h"
+
+/* Why a stretch can't be sailed. */
+enum obstacle {
+    OBSTACLE_NONE,
+    OBSTACLE_LAND,
+    OBSTACLE_ZONE,
+    OBSTACLE_WIND, /* above the crew's limit */
+    OBSTACLE_GUST,
+    OBSTACLE_WAVE,
+    OBSTACLE_AREA,     /* no wind in the forecast there */
+    OBSTACLE_HORIZON,  /* after the forecast, and the plan is to stop there */
+    OBSTACLE_NO_SPEED, /* too near the wind, or becalmed */
+    OBSTACLE_CURRENT,  /* the current is stronger than the boat */
+    OBSTACLE_LANDFALL, /* spar out, nearer to the finish than allowed */
+    OBSTACLE_COUNT
+};
+
+/* "closed by land", "the wind limit": for messages. */
+const char *obstacle_name(enum obstacle obstacle);
+
+struct voyage {
+    const struct boat *boat;
+    double ease;       /* >= 0 */
+    bool spar_allowed; /* false: the search without the spar */
+    struct figure max_wind_mps, max_gust_mps, max_wave_m; /* hard limits */
+    struct position finish;  /* where the spar must be in before */
+    bool starts_near_finish; /* within landfall: the rule can't hold */
+    double step_s;           /* longest step of the integrator */
+    double max_current_mps;  /* the strongest anywhere, for bounds */
+
+    /* OBSTACLE_NONE, _AREA or _HORIZON. `position` anywhere, t_s >= 0. */
+    enum obstacle (*conditions)(const void *weather, struct position position,
+                                double t_s, struct conditions *conditions);
+    const void *weather;
+
+    /* May be NULL: open water. OBSTACLE_NONE, _LAND or _ZONE for the rhumb
+     * line between two places, sailed between two moments. */
+    enum obstacle (*blocked)(const void *water, struct position from,
+                             struct position to, double start_s, double end_s);
+    const void *water;
+};
+
+/* Longest step of the integrator by default: a quarter of an hour. */
+#define VOYAGE_STEP_S 900.0
+
+/* A boat runs up to this far by the lee before the mainsail has to come over:
+ * about what a helm yaws (common practice, no source). */
+#define VOYAGE_BY_THE_LEE_DEG 3.0
+
+/* The boat on one course, with one deck state, in these conditions. */
+struct motion {
+    double heading_deg;      /* through the water, current allowed for */
+    double twa_deg, tws_mps; /* over the water */
+    double stw_mps, sog_mps; /* sog along the course */
+    double awa_deg, aws_mps;
+    bool wrong_side;   /* the wind is not on the side of `deck` */
+    bool spar_unfit;   /* the spar may not draw at this angle/wind */
+    bool polar_beyond; /* wind above the polar's last column */
+};
+
+/* `working`: hands are busy with a change, the boat is held back for it.
+ * OBSTACLE_NONE, _NO_SPEED or _CURRENT. */
+enum obstacle voyage_motion(const struct voyage *voyage,
+                            const struct conditions *conditions,
+                            double course_deg, struct deck deck, bool working,
+                            struct motion *motion);
+
+/* The crew's hard limits. A limit whose field is not known there does not
+ * stop the boat; voyage_unchecked() tells. */
+enum obstacle voyage_limit(const struct voyage *voyage,
+                           const struct conditions *conditions);
+bool voyage_unchecked(const struct voyage *voyage,
+                      const struct conditions *conditions);
+
+/* RMS roll in degrees. */
+double voyage_roll_deg(const struct voyage *voyage,
+                       const struct conditions *conditions,
+                       const struct motion *motion, struct deck deck);
+
+/* May someone go forward for this? The limits of the boat file's [work]:
+ * wind, gust, wave height, roll. Cockpit changes always may. */
+bool voyage_work_allowed(const struct voyage *voyage,
+                         const struct conditions *conditions,
+                         const struct motion *motion, struct deck deck,
+                         enum change_kind kind);
+
+/* Gust for the limits of spar and work: as forecast, else estimated. */
+double voyage_gust_mps(const struct conditions *conditions, double tws_mps);
+
+/* |AWA| between which the spar may draw in that mode, margin taken off. A range
+ * that reaches 180 has no end there: dead aft is its middle. */
+void voyage_spar_range(const struct boat *boat, enum sail_mode mode,
+                       double *low_deg, double *high_deg);
+
+/* The fastest that this boat can go over the water, for bounds. */
+double voyage_top_speed(const struct voyage *voyage);
+
+#endif
