@@ -12,6 +12,9 @@
 #include <stddef.h>
 #include <stdio.h>
 
+/* A larger file is refused before it is read: 32 MiB, some 300 000 points. */
+enum { GPX_SIZE_LIMIT = 32 << 20 };
+
 struct gpx_point {
     struct position position;
     bool timed;
@@ -26,7 +29,7 @@ struct gpx_line {
 };
 
 struct gpx {
-    const char *creator, *name, *description;
+    const char *creator, *name, *description; /* NULL where absent */
     bool timed;
     struct instant time; /* of the metadata */
     struct gpx_line *routes;
@@ -37,12 +40,22 @@ struct gpx {
     bool zone_missing;     /* some time had no zone; UTC was taken */
 };
 
-/* Errors name file and line: not well-formed, not GPX, a latitude beyond 90, a
- * point without place, UTF-16 that can't be read, no route and no track. */
+/* Any namespace is taken, that of the root element counting for the file;
+ * elements of other namespaces are passed over. Routes and tracks without a
+ * point are dropped; texts lose the blanks at their ends; an empty time counts
+ * as absent; longitudes up to 360 are brought into [-180, 180).
+ *
+ * Errors (STATUS_INPUT) name file and line: not well-formed, not GPX, an
+ * entity, a latitude beyond 90, a longitude beyond 360, a point without place,
+ * a time that can't be read, UTF-16 that can't be read, no route and no track,
+ * larger than GPX_SIZE_LIMIT. The texts live in `arena`. */
 bool gpx_load(struct gpx *gpx, const char *path, struct arena *arena,
               struct error *error);
 
-/* False where the stream can't be written. */
+/* Positions are rounded to seven decimals (11 mm), longitude 180 becomes -180;
+ * texts are cleaned of control characters (exchange/clean.h), absent or empty
+ * ones are left out; without a creator "sparwise" stands there. False
+ * (STATUS_WRITE) where the stream can't be written. */
 bool gpx_write(const struct gpx *gpx, FILE *stream, struct error *error);
 
 #endif

@@ -1,0 +1,77 @@
+#include "exchange/clean.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+#include <string.h>
+
+static const char replacement[] = "\xEF\xBF\xBD"; /* U+FFFD */
+
+static bool is_continuation(unsigned char byte) {
+    return (byte & 0xC0) == 0x80;
+}
+
+/* Bytes that the lead byte promises, its own bits in `*code`; 0 where it can't
+ * lead. */
+static size_t lead_length(unsigned char lead, uint32_t *code) {
+    if (lead < 0x80) {
+        *code = lead;
+        return 1;
+    }
+    if (lead >= 0xC2 && lead <= 0xDF) {
+        *code = lead & 0x1Fu;
+        return 2;
+    }
+    if ((lead & 0xF0) == 0xE0) {
+        *code = lead & 0x0Fu;
+        return 3;
+    }
+    if (lead >= 0xF0 && lead <= 0xF4) {
+        *code = lead & 0x07u;
+        return 4;
+    }
+    return 0;
+}
+
+/* One character by RFC 3629: its length in bytes, or 0 where the bytes are cut,
+ * overlong, a surrogate or above U+10FFFF. */
+static size_t decode(const unsigned char *bytes, uint32_t *code) {
+    static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
+    size_t length = lead_length(bytes[0], code);
+    for (size_t i = 1; i < length; i++) {
+        if (!is_continuation(bytes[i]))
+            return 0;
+        *code = *code << 6 | (bytes[i] & 0x3Fu);
+    }
+    if (length == 0 || *code < least[length] || *code > 0x10FFFF ||
+        (*code >= 0xD800 && *code <= 0xDFFF))
+        return 0;
+    return length;
+}
+
+static bool is_dropped(uint32_t code) {
+    if (code == '\t' || code == '\n')
+        return false;
+    return code < 0x20 || (code >= 0x7F && code <= 0x9F) || code == 0xFFFE ||
+           code == 0xFFFF;
+}
+
+char *clean_text(struct arena *arena, const char *text) {
+    const size_t grown = sizeof replacement - 1; /* at worst, each byte */
+    char *clean = arena_alloc(arena, strlen(text) + 1, grown);
+    char *end = clean;
+    const char *at = text;
+    while (*at) {
+        uint32_t code;
+        size_t length = decode((const unsigned char *)at, &code);
+        if (length == 0) {
+            memcpy(end, replacement, grown);
+            end += grown;
+        } else if (!is_dropped(code)) {
+            memcpy(end, at, length);
+            end += length;
+        }
+        at += length ? length : 1;
+    }
+    *end = '\0';
+    return clean;
+}

@@ -1,0 +1,13 @@
+/* Text made safe for a file in an open format. Names come from settings files
+ * and from other people's routes: any bytes at all may stand in them. */
+#ifndef EXCHANGE_CLEAN_H
+#define EXCHANGE_CLEAN_H
+
+#include "base/arena.h"
+
+/* `text` as well-formed UTF-8 in `arena`: control characters dropped (all but
+ * tab and newline; C1 and DEL too), and so are the two signs that XML forbids,
+ * U+FFFE and U+FFFF; each byte that is not UTF-8 becomes U+FFFD. */
+char *clean_text(struct arena *arena, const char *text);
+
+#endif

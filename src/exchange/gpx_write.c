@@ -1,0 +1,158 @@
+/* GPX out, through libxml2's text writer. */
+#include "exchange/gpx.h"
+
+#include "base/text.h"
+#include "exchange/clean.h"
+#include <libxml/xmlwriter.h>
+#include <math.h>
+#include <stdlib.h>
+
+struct writer {
+    xmlTextWriterPtr xml;
+    struct arena arena;
+    bool failed; /* out of memory: nothing else can happen in memory */
+};
+
+static const xmlChar *xml(const char *text) {
+    return (const xmlChar *)text;
+}
+
+static void note(struct writer *writer, int written) {
+    writer->failed |= written < 0;
+}
+
+static void start(struct writer *writer, const char *element) {
+    note(writer, xmlTextWriterStartElement(writer->xml, xml(element)));
+}
+
+static void end(struct writer *writer) {
+    note(writer, xmlTextWriterEndElement(writer->xml));
+}
+
+static void write_attribute(struct writer *writer, const char *name,
+                            const char *value) {
+    note(writer,
+         xmlTextWriterWriteAttribute(writer->xml, xml(name), xml(value)));
+}
+
+static void write_text(struct writer *writer, const char *element,
+                       const char *text) {
+    const char *clean = text ? clean_text(&writer->arena, text) : "";
+    if (*clean)
+        note(writer,
+             xmlTextWriterWriteElement(writer->xml, xml(element), xml(clean)));
+}
+
+static void write_time(struct writer *writer, bool timed, struct instant time) {
+    char text[INSTANT_TEXT_SIZE];
+    if (!timed)
+        return;
+    instant_print(time, text);
+    write_text(writer, "time", text);
+}
+
+/* Through whole numbers: no exponent, no minus zero, no comma, and 180 only
+ * after rounding is seen to be 180. */
+static void write_degrees(struct writer *writer, const char *name,
+                          double angle_deg) {
+    long long scale = 10000000;
+    long long units = llround(angle_deg * (double)scale);
+    if (text_same(name, "lon") && units == 180 * scale)
+        units = -units;
+    char text[32];
+    snprintf(text, sizeof text, "%s%lld.%07lld", units < 0 ? "-" : "",
+             llabs(units) / scale, llabs(units) % scale);
+    write_attribute(writer, name, text);
+}
+
+static void write_point(struct writer *writer, const char *element,
+                        const struct gpx_point *point) {
+    start(writer, element);
+    write_degrees(writer, "lat", point->position.lat_deg);
+    write_degrees(writer, "lon", point->position.lon_deg);
+    write_time(writer, point->timed, point->time);
+    write_text(writer, "name", point->name);
+    write_text(writer, "desc", point->description);
+    write_text(writer, "sym", point->symbol);
+    write_text(writer, "type", point->type);
+    end(writer);
+}
+
+static void write_points(struct writer *writer, const struct gpx_line *line,
+                         const char *element) {
+    for (size_t i = 0; i < line->count; i++)
+        write_point(writer, element, &line->points[i]);
+}
+
+static void write_route(struct writer *writer, const struct gpx_line *route) {
+    start(writer, "rte");
+    write_text(writer, "name", route->name);
+    write_text(writer, "desc", route->description);
+    write_points(writer, route, "rtept");
+    end(writer);
+}
+
+static void write_track(struct writer *writer, const struct gpx_line *track) {
+    start(writer, "trk");
+    write_text(writer, "name", track->name);
+    write_text(writer, "desc", track->description);
+    start(writer, "trkseg");
+    write_points(writer, track, "trkpt");
+    end(writer);
+    end(writer);
+}
+
+static void write_root(struct writer *writer, const struct gpx *gpx) {
+    const char *creator =
+        gpx->creator ? clean_text(&writer->arena, gpx->creator) : "";
+    start(writer, "gpx");
+    write_attribute(writer, "version", "1.1");
+    write_attribute(writer, "creator", *creator ? creator : "sparwise");
+    write_attribute(writer, "xmlns", "http://www.topografix.com/GPX/1/1");
+    write_attribute(writer, "xmlns:xsi",
+                    "http://www.w3.org/2001/XMLSchema-instance");
+    write_attribute(writer, "xsi:schemaLocation",
+                    "http://www.topografix.com/GPX/1/1 "
+                    "http://www.topografix.com/GPX/1/1/gpx.xsd");
+    start(writer, "metadata");
+    write_text(writer, "name", gpx->name);
+    write_text(writer, "desc", gpx->description);
+    write_time(writer, gpx->timed, gpx->time);
+    end(writer);
+    for (size_t i = 0; i < gpx->route_count; i++)
+        write_route(writer, &gpx->routes[i]);
+    for (size_t i = 0; i < gpx->track_count; i++)
+        write_track(writer, &gpx->tracks[i]);
+    end(writer);
+}
+
+static void write_document(struct writer *writer, const struct gpx *gpx) {
+    note(writer, xmlTextWriterSetIndent(writer->xml, 1));
+    note(writer, xmlTextWriterSetIndentString(writer->xml, xml("  ")));
+    note(writer, xmlTextWriterStartDocument(writer->xml, NULL, "UTF-8", NULL));
+    write_root(writer, gpx);
+    note(writer, xmlTextWriterEndDocument(writer->xml));
+}
+
+/* Into memory first: libxml2 would print a full disk on standard error. */
+bool gpx_write(const struct gpx *gpx, FILE *stream, struct error *error) {
+    struct writer writer = {0};
+    xmlBufferPtr buffer = xmlBufferCreate();
+    writer.xml = buffer ? xmlNewTextWriterMemory(buffer, 0) : NULL;
+    if (!writer.xml)
+        arena_exhausted();
+    arena_init(&writer.arena);
+    write_document(&writer, gpx);
+    arena_free(&writer.arena);
+    xmlFreeTextWriter(writer.xml);
+    if (writer.failed)
+        arena_exhausted();
+    size_t size = (size_t)xmlBufferLength(buffer);
+    bool written = fwrite(xmlBufferContent(buffer), 1, size, stream) == size &&
+                   fflush(stream) == 0;
+    xmlBufferFree(buffer);
+    if (!written)
+        return error_set(error, STATUS_WRITE,
+                         "GPX can't be written; is the disk full?");
+    return true;
+}
