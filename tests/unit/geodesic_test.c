@@ -28,7 +28,8 @@ static void courses_are_from_0_to_360(void **state) {
     (void)state;
     struct position from = {67.0, 14.0}, to = {66.0, 13.9};
     assert_near(geodesic_between(from, to).course_start_deg, 182.3, 0.05);
-    from = (struct position){10.0, 5.0}, to = (struct position){5.0, 5.0};
+    from = (struct position){10.0, 5.0};
+    to = (struct position){5.0, 5.0};
     assert_near(geodesic_between(from, to).course_start_deg, 180.0, 0.0);
     assert_near(geodesic_between(to, from).course_start_deg, 0.0, 0.0);
     struct seed seed = {22};
