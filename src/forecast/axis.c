@@ -16,8 +16,7 @@ static double shortest_step(const double *unix_s, size_t count) {
     return shortest;
 }
 
-struct axis axis_make(const double *unix_s, size_t count,
-                      struct arena *arena) {
+struct axis axis_make(const double *unix_s, size_t count, struct arena *arena) {
     assert(count >= 1);
     struct axis axis = {.count = count, .unix_s = unix_s};
     double span = unix_s[count - 1] - unix_s[0];
@@ -27,8 +26,7 @@ struct axis axis_make(const double *unix_s, size_t count,
     if (span / axis.bucket_s > BUCKET_LIMIT)
         axis.bucket_s = span / BUCKET_LIMIT;
     axis.bucket_count = (size_t)(span / axis.bucket_s) + 1;
-    uint32_t *bucket =
-        arena_alloc(arena, axis.bucket_count, sizeof *bucket);
+    uint32_t *bucket = arena_alloc(arena, axis.bucket_count, sizeof *bucket);
     uint32_t step = 0;
     for (size_t i = 0; i < axis.bucket_count; i++) {
         double start = unix_s[0] + axis.bucket_s * (double)i;
@@ -40,8 +38,8 @@ struct axis axis_make(const double *unix_s, size_t count,
     return axis;
 }
 
-enum axis_place axis_find(const struct axis *axis, double unix_s,
-                          size_t *step, double *part) {
+enum axis_place axis_find(const struct axis *axis, double unix_s, size_t *step,
+                          double *part) {
     double from_first = unix_s - axis->unix_s[0];
     double past_last = unix_s - axis->unix_s[axis->count - 1];
     *part = 0.0;
@@ -62,8 +60,8 @@ enum axis_place axis_find(const struct axis *axis, double unix_s,
     while (axis->unix_s[at + 1] <= unix_s)
         at++;
     *step = at;
-    *part = (unix_s - axis->unix_s[at]) /
-            (axis->unix_s[at + 1] - axis->unix_s[at]);
+    *part =
+        (unix_s - axis->unix_s[at]) / (axis->unix_s[at + 1] - axis->unix_s[at]);
     return AXIS_BETWEEN;
 }
 

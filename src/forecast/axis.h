@@ -19,15 +19,14 @@ struct axis {
 };
 
 /* `unix_s` must rise and live as long as the axis. */
-struct axis axis_make(const double *unix_s, size_t count,
-                      struct arena *arena);
+struct axis axis_make(const double *unix_s, size_t count, struct arena *arena);
 
 enum axis_place { AXIS_BETWEEN, AXIS_BEFORE, AXIS_AFTER };
 
 /* The step at or before `unix_s`, and how far to the next, [0, 1). At the last
  * step, `part` is 0. */
-enum axis_place axis_find(const struct axis *axis, double unix_s,
-                          size_t *step, double *part);
+enum axis_place axis_find(const struct axis *axis, double unix_s, size_t *step,
+                          double *part);
 
 bool axis_same(const struct axis *a, const struct axis *b);
 

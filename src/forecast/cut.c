@@ -11,11 +11,10 @@ enum {
     BITMAP_AS_BEFORE = 254
 };
 
-void cutter_init(struct cutter *cutter, const uint8_t *message,
-                 size_t length) {
+void cutter_init(struct cutter *cutter, const uint8_t *message, size_t length) {
     assert(length >= INDICATOR + END_MARK);
-    *cutter = (struct cutter){
-        .message = message, .length = length, .at = INDICATOR};
+    *cutter =
+        (struct cutter){.message = message, .length = length, .at = INDICATOR};
 }
 
 /* A section 6 of "as before" means the latest bitmap there was. */
@@ -44,8 +43,7 @@ static int take_section(struct cutter *cutter) {
     size_t length = (size_t)section[0] << 24 | (size_t)section[1] << 16 |
                     (size_t)section[2] << 8 | section[3];
     int number = section[4];
-    if (length < HEAD || length > left || number < 1 ||
-        number >= CUT_SECTIONS)
+    if (length < HEAD || length > left || number < 1 || number >= CUT_SECTIONS)
         return 0;
     cutter->section[number] = section;
     cutter->section_length[number] = length;

@@ -172,8 +172,7 @@ static void decode_1(const struct work *work, struct region *region,
 /* Which source a running number belongs to. */
 static size_t source_of(const struct work *work, size_t index) {
     size_t source = 0;
-    while (source + 1 < work->source_count &&
-           index >= work->first[source + 1])
+    while (source + 1 < work->source_count && index >= work->first[source + 1])
         source++;
     return source;
 }
@@ -223,8 +222,8 @@ static void limit_child(void) {
 
 _Noreturn static void run_child(const struct work *work,
                                 struct region *region) {
-    static const int signals[] = {SIGINT, SIGTERM, SIGSEGV, SIGFPE,
-                                  SIGABRT, SIGBUS, SIGXCPU};
+    static const int signals[] = {SIGINT,  SIGTERM, SIGSEGV, SIGFPE,
+                                  SIGABRT, SIGBUS,  SIGXCPU};
     for (size_t i = 0; i < sizeof signals / sizeof *signals; i++) {
         if (!UNDER_SANITIZER || signals[i] == SIGXCPU)
             signal(signals[i], SIG_DFL);
@@ -268,8 +267,8 @@ static bool out_of_resource(struct error *error, const char *what) {
                      what, strerror(errno));
 }
 
-static bool start(const struct work *work, struct region *region,
-                  pid_t *child, struct error *error) {
+static bool start(const struct work *work, struct region *region, pid_t *child,
+                  struct error *error) {
     *child = fork();
     if (*child < 0)
         return out_of_resource(error, "can't start a child process");
@@ -297,12 +296,11 @@ static const char *cause_of_death(int status, struct arena *arena) {
     return "the GRIB library gave up on it";
 }
 
-static void add_loss(struct batch *batch, const struct work *work,
-                     size_t index, const char *cause, struct arena *arena) {
+static void add_loss(struct batch *batch, const struct work *work, size_t index,
+                     const char *cause, struct arena *arena) {
     size_t source = source_of(work, index);
-    batch->losses =
-        arena_room(arena, batch->losses, batch->loss_count,
-                   &batch->loss_capacity, sizeof *batch->losses);
+    batch->losses = arena_room(arena, batch->losses, batch->loss_count,
+                               &batch->loss_capacity, sizeof *batch->losses);
     batch->losses[batch->loss_count++] =
         (struct lost){.source = source,
                       .message = index - work->first[source],
@@ -312,8 +310,8 @@ static void add_loss(struct batch *batch, const struct work *work,
 /* Waits for one child; where it died, notes the message and lets another go
  * on, as long as there is work. */
 static bool see_through(struct batch *batch, const struct work *work,
-                        struct region *region, pid_t child,
-                        struct arena *arena, struct error *error) {
+                        struct region *region, pid_t child, struct arena *arena,
+                        struct error *error) {
     for (;;) {
         int status = wait_for(child);
         if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_DONE)
@@ -372,22 +370,20 @@ static int by_loss(const void *left, const void *right) {
     return (a->message > b->message) - (a->message < b->message);
 }
 
-static void collect(struct batch *batch, const struct board *board,
-                    int workers, struct arena *arena) {
+static void collect(struct batch *batch, const struct board *board, int workers,
+                    struct arena *arena) {
     for (int i = 0; i < workers; i++) {
         for (const struct entry *entry = board->region[i].first; entry;
              entry = entry->next) {
-            batch->fields =
-                arena_room(arena, batch->fields, batch->count,
-                           &batch->capacity, sizeof *batch->fields);
+            batch->fields = arena_room(arena, batch->fields, batch->count,
+                                       &batch->capacity, sizeof *batch->fields);
             batch->fields[batch->count++] = entry->decoded;
         }
     }
     if (batch->count > 0)
         qsort(batch->fields, batch->count, sizeof *batch->fields, by_place);
     if (batch->loss_count > 0)
-        qsort(batch->losses, batch->loss_count, sizeof *batch->losses,
-              by_loss);
+        qsort(batch->losses, batch->loss_count, sizeof *batch->losses, by_loss);
 }
 
 static void number_messages(struct work *work, struct arena *arena) {

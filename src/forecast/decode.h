@@ -21,8 +21,8 @@
 
 /* A field and where it came from. */
 struct decoded {
-    size_t source, message; /* indexes, from 0 */
-    int number;             /* of the field in its message, from 1 */
+    size_t source, message;  /* indexes, from 0 */
+    int number;              /* of the field in its message, from 1 */
     struct grib_field field; /* its values live as long as the batch */
 };
 

@@ -32,8 +32,7 @@ struct bundle {
 
 static bool is_same_track(const struct layer *a, const struct layer *b) {
     return a->quantity == b->quantity && a->part == b->part &&
-           a->grid == b->grid &&
-           a->validity.interval == b->validity.interval;
+           a->grid == b->grid && a->validity.interval == b->validity.interval;
 }
 
 static struct axis track_axis(const struct layer *layers, size_t count,
@@ -116,8 +115,7 @@ static void put(union cell *cell, int channel, float value) {
     cell->known |= 1U << channel;
 }
 
-static void fill_plain(const struct filler *filler,
-                       const struct track *track) {
+static void fill_plain(const struct filler *filler, const struct track *track) {
     for (size_t step = 0; step < track->count; step++) {
         const struct layer *layer = &track->layers[step];
         for (size_t point = 0; point < filler->points; point++) {
@@ -165,8 +163,8 @@ static const struct track *find_heights(const struct tracks *tracks,
     for (size_t i = 0; i < tracks->count; i++) {
         const struct track *track = &tracks->items[i];
         const struct layer *layer = track->layers;
-        if (layer->quantity != wanted->quantity ||
-            layer->part != PART_HEIGHT || layer->grid != wanted->grid)
+        if (layer->quantity != wanted->quantity || layer->part != PART_HEIGHT ||
+            layer->grid != wanted->grid)
             continue;
         for (size_t k = 0; k < directions->count; k++) {
             if (!layer_at(track, directions->layers[k].validity.end))
@@ -185,8 +183,7 @@ static void fill_direction(const struct filler *filler,
         const struct layer *layer = &track->layers[step];
         fill_direction_step(
             filler, step, layer,
-            heights ? layer_at(heights, layer->validity.end) : NULL,
-            turn_deg);
+            heights ? layer_at(heights, layer->validity.end) : NULL, turn_deg);
     }
 }
 
@@ -216,8 +213,8 @@ static void add_channels(struct block *block, const struct track *track) {
 /* A block with room for all tracks of the bundle, filled. */
 static struct block bundle_block(const struct bundle *bundle,
                                  const struct layers *layers,
-                                 const struct tracks *tracks,
-                                 double turn_deg, struct arena *arena) {
+                                 const struct tracks *tracks, double turn_deg,
+                                 struct arena *arena) {
     const struct track *lead = bundle->tracks[0];
     struct block block = {.grid = layers->grids[lead->layers->grid],
                           .axis = lead->axis};
@@ -287,8 +284,7 @@ static int by_number(const void *left, const void *right) {
 }
 
 /* Starts and ends of all intervals, each once. */
-static struct axis breakpoints(const struct track *track,
-                               struct arena *arena) {
+static struct axis breakpoints(const struct track *track, struct arena *arena) {
     double *unix_s = arena_alloc(arena, 2 * track->count, sizeof *unix_s);
     size_t count = 0;
     for (size_t i = 0; i < track->count; i++) {
@@ -337,8 +333,8 @@ static void cover_intervals(struct block *block, const struct track *track,
     for (size_t i = 0; i < count; i++) {
         slab[i] = shortest_cover(track, block->axis.unix_s[i],
                                  block->axis.unix_s[i + 1]);
-        coarse[i] = slab[i] >= 0 &&
-                    interval_s(&track->layers[slab[i]]) > shortest_s;
+        coarse[i] =
+            slab[i] >= 0 && interval_s(&track->layers[slab[i]]) > shortest_s;
     }
     block->slab = slab;
     block->coarse = coarse;
@@ -351,8 +347,7 @@ static void add_intervals(struct blocks *blocks, const struct layers *layers,
         if (!track->layers->validity.interval)
             continue;
         struct bundle bundle = {.tracks = {track}, .count = 1};
-        struct block block =
-            bundle_block(&bundle, layers, tracks, 0.0, arena);
+        struct block block = bundle_block(&bundle, layers, tracks, 0.0, arena);
         block.holds = true;
         block.axis = breakpoints(track, arena);
         cover_intervals(&block, track, arena);
@@ -365,8 +360,7 @@ static void add_intervals(struct blocks *blocks, const struct layers *layers,
 /* Spacings within 5 % of one another count as the same product: areas of one
  * model that were cut out differently. */
 static int spacing_class(const struct grid *grid) {
-    return (int)lround(log(grid->lat_step_deg * grid->lon_step_deg) /
-                       log(1.1));
+    return (int)lround(log(grid->lat_step_deg * grid->lon_step_deg) / log(1.1));
 }
 
 /* Intervals before instants, fine before coarse, new before old. */
@@ -394,8 +388,7 @@ struct blocks blocks_make(const struct layers *layers, bool waves_towards,
     struct blocks blocks = {0};
     struct tracks tracks = find_tracks(layers, arena);
     add_intervals(&blocks, layers, &tracks, arena);
-    add_instants(&blocks, layers, &tracks, waves_towards ? 180.0 : 0.0,
-                 arena);
+    add_instants(&blocks, layers, &tracks, waves_towards ? 180.0 : 0.0, arena);
     if (blocks.count > 0)
         qsort(blocks.items, blocks.count, sizeof *blocks.items, by_worth);
     return blocks;

@@ -7,9 +7,8 @@
 #include <string.h>
 
 struct forecast_options forecast_defaults(void) {
-    return (struct forecast_options){.gap_limit_s = 12.0 * 3600.0,
-                                     .waves_towards = false,
-                                     .workers = 2};
+    return (struct forecast_options){
+        .gap_limit_s = 12.0 * 3600.0, .waves_towards = false, .workers = 2};
 }
 
 /* --- what is there ---------------------------------------------------------*/
@@ -167,8 +166,8 @@ static int is_against(const struct forecast *forecast,
 }
 
 static void check_flip(struct forecast *forecast) {
-    const struct block *block = find_block(
-        forecast, wave_channel(QUANTITY_WIND_SEA) + (int)WAVE_EAST);
+    const struct block *block =
+        find_block(forecast, wave_channel(QUANTITY_WIND_SEA) + (int)WAVE_EAST);
     if (!block)
         return;
     size_t total = grid_points(&block->grid) * block->axis.count;
@@ -254,8 +253,7 @@ static bool open_sources(struct load *load, const char *const *paths,
         inventory->files[i].path = arena_copy(load->arena, paths[i]);
         if (!source_open(source, inventory->files[i].path, load->arena,
                          &refusal)) {
-            inventory->files[i].refused =
-                arena_copy(load->arena, refusal.text);
+            inventory->files[i].refused = arena_copy(load->arena, refusal.text);
             notes_add(&forecast->notes, inventory->files[i].refused);
             if (forecast->notes.count == 1)
                 *error = refusal;
@@ -284,13 +282,12 @@ static bool assemble(struct load *load, struct batch *batch,
     struct notes *notes = &forecast->notes;
     inventory_fill(&forecast->inventory, batch, load->sources, load->count,
                    load->file_of, notes);
-    forecast->layers =
-        layers_from(batch, load->sources, notes, load->arena);
+    forecast->layers = layers_from(batch, load->sources, notes, load->arena);
     forecast->blocks = blocks_make(
         &forecast->layers, forecast->options.waves_towards, load->arena);
     if (!find_block(forecast, CHANNEL_WIND_EAST))
-        return inventory_no_wind(&forecast->inventory, &forecast->layers,
-                                 notes, load->arena, error);
+        return inventory_no_wind(&forecast->inventory, &forecast->layers, notes,
+                                 load->arena, error);
     drop_values(&forecast->layers);
     take_stock(forecast, load->arena);
     check_ages(forecast);
@@ -312,8 +309,8 @@ bool forecast_load(struct forecast **forecast, const char *const *paths,
         return error_set(error, STATUS_INPUT,
                          "no forecast file given; name one");
     bool good = open_sources(&load, paths, count, error) &&
-                batch_decode(&batch, load.sources, load.count,
-                             options->workers, arena, error) &&
+                batch_decode(&batch, load.sources, load.count, options->workers,
+                             arena, error) &&
                 assemble(&load, &batch, error);
     batch_free(&batch);
     for (size_t i = 0; i < load.count; i++)
@@ -347,17 +344,15 @@ static void put_waves(const struct sample *sample, enum quantity quantity,
         .from_deg = vector_direction_towards(towards)};
 }
 
-static void put_weather(const struct sample *sample,
-                        struct weather *weather) {
+static void put_weather(const struct sample *sample, struct weather *weather) {
     uint32_t wind = 3U << CHANNEL_WIND_EAST;
     uint32_t current = 3U << CHANNEL_CURRENT_EAST;
     uint32_t waves = ~((1U << CHANNEL_WAVES) - 1);
     *weather = (struct weather){0};
     if ((sample->known & wind) == wind) {
         weather->wind_known = true;
-        weather->wind =
-            (struct vector_mps){sample->value[CHANNEL_WIND_EAST],
-                                sample->value[CHANNEL_WIND_NORTH]};
+        weather->wind = (struct vector_mps){sample->value[CHANNEL_WIND_EAST],
+                                            sample->value[CHANNEL_WIND_NORTH]};
     }
     if ((sample->known & current) == current) {
         weather->current_known = true;
@@ -408,9 +403,8 @@ enum coverage forecast_at(const struct forecast *forecast,
             continue;
         bool has_wind = block->channels >> CHANNEL_WIND_EAST & 1;
         bool had_wind = sample.known >> CHANNEL_WIND_EAST & 1;
-        enum coverage coverage =
-            block_sample(block, position, unix_s,
-                         forecast->options.gap_limit_s, &sample);
+        enum coverage coverage = block_sample(
+            block, position, unix_s, forecast->options.gap_limit_s, &sample);
         if (!has_wind || had_wind)
             continue;
         if (coverage == COVERAGE_INSIDE &&
@@ -445,14 +439,14 @@ struct area forecast_area(const struct forecast *forecast,
     if (!finest)
         return (struct area){0};
     int steps = finest->wraps ? finest->ni : finest->ni - 1;
-    return (struct area){
-        .south_deg = finest->south_deg,
-        .north_deg =
-            finest->south_deg + finest->lat_step_deg * (finest->nj - 1),
-        .west_deg = finest->west_deg,
-        .east_deg = finest->west_deg + finest->lon_step_deg * steps,
-        .lat_step_deg = finest->lat_step_deg,
-        .lon_step_deg = finest->lon_step_deg};
+    return (struct area){.south_deg = finest->south_deg,
+                         .north_deg = finest->south_deg +
+                                      finest->lat_step_deg * (finest->nj - 1),
+                         .west_deg = finest->west_deg,
+                         .east_deg =
+                             finest->west_deg + finest->lon_step_deg * steps,
+                         .lat_step_deg = finest->lat_step_deg,
+                         .lon_step_deg = finest->lon_step_deg};
 }
 
 struct instant forecast_run(const struct forecast *forecast) {

@@ -48,7 +48,7 @@ struct weather {
     bool gust_coarse; /* from an interval longer than the finest in the file */
     struct figure pressure_pa;
     bool current_known;
-    struct vector_mps current; /* sets towards */
+    struct vector_mps current;  /* sets towards */
     struct figure sea_height_m; /* combined, significant */
     struct wave_system sea, wind_sea, swell[3];
     bool waves_near_mask; /* only one corner of the cell had a value */
@@ -65,9 +65,9 @@ enum coverage {
 struct forecast;
 
 struct forecast_options {
-    double gap_limit_s;     /* widest hole bridged in time; default 12 h */
-    bool waves_towards;     /* the files give where waves go to */
-    int workers;            /* child processes; default 2 */
+    double gap_limit_s; /* widest hole bridged in time; default 12 h */
+    bool waves_towards; /* the files give where waves go to */
+    int workers;        /* child processes; default 2 */
 };
 
 struct forecast_options forecast_defaults(void);
@@ -98,7 +98,8 @@ struct field_summary {
 
 struct area {
     double south_deg, north_deg;
-    double west_deg, east_deg; /* west in [-180,180), east >= west; global: +360 */
+    double west_deg,
+        east_deg; /* west in [-180,180), east >= west; global: +360 */
     double lat_step_deg, lon_step_deg;
 };
 

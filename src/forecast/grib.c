@@ -40,9 +40,8 @@ static void refuse(struct grib_field *field, enum fate fate,
 
 static struct level read_level(const codes_handle *handle, int edition) {
     if (edition == 1)
-        return level_edition_1(
-            (int)key_or(handle, "indicatorOfTypeOfLevel", 0),
-            (int)key_or(handle, "level", 0));
+        return level_edition_1((int)key_or(handle, "indicatorOfTypeOfLevel", 0),
+                               (int)key_or(handle, "level", 0));
     long scaled = key_or(handle, "scaledValueOfFirstFixedSurface", -1);
     long factor = key_or(handle, "scaleFactorOfFirstFixedSurface", -128);
     return level_edition_2((int)key_or(handle, "typeOfFirstFixedSurface", 255),
@@ -169,8 +168,8 @@ static bool read_run(const codes_handle *handle, struct grib_field *field) {
                           .second = 0};
     if (field->edition == 1)
         civil.year =
-            (int)(100 * (key_or(handle, "centuryOfReferenceTimeOfData", 0) -
-                         1) +
+            (int)(100 *
+                      (key_or(handle, "centuryOfReferenceTimeOfData", 0) - 1) +
                   key_or(handle, "yearOfCentury", 255));
     else
         civil.second = (int)key_or(handle, "second", 0);
@@ -284,8 +283,8 @@ static void refuse_grid(const codes_handle *handle, const char *type,
     if (words)
         snprintf(field->cause, sizeof field->cause, "%s (%s)", words, type);
     else if (template >= 0)
-        snprintf(field->cause, sizeof field->cause,
-                 "a grid of template 3.%ld", template);
+        snprintf(field->cause, sizeof field->cause, "a grid of template 3.%ld",
+                 template);
     else
         snprintf(field->cause, sizeof field->cause,
                  "no grid section (predefined grid %ld)",
@@ -300,8 +299,7 @@ static void read_corners(const codes_handle *handle,
         .ni = key_or(handle, "Ni", -1),
         .nj = key_or(handle, "Nj", -1),
         .first_lat_deg = key_real(handle, "latitudeOfFirstGridPointInDegrees"),
-        .first_lon_deg =
-            key_real(handle, "longitudeOfFirstGridPointInDegrees"),
+        .first_lon_deg = key_real(handle, "longitudeOfFirstGridPointInDegrees"),
         .last_lat_deg = key_real(handle, "latitudeOfLastGridPointInDegrees"),
         .last_lon_deg = key_real(handle, "longitudeOfLastGridPointInDegrees"),
         .lon_step_deg = given && step > 0.0 && step <= 180.0 ? step : 0.0,
@@ -446,8 +444,7 @@ static void read_values(struct grib_reader *reader, codes_handle *handle,
     }
     int code = codes_set_double(handle, "missingValue", FILL);
     if (code == 0)
-        code =
-            codes_get_double_array(handle, "values", reader->raw, &points);
+        code = codes_get_double_array(handle, "values", reader->raw, &points);
     if (code != 0) {
         char packing[48] = "unknown";
         size_t size = sizeof packing;
@@ -461,8 +458,7 @@ static void read_values(struct grib_reader *reader, codes_handle *handle,
                                   reader->values, reader->known);
     drop_wild(reader, field);
     if (is_flattened(handle, field)) {
-        refuse(field, FATE_DAMAGED,
-               "values flattened by one that is absurd");
+        refuse(field, FATE_DAMAGED, "values flattened by one that is absurd");
         return;
     }
     field->values = reader->values;

@@ -19,12 +19,12 @@
 /* What becomes of a field. */
 enum fate {
     FATE_USED,
-    FATE_UNKNOWN,  /* nothing that a plan needs */
-    FATE_LEVEL,    /* at a level that is not used */
-    FATE_KIND,     /* no forecast of one state: probability, mean, average */
-    FATE_TIME,     /* no date, or a time unit that is not known */
-    FATE_GRID,     /* not on a regular lat-lon grid */
-    FATE_DAMAGED   /* sizes or values that can't be */
+    FATE_UNKNOWN, /* nothing that a plan needs */
+    FATE_LEVEL,   /* at a level that is not used */
+    FATE_KIND,    /* no forecast of one state: probability, mean, average */
+    FATE_TIME,    /* no date, or a time unit that is not known */
+    FATE_GRID,    /* not on a regular lat-lon grid */
+    FATE_DAMAGED  /* sizes or values that can't be */
 };
 
 /* Which run of an ensemble. */
@@ -32,7 +32,7 @@ enum member_kind { MEMBER_NONE, MEMBER_CONTROL, MEMBER_PERTURBED };
 
 struct member {
     enum member_kind kind;
-    int type;   /* the producer's type of perturbation */
+    int type; /* the producer's type of perturbation */
     int number;
 };
 
@@ -40,7 +40,7 @@ enum { GRIB_CAUSE_SIZE = 96 };
 
 struct grib_field {
     enum fate fate;
-    char cause[GRIB_CAUSE_SIZE]; /* "an average"; "" when used */
+    char cause[GRIB_CAUSE_SIZE];    /* "an average"; "" when used */
     char code[PARAMETER_TEXT_SIZE]; /* the numbers of the parameter */
     int edition;
     struct level level;
@@ -51,8 +51,8 @@ struct grib_field {
     struct validity validity;
     struct member member;
     struct grid grid;
-    size_t missing;  /* points without a value */
-    size_t wild;     /* points beyond what nature does, made unknown */
+    size_t missing;       /* points without a value */
+    size_t wild;          /* points beyond what nature does, made unknown */
     const float *values;  /* grid_points(&grid), owned by the reader */
     const uint8_t *known; /* 1 where the value is one */
 };

@@ -71,12 +71,11 @@ const char *grid_make(const struct grid_corners *corners, struct grid *grid) {
         .ni = (int)corners->ni,
         .nj = (int)corners->nj,
         .south_deg = fmin(corners->first_lat_deg, corners->last_lat_deg),
-        .west_deg = angle_wrap_longitude(corners->west_going
-                                             ? corners->last_lon_deg
-                                             : corners->first_lon_deg),
-        .lat_step_deg =
-            fabs(corners->last_lat_deg - corners->first_lat_deg) /
-            (double)(corners->nj - 1),
+        .west_deg =
+            angle_wrap_longitude(corners->west_going ? corners->last_lon_deg
+                                                     : corners->first_lon_deg),
+        .lat_step_deg = fabs(corners->last_lat_deg - corners->first_lat_deg) /
+                        (double)(corners->nj - 1),
         .lon_step_deg = span / (double)(corners->ni - 1)};
     close_circle(grid, span);
     if (grid->ni < 2)
@@ -99,9 +98,9 @@ static void place_of(const struct grid_corners *corners, size_t index, long *i,
         *j = corners->nj - 1 - *j;
 }
 
-size_t grid_arrange(const struct grid_corners *corners,
-                    const struct grid *grid, const double *values,
-                    double missing, float *arranged, uint8_t *known) {
+size_t grid_arrange(const struct grid_corners *corners, const struct grid *grid,
+                    const double *values, double missing, float *arranged,
+                    uint8_t *known) {
     size_t count = (size_t)corners->ni * (size_t)corners->nj, gone = 0;
     for (size_t index = 0; index < count; index++) {
         long i, j;

@@ -16,8 +16,8 @@
 enum { GRID_POINTS_LIMIT = 20000000 };
 
 struct grid {
-    int ni, nj;                     /* columns, rows; both >= 2 */
-    double south_deg, west_deg;     /* west in [-180, 180) */
+    int ni, nj;                        /* columns, rows; both >= 2 */
+    double south_deg, west_deg;        /* west in [-180, 180) */
     double lat_step_deg, lon_step_deg; /* > 0 */
     bool wraps; /* the column after the last is the first */
 };
@@ -40,9 +40,9 @@ const char *grid_make(const struct grid_corners *corners, struct grid *grid);
 /* Puts ni * nj `values` of the message into our order. `known` is 1 where the
  * value is not `missing`; where it is, the value becomes 0. Returns how many
  * are missing. */
-size_t grid_arrange(const struct grid_corners *corners,
-                    const struct grid *grid, const double *values,
-                    double missing, float *arranged, uint8_t *known);
+size_t grid_arrange(const struct grid_corners *corners, const struct grid *grid,
+                    const double *values, double missing, float *arranged,
+                    uint8_t *known);
 
 /* The same points, within the rounding of edition 1 (0.001 degree). */
 bool grid_same(const struct grid *a, const struct grid *b);

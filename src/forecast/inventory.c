@@ -29,20 +29,19 @@ static void add_unused(struct inventory *inventory, size_t file,
         same->count++;
         return;
     }
-    inventory->unused = arena_room(
-        arena, inventory->unused, inventory->unused_count,
-        &inventory->unused_capacity, sizeof *inventory->unused);
-    inventory->unused[inventory->unused_count++] =
-        (struct unused){.file = file,
-                        .fate = field->fate,
-                        .code = field->code,
-                        .cause = field->cause,
-                        .ours = field->fate != FATE_UNKNOWN &&
-                                field->code[0] != '\0',
-                        .quantity = field->parameter.quantity,
-                        .level = field->level,
-                        .count = 1,
-                        .first_message = decoded->message + 1};
+    inventory->unused =
+        arena_room(arena, inventory->unused, inventory->unused_count,
+                   &inventory->unused_capacity, sizeof *inventory->unused);
+    inventory->unused[inventory->unused_count++] = (struct unused){
+        .file = file,
+        .fate = field->fate,
+        .code = field->code,
+        .cause = field->cause,
+        .ours = field->fate != FATE_UNKNOWN && field->code[0] != '\0',
+        .quantity = field->parameter.quantity,
+        .level = field->level,
+        .count = 1,
+        .first_message = decoded->message + 1};
 }
 
 /* --- notes -----------------------------------------------------------------*/
@@ -57,16 +56,16 @@ static void note_unused(const struct inventory *inventory,
                         const struct unused *unused, struct notes *notes) {
     struct arena *arena = notes->arena;
     const char *path = inventory->files[unused->file].path;
-    const char *what = unused->ours ? quantity_name(unused->quantity)
-                                    : "a message";
+    const char *what =
+        unused->ours ? quantity_name(unused->quantity) : "a message";
     const char *more = and_more(unused->count, arena);
     if (unused->fate == FATE_GRID && unused->ours)
         notes_add(notes,
                   arena_print(arena,
                               "'%s': %s on %s is not read (message %zu%s); "
                               "ask for a regular lat-lon file",
-                              path, what, unused->cause,
-                              unused->first_message, more));
+                              path, what, unused->cause, unused->first_message,
+                              more));
     if (unused->fate == FATE_DAMAGED || unused->fate == FATE_TIME)
         notes_add(notes, arena_print(arena,
                                      "'%s': %s is not used: %s (message "
@@ -101,14 +100,14 @@ static void note_scan(const struct source *source, struct notes *notes) {
                                      source->path, loss->offset, more));
 }
 
-static void note_losses(const struct batch *batch,
-                        const struct source *sources, struct notes *notes) {
+static void note_losses(const struct batch *batch, const struct source *sources,
+                        struct notes *notes) {
     for (size_t i = 0; i < batch->loss_count; i++) {
         const struct lost *lost = &batch->losses[i];
-        notes_add(notes, arena_print(notes->arena,
-                                     "'%s': message %zu is lost: %s",
-                                     sources[lost->source].path,
-                                     lost->message + 1, lost->cause));
+        notes_add(notes,
+                  arena_print(notes->arena, "'%s': message %zu is lost: %s",
+                              sources[lost->source].path, lost->message + 1,
+                              lost->cause));
     }
 }
 
@@ -128,13 +127,12 @@ static void note_wild(const struct batch *batch, const struct source *source,
     }
     for (int i = 0; i < QUANTITY_COUNT; i++) {
         if (count[i] > 0)
-            notes_add(notes,
-                      arena_print(notes->arena,
-                                  "'%s': %s: %zu impossible value%s taken as "
-                                  "missing (first in message %zu)",
-                                  source->path,
-                                  quantity_name((enum quantity)i), count[i],
-                                  count[i] == 1 ? "" : "s", first[i]));
+            notes_add(notes, arena_print(
+                                 notes->arena,
+                                 "'%s': %s: %zu impossible value%s taken as "
+                                 "missing (first in message %zu)",
+                                 source->path, quantity_name((enum quantity)i),
+                                 count[i], count[i] == 1 ? "" : "s", first[i]));
     }
 }
 
@@ -194,9 +192,8 @@ static const char *list_levels(const struct inventory *inventory,
 }
 
 bool inventory_no_wind(const struct inventory *inventory,
-                       const struct layers *layers,
-                       const struct notes *notes, struct arena *arena,
-                       struct error *error) {
+                       const struct layers *layers, const struct notes *notes,
+                       struct arena *arena, struct error *error) {
     const struct unused *wind;
     if (layers->lone)
         return error_set(error, STATUS_INPUT,
@@ -206,14 +203,14 @@ bool inventory_no_wind(const struct inventory *inventory,
         return error_set(error, STATUS_INPUT,
                          "no usable wind: '%s', message %zu: %s is not read; "
                          "ask for a regular lat-lon file",
-                         inventory->files[wind->file].path,
-                         wind->first_message, wind->cause);
+                         inventory->files[wind->file].path, wind->first_message,
+                         wind->cause);
     if ((wind = find_wind(inventory, FATE_DAMAGED)))
         return error_set(error, STATUS_INPUT,
                          "no usable wind: '%s', message %zu: %s; download it "
                          "again",
-                         inventory->files[wind->file].path,
-                         wind->first_message, wind->cause);
+                         inventory->files[wind->file].path, wind->first_message,
+                         wind->cause);
     if ((wind = find_wind(inventory, FATE_LEVEL)))
         return error_set(error, STATUS_INPUT,
                          "no wind at 10 m or at the surface, but at %s "
@@ -227,8 +224,8 @@ bool inventory_no_wind(const struct inventory *inventory,
         return error_set(error, STATUS_INPUT,
                          "no usable wind: '%s', message %zu: %s; ask for a "
                          "forecast of u and v at 10 m",
-                         inventory->files[wind->file].path,
-                         wind->first_message, wind->cause);
+                         inventory->files[wind->file].path, wind->first_message,
+                         wind->cause);
     if (notes->count > 0)
         return error_set(error, STATUS_INPUT,
                          "no wind in the forecast files; %s", notes->texts[0]);

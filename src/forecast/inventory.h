@@ -16,7 +16,7 @@ struct file_entry {
 struct unused {
     size_t file; /* index */
     enum fate fate;
-    const char *code;  /* numbers of the parameter */
+    const char *code; /* numbers of the parameter */
     const char *cause;
     bool ours; /* a quantity of ours, in `quantity` */
     enum quantity quantity;
@@ -40,8 +40,7 @@ void inventory_fill(struct inventory *inventory, const struct batch *batch,
 
 /* Why there is no wind: the most helpful of all reasons. Always false. */
 bool inventory_no_wind(const struct inventory *inventory,
-                       const struct layers *layers,
-                       const struct notes *notes, struct arena *arena,
-                       struct error *error);
+                       const struct layers *layers, const struct notes *notes,
+                       struct arena *arena, struct error *error);
 
 #endif

@@ -12,14 +12,10 @@ void notes_add(struct notes *notes, const char *text) {
 
 const char *quantity_name(enum quantity quantity) {
     static const char *const names[QUANTITY_COUNT] = {
-        [QUANTITY_WIND] = "wind",
-        [QUANTITY_GUST] = "gust",
-        [QUANTITY_PRESSURE] = "pressure",
-        [QUANTITY_CURRENT] = "current",
-        [QUANTITY_SEA] = "combined sea",
-        [QUANTITY_WIND_SEA] = "wind sea",
-        [QUANTITY_SWELL_1] = "first swell",
-        [QUANTITY_SWELL_2] = "second swell",
+        [QUANTITY_WIND] = "wind",           [QUANTITY_GUST] = "gust",
+        [QUANTITY_PRESSURE] = "pressure",   [QUANTITY_CURRENT] = "current",
+        [QUANTITY_SEA] = "combined sea",    [QUANTITY_WIND_SEA] = "wind sea",
+        [QUANTITY_SWELL_1] = "first swell", [QUANTITY_SWELL_2] = "second swell",
         [QUANTITY_SWELL_3] = "third swell"};
     return names[quantity];
 }
@@ -187,8 +183,8 @@ static struct member *list_members(const struct layers *layers,
     return members;
 }
 
-static const char *describe_members(const struct member *members,
-                                    size_t count, struct arena *arena) {
+static const char *describe_members(const struct member *members, size_t count,
+                                    struct arena *arena) {
     if (count == 1)
         return member_text(members[0], arena);
     return arena_print(arena, "%zu members (%s to %s)", count,
@@ -211,10 +207,10 @@ static void choose_members(struct layers *layers, struct notes *notes,
             continue;
         layers->members[i] = describe_members(members, count, arena);
         if (count > 1 || members[0].kind == MEMBER_PERTURBED)
-            notes_add(notes, arena_print(arena, "%s: %s there; %s is used",
-                                         quantity_name(quantity),
-                                         layers->members[i],
-                                         member_text(members[0], arena)));
+            notes_add(notes,
+                      arena_print(arena, "%s: %s there; %s is used",
+                                  quantity_name(quantity), layers->members[i],
+                                  member_text(members[0], arena)));
     }
     keep_if(layers, is_chosen_member, &choice);
 }
@@ -245,8 +241,7 @@ static void note_unlike(const struct layer *layer, size_t unlike,
                           layer->from->message + 1));
 }
 
-static void drop_duplicates(struct layers *layers,
-                            const struct source *sources,
+static void drop_duplicates(struct layers *layers, const struct source *sources,
                             struct notes *notes) {
     size_t kept = 0, same = 0, unlike = 0;
     struct layer first = {0};
@@ -268,10 +263,9 @@ static void drop_duplicates(struct layers *layers,
     }
     layers->count = kept;
     if (same > 0)
-        notes_add(notes,
-                  arena_print(notes->arena,
-                              "%zu field%s there twice; counted once", same,
-                              same == 1 ? " is" : "s are"));
+        notes_add(notes, arena_print(notes->arena,
+                                     "%zu field%s there twice; counted once",
+                                     same, same == 1 ? " is" : "s are"));
     if (unlike > 0)
         note_unlike(&first, unlike, sources, notes);
 }
@@ -288,10 +282,9 @@ static void start_maxima(struct layers *layers) {
             continue;
         bool follows = before && compare_what(before, layer) == 0 &&
                        before->run.unix_s == layer->run.unix_s;
-        layer->validity.start =
-            follows ? before->validity.end : layer->run;
-        layer->validity.interval = layer->validity.start.unix_s <
-                                   layer->validity.end.unix_s;
+        layer->validity.start = follows ? before->validity.end : layer->run;
+        layer->validity.interval =
+            layer->validity.start.unix_s < layer->validity.end.unix_s;
         before = layer;
     }
 }
@@ -352,8 +345,8 @@ static void choose_ranks(struct layers *layers, struct notes *notes) {
     for (size_t i = 0; i < layers->count; i++) {
         const struct layer *layer = &layers->items[i];
         int best = ranks.best[layer->quantity][layer->part];
-        other_levels |= layer->quantity == QUANTITY_WIND &&
-                        layer->rank / 2 != best / 2;
+        other_levels |=
+            layer->quantity == QUANTITY_WIND && layer->rank / 2 != best / 2;
     }
     keep_if(layers, is_best_rank, &ranks);
     if (other_levels && layers->count < before)
@@ -377,8 +370,8 @@ static void note_overlap(enum quantity quantity, const struct overlap *overlap,
               arena_print(notes->arena,
                           "%s: runs %s and %s overlap; the newer is used at "
                           "%zu valid time%s",
-                          quantity_name(quantity), older, newer,
-                          overlap->times, overlap->times == 1 ? "" : "s"));
+                          quantity_name(quantity), older, newer, overlap->times,
+                          overlap->times == 1 ? "" : "s"));
 }
 
 static bool same_time(const struct layer *a, const struct layer *b) {

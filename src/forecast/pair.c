@@ -115,12 +115,11 @@ static void note_lone(struct layers *layers, const struct lone *lone,
     instant_print(layer->validity.end, at);
     const char *more = "";
     if (lone->count > 1)
-        more = arena_print(notes->arena, " and %zu more times",
-                           lone->count - 1);
+        more =
+            arena_print(notes->arena, " and %zu more times", lone->count - 1);
     const char *text = arena_print(
-        notes->arena, "%s at %s%s%s ('%s', message %zu)", lone_words(layer),
-        at, more,
-        lone->other_grid ? ": they lie on different grids" : "",
+        notes->arena, "%s at %s%s%s ('%s', message %zu)", lone_words(layer), at,
+        more, lone->other_grid ? ": they lie on different grids" : "",
         sources[layer->from->source].path, layer->from->message + 1);
     if (layer->quantity == QUANTITY_WIND && !layers->lone)
         layers->lone = text;
@@ -142,8 +141,7 @@ static bool has_stranger(const struct layers *layers, size_t i) {
     const struct layer *layer = &layers->items[i];
     bool before = i > 0 && compare_pair(layer - 1, layer) == 0 &&
                   layer[-1].grid != layer->grid;
-    bool after = i + 1 < layers->count &&
-                 compare_pair(layer + 1, layer) == 0 &&
+    bool after = i + 1 < layers->count && compare_pair(layer + 1, layer) == 0 &&
                  layer[1].grid != layer->grid;
     return before || after;
 }
@@ -151,12 +149,11 @@ static bool has_stranger(const struct layers *layers, size_t i) {
 /* A lone part does not matter where a better form of the same time is whole,
  * or where the same form is: 13 h of u and v beside a stray u are still told
  * of, a stray u at the surface beside u and v at 10 m is not. */
-static bool has_better(const struct layers *layers,
-                       const struct layer *layer) {
+static bool has_better(const struct layers *layers, const struct layer *layer) {
     for (size_t i = 0; i < layers->count; i++) {
         const struct layer *other = &layers->items[i];
-        if (other->quantity == layer->quantity &&
-            other->part == PART_EAST && other->rank < layer->rank)
+        if (other->quantity == layer->quantity && other->part == PART_EAST &&
+            other->rank < layer->rank)
             return true;
     }
     return false;

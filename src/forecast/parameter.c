@@ -5,20 +5,20 @@
 
 /* At which levels a parameter is what we want. */
 enum level_rule {
-    AT_10_M,     /* at the surface where there is no 10 m */
-    IS_10_M,     /* the parameter itself says so */
-    AT_GUST,     /* 10 m or surface */
+    AT_10_M, /* at the surface where there is no 10 m */
+    IS_10_M, /* the parameter itself says so */
+    AT_GUST, /* 10 m or surface */
     AT_SEA_LEVEL,
     IS_SEA_LEVEL,
-    AT_WAVES,    /* surface, mean sea, or first of a sequence */
-    AT_SWELLS,   /* the same; which of a sequence is which swell */
-    AT_CURRENT   /* surface, or not deeper than a metre */
+    AT_WAVES,  /* surface, mean sea, or first of a sequence */
+    AT_SWELLS, /* the same; which of a sequence is which swell */
+    AT_CURRENT /* surface, or not deeper than a metre */
 };
 
 /* Where the number of edition 1 comes from. */
 enum table_rule {
-    TABLE_WMO = 2,       /* any table below 128, 0 too, numbers below 128 */
-    TABLE_NCEP = 1,      /* numbers from 128 in table 2 of centre 7 */
+    TABLE_WMO = 2,  /* any table below 128, 0 too, numbers below 128 */
+    TABLE_NCEP = 1, /* numbers from 128 in table 2 of centre 7 */
     TABLE_ECMWF_128 = 128,
     TABLE_ECMWF_140 = 140,
     TABLE_ECMWF_228 = 228
@@ -188,8 +188,7 @@ static bool place_swell(struct level level, struct parameter *parameter) {
     int order = (int)(level.value + 0.5);
     if (order < 1 || order > 3)
         return false;
-    parameter->quantity =
-        (enum quantity)((int)QUANTITY_SWELL_1 + order - 1);
+    parameter->quantity = (enum quantity)((int)QUANTITY_SWELL_1 + order - 1);
     return true;
 }
 
@@ -216,9 +215,8 @@ static enum recognition find_2(const struct parameter_code *code,
         if (row->discipline != code->discipline ||
             row->category != code->category || row->number != code->number)
             continue;
-        *parameter = (struct parameter){.quantity = row->quantity,
-                                        .part = row->part,
-                                        .rank = row->rank};
+        *parameter = (struct parameter){
+            .quantity = row->quantity, .part = row->part, .rank = row->rank};
         return settle(row->level, code->level, parameter);
     }
     return RECOGNITION_UNKNOWN;
@@ -289,10 +287,9 @@ struct level level_edition_1(int type, int value) {
 }
 
 struct level level_edition_2(int type, bool there, long factor, long scaled) {
-    double value =
-        there && factor >= -20 && factor <= 20
-            ? (double)scaled * pow(10.0, -(double)factor)
-            : 0.0;
+    double value = there && factor >= -20 && factor <= 20
+                       ? (double)scaled * pow(10.0, -(double)factor)
+                       : 0.0;
     switch (type) {
     case 1:
         return (struct level){LEVEL_SURFACE, 0.0};
@@ -352,6 +349,6 @@ void parameter_print(const struct parameter_code *code,
                  code->table, code->number, level);
     else
         snprintf(text, PARAMETER_TEXT_SIZE,
-                 "discipline %d, category %d, number %d, %s",
-                 code->discipline, code->category, code->number, level);
+                 "discipline %d, category %d, number %d, %s", code->discipline,
+                 code->category, code->number, level);
 }

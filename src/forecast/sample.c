@@ -79,8 +79,7 @@ static void find_neighbours(const struct block *block,
                             struct neighbours *neighbours) {
     size_t slab_cells = grid_points(&block->grid) * block->stride;
     for (int time = 0; time < 2; time++) {
-        const union cell *slab =
-            block->cells + moment->slab[time] * slab_cells;
+        const union cell *slab = block->cells + moment->slab[time] * slab_cells;
         for (int corner = 0; corner < CORNERS; corner++)
             neighbours->at[time][corner] =
                 slab + cell->corner[corner] * block->stride;
@@ -110,8 +109,7 @@ static void blend_all(const struct neighbours *neighbours, int channels,
                     neighbours->weight[corner] *
                     (double)neighbours->at[time][corner][channel].value;
         }
-        values[channel - 1] =
-            sum[0] + neighbours->part * (sum[1] - sum[0]);
+        values[channel - 1] = sum[0] + neighbours->part * (sum[1] - sum[0]);
     }
 }
 
@@ -148,8 +146,8 @@ static struct mean blend_known(const struct neighbours *neighbours,
     struct mean after = mean_at(neighbours, 1, channel);
     if (before.corners > 0 && after.corners > 0)
         return (struct mean){
-            .value = before.value +
-                     neighbours->part * (after.value - before.value),
+            .value =
+                before.value + neighbours->part * (after.value - before.value),
             .corners = before.corners < after.corners ? before.corners
                                                       : after.corners};
     return neighbours->part < 0.5 ? before : after;
@@ -236,8 +234,7 @@ enum coverage block_sample(const struct block *block, struct position position,
     uint32_t known = all, single = 0;
     if (!grid_find(&block->grid, position, &cell))
         return COVERAGE_OUTSIDE_AREA;
-    enum coverage coverage =
-        find_moment(block, unix_s, gap_limit_s, &moment);
+    enum coverage coverage = find_moment(block, unix_s, gap_limit_s, &moment);
     if (coverage != COVERAGE_INSIDE)
         return coverage;
     find_neighbours(block, &cell, &moment, &neighbours);

@@ -39,8 +39,7 @@ static bool is_marker(const struct view *view, size_t at) {
 /* The next marker at or after `at`, or the size where there is none. */
 static size_t next_marker(const struct view *view, size_t at) {
     while (at < view->size) {
-        const uint8_t *hit =
-            memchr(view->bytes + at, 'G', view->size - at);
+        const uint8_t *hit = memchr(view->bytes + at, 'G', view->size - at);
         if (!hit)
             break;
         at = (size_t)(hit - view->bytes);
@@ -60,8 +59,7 @@ static size_t section_length(const struct view *view, size_t at) {
 
 /* Edition 1 beyond 8 MB, as ECMWF writes it: the length counts units of 120
  * bytes, and section 4 holds how much of the last unit is not used. */
-static size_t large_length(const struct view *view, size_t at,
-                           size_t coded) {
+static size_t large_length(const struct view *view, size_t at, size_t coded) {
     size_t section = at + INDICATOR_1;
     size_t length = section_length(view, section);
     if (length < 28 || section + length > view->size)
@@ -96,17 +94,15 @@ static size_t claimed_length(const struct view *view, size_t at) {
 static bool is_whole(const struct view *view, size_t at, size_t length) {
     if (length < INDICATOR_1 + END_MARK || length > view->size - at)
         return false;
-    return memcmp(view->bytes + at + length - END_MARK, "7777", END_MARK) ==
-           0;
+    return memcmp(view->bytes + at + length - END_MARK, "7777", END_MARK) == 0;
 }
 
 static void add_loss(struct scan *scan, const struct view *view, size_t at,
                      size_t length, struct arena *arena) {
     if (scan->loss_count >= SCAN_LOSS_LIMIT)
         return;
-    scan->losses =
-        arena_room(arena, scan->losses, scan->loss_count,
-                   &scan->loss_capacity, sizeof *scan->losses);
+    scan->losses = arena_room(arena, scan->losses, scan->loss_count,
+                              &scan->loss_capacity, sizeof *scan->losses);
     scan->losses[scan->loss_count++] =
         (struct scan_loss){.offset = at,
                            .cut_short = length > view->size - at,
@@ -122,8 +118,7 @@ static void add_message(struct scan *scan, const struct view *view, size_t at,
         .offset = at, .length = length, .edition = view->bytes[at + 7]};
 }
 
-struct scan scan_bytes(const uint8_t *bytes, size_t size,
-                       struct arena *arena) {
+struct scan scan_bytes(const uint8_t *bytes, size_t size, struct arena *arena) {
     struct view view = {bytes, size};
     struct scan scan = {0};
     size_t done = 0;       /* everything before is accounted for */
@@ -156,10 +151,13 @@ static bool starts_with(const struct view *view, const char *magic,
 }
 
 static bool is_compressed(const struct view *view) {
-    return starts_with(view, "\x1f\x8b", 2) ||         /* gzip */
-           starts_with(view, "\x1f\x9d", 2) ||         /* compress */
-           starts_with(view, "BZh", 3) ||              /* bzip2 */
-           starts_with(view, "\xfd" "7zXZ", 5) ||      /* xz */
+    return starts_with(view, "\x1f\x8b", 2) || /* gzip */
+           starts_with(view, "\x1f\x9d", 2) || /* compress */
+           starts_with(view, "BZh", 3) ||      /* bzip2 */
+           starts_with(view,
+                       "\xfd"
+                       "7zXZ",
+                       5) ||                           /* xz */
            starts_with(view, "7z\xbc\xaf", 4) ||       /* 7-zip */
            starts_with(view, "\x28\xb5\x2f\xfd", 4) || /* zstd */
            starts_with(view, "PK\x03\x04", 4);         /* zip */
@@ -171,8 +169,8 @@ static bool is_netcdf(const struct view *view) {
 
 /* A tag that only web pages and their relatives have, in any case. */
 static bool is_web_page(const struct view *view) {
-    static const char *const tags[] = {"<html", "<!doctype", "<head",
-                                       "<body", "<?xml"};
+    static const char *const tags[] = {"<html", "<!doctype", "<head", "<body",
+                                       "<?xml"};
     size_t size = view->size < WEB_PAGE_BYTES ? view->size : WEB_PAGE_BYTES;
     for (size_t at = 0; at < size; at++) {
         for (size_t tag = 0; tag < sizeof tags / sizeof *tags; tag++) {
@@ -215,8 +213,8 @@ static bool refuse(const struct source *source, struct error *error) {
 
 static bool cannot_open(const char *path, struct error *error) {
     if (errno == ENOENT)
-        return error_set(error, STATUS_INPUT,
-                         "no file '%s'; check the name", path);
+        return error_set(error, STATUS_INPUT, "no file '%s'; check the name",
+                         path);
     return error_set(error, STATUS_INPUT, "can't read '%s': %s", path,
                      strerror(errno));
 }
@@ -241,8 +239,8 @@ static bool map_file(struct source *source, int file, struct error *error) {
         return cannot_open(source->path, error);
     if (!check_kind(&status, source->path, error))
         return false;
-    void *bytes = mmap(NULL, (size_t)status.st_size, PROT_READ, MAP_PRIVATE,
-                       file, 0);
+    void *bytes =
+        mmap(NULL, (size_t)status.st_size, PROT_READ, MAP_PRIVATE, file, 0);
     if (bytes == MAP_FAILED)
         return cannot_open(source->path, error);
     source->bytes = bytes;

@@ -24,7 +24,7 @@ struct message_span {
 
 struct scan_loss {
     size_t offset;
-    bool cut_short;              /* the file ends inside the message */
+    bool cut_short;             /* the file ends inside the message */
     size_t there_bytes, length; /* of a message cut short */
 };
 
@@ -37,8 +37,7 @@ struct scan {
 };
 
 /* Finds all messages of `size` bytes. The lists live in `arena`. */
-struct scan scan_bytes(const uint8_t *bytes, size_t size,
-                       struct arena *arena);
+struct scan scan_bytes(const uint8_t *bytes, size_t size, struct arena *arena);
 
 struct source {
     const char *path;

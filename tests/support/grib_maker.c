@@ -34,9 +34,10 @@ static void set_product_1(codes_handle *handle, const struct grib_spec *spec) {
     set(handle, "indicatorOfTypeOfLevel",
         spec->level_type ? spec->level_type : 105);
     set(handle, "level", spec->level_type ? spec->level : 10);
-    set(handle, "unitOfTimeRange", spec->unit_is_minutes ? 0
-                                   : spec->unit          ? spec->unit
-                                                         : 1);
+    set(handle, "unitOfTimeRange",
+        spec->unit_is_minutes ? 0
+        : spec->unit          ? spec->unit
+                              : 1);
     set(handle, "P1", spec->lead);
 }
 
@@ -50,9 +51,10 @@ static void set_product_2(codes_handle *handle, const struct grib_spec *spec) {
     set(handle, "typeOfFirstFixedSurface", type);
     set(handle, "scaleFactorOfFirstFixedSurface", 0);
     set(handle, "scaledValueOfFirstFixedSurface", level);
-    set(handle, "indicatorOfUnitOfTimeRange", spec->unit_is_minutes ? 0
-                                              : spec->unit ? spec->unit
-                                                           : 1);
+    set(handle, "indicatorOfUnitOfTimeRange",
+        spec->unit_is_minutes ? 0
+        : spec->unit          ? spec->unit
+                              : 1);
     set(handle, "forecastTime", spec->lead);
 }
 
@@ -65,8 +67,8 @@ static void set_run(codes_handle *handle, const struct grib_spec *spec) {
     set(handle, "minute", run.minute);
 }
 
-static void set_grid(codes_handle *handle, const struct grib_spec *spec,
-                     int ni, int nj) {
+static void set_grid(codes_handle *handle, const struct grib_spec *spec, int ni,
+                     int nj) {
     bool given = fabs(spec->first_lat) + fabs(spec->last_lat) +
                      fabs(spec->first_lon) + fabs(spec->last_lon) >
                  0.0;
@@ -106,8 +108,8 @@ static void set_values(codes_handle *handle, const struct grib_spec *spec,
 
 size_t grib_add(struct grib_bytes *bytes, const struct grib_spec *spec) {
     int ni = spec->ni ? spec->ni : 2, nj = spec->nj ? spec->nj : 2;
-    const char *sample = spec->edition == 1 ? "regular_ll_sfc_grib1"
-                                            : "regular_ll_sfc_grib2";
+    const char *sample =
+        spec->edition == 1 ? "regular_ll_sfc_grib1" : "regular_ll_sfc_grib2";
     codes_handle *handle = codes_grib_handle_new_from_samples(NULL, sample);
     const void *message;
     size_t size, start = bytes->size;
@@ -173,8 +175,8 @@ void grib_add_joined(struct grib_bytes *bytes, const struct grib_spec *first,
     size_t start = bytes->size;
     grib_add(&one, first);
     grib_add(&two, second);
-    size_t product = section_at(two.bytes, 4), bitmap = section_at(two.bytes, 6),
-           data = section_at(two.bytes, 7);
+    size_t product = section_at(two.bytes, 4),
+           bitmap = section_at(two.bytes, 6), data = section_at(two.bytes, 7);
     grib_add_bytes(bytes, one.bytes, one.size - 4);
     grib_add_bytes(bytes, two.bytes + product, bitmap - product);
     if (reuse_bitmap)

@@ -17,22 +17,22 @@ enum { GRIB_SETTINGS = 12 };
 
 /* One field. Zero means a default where one is named. */
 struct grib_spec {
-    int edition;             /* default 2 */
+    int edition; /* default 2 */
     int discipline, category, number;
-    int table, centre;       /* edition 1; defaults 2 and 7; centre 98 in 2 */
-    int level_type, level;   /* default of edition 2: 103, 10 m; of 1: 105 */
-    int product;             /* template of edition 2, default 0 */
-    struct civil run;        /* default 2024-02-28 18:00 */
-    int unit, lead;          /* as written; default unit: hours */
-    bool unit_is_minutes;    /* unit 0 */
-    int ni, nj;              /* default 2 x 2 */
+    int table, centre;     /* edition 1; defaults 2 and 7; centre 98 in 2 */
+    int level_type, level; /* default of edition 2: 103, 10 m; of 1: 105 */
+    int product;           /* template of edition 2, default 0 */
+    struct civil run;      /* default 2024-02-28 18:00 */
+    int unit, lead;        /* as written; default unit: hours */
+    bool unit_is_minutes;  /* unit 0 */
+    int ni, nj;            /* default 2 x 2 */
     double first_lat, first_lon, last_lat, last_lon; /* all 0: 50N 10W-9W 49N */
-    const double *values;    /* ni * nj; NULL: all are `fill` */
+    const double *values; /* ni * nj; NULL: all are `fill` */
     double fill;
-    bool masked;             /* values of `hole` go into the bitmap */
+    bool masked; /* values of `hole` go into the bitmap */
     double hole;
-    int bits;                /* default 16 */
-    const char *packing;     /* default grid_simple */
+    int bits;                                 /* default 16 */
+    const char *packing;                      /* default grid_simple */
     struct grib_setting early[GRIB_SETTINGS]; /* before the grid */
     struct grib_setting late[GRIB_SETTINGS];  /* after the values */
 };

@@ -70,7 +70,7 @@ static struct weather_at trades(double lat_deg, double lon_deg, double hour) {
     double trough_lon = -52.0 + hour * 0.22;
     double away = hypot(lat_deg - 31.0, (lon_deg - trough_lon) * 0.88);
     double trough = bump(away, 9.0);
-    double swing = 30.0 * sine(hour * 360.0 / 156.0 - 70.0) +
+    double swing = 40.0 * sine(hour * 360.0 / 156.0 - 70.0) +
                    7.0 * sine((lon_deg + 30.0) * 14.0 + hour * 3.2);
     double speed = 8.3 + 1.3 * sine(hour * 360.0 / 132.0 + 20.0) +
                    0.7 * sine((lat_deg - 18.0) * 20.0 + hour * 2.1) -
@@ -79,18 +79,18 @@ static struct weather_at trades(double lat_deg, double lon_deg, double hour) {
         .wind_mps = speed,
         .wind_from_deg = angle_wrap_360(66.0 + swing - 40.0 * trough),
         .gust_mps = 1.3 * speed,
-        .pressure_pa = 101500.0 + 55.0 * (lat_deg - 20.0) -
-                       1400.0 * trough + 80.0 * sine(hour * 30.0)};
+        .pressure_pa = 101500.0 + 55.0 * (lat_deg - 20.0) - 1400.0 * trough +
+                       80.0 * sine(hour * 30.0)};
     weather.wind_sea = wind_sea(speed, weather.wind_from_deg);
     weather.swell[0] = (struct waves){
-        .height_m = 1.1 + 0.9 * bump(hour - 120.0, 60.0) +
-                    0.02 * (lat_deg - 20.0),
+        .height_m =
+            1.1 + 0.7 * bump(hour - 120.0, 60.0) + 0.02 * (lat_deg - 20.0),
         .period_s = 10.5 + 2.5 * bump(hour - 105.0, 50.0),
         .from_deg = angle_wrap_360(345.0 + 18.0 * sine(hour * 1.5))};
-    weather.swell[1] = (struct waves){
-        .height_m = 0.9 + 0.2 * sine(hour * 2.0 + lat_deg * 9.0),
-        .period_s = 8.2 + 0.5 * sine(hour * 1.7),
-        .from_deg = 78.0 + 8.0 * sine(hour * 2.4)};
+    weather.swell[1] =
+        (struct waves){.height_m = 0.9 + 0.2 * sine(hour * 2.0 + lat_deg * 9.0),
+                       .period_s = 8.2 + 0.5 * sine(hour * 1.7),
+                       .from_deg = 78.0 + 8.0 * sine(hour * 2.4)};
     weather.current_mps =
         0.18 + 0.10 * sine((lat_deg - 12.0) * 12.0) + 0.03 * sine(hour);
     weather.current_towards_deg = 250.0 + 15.0 * sine(lon_deg * 11.0);
@@ -128,11 +128,11 @@ static struct weather_at southern_trades(double lat_deg, double lon_deg,
                    0.6 * sine(lon_deg * 25.0);
     struct weather_at weather = {
         .wind_mps = speed,
-        .wind_from_deg = 112.0 + 22.0 * sine(hour * 3.4 - 40.0) +
-                         5.0 * sine(lon_deg * 20.0),
+        .wind_from_deg =
+            112.0 + 22.0 * sine(hour * 3.4 - 40.0) + 5.0 * sine(lon_deg * 20.0),
         .gust_mps = 1.3 * speed,
-        .pressure_pa = 101600.0 - 70.0 * (lat_deg + 25.0) +
-                       60.0 * sine(hour * 30.0)};
+        .pressure_pa =
+            101600.0 - 70.0 * (lat_deg + 25.0) + 60.0 * sine(hour * 30.0)};
     weather.wind_sea = wind_sea(speed, weather.wind_from_deg);
     weather.swell[0] =
         (struct waves){.height_m = 1.6 + 0.3 * sine(hour * 2.5),
@@ -151,7 +151,7 @@ enum quantity_kind {
     GUST,
     PRESSURE,
     HEIGHT_ALL,
-    WIND_SEA,  /* height, period, direction */
+    WIND_SEA, /* height, period, direction */
     SWELL_1 = WIND_SEA + 3,
     SWELL_2 = SWELL_1 + 3,
     CURRENT_EAST = SWELL_2 + 3,
@@ -161,14 +161,14 @@ enum quantity_kind {
 
 /* How each is written: discipline, category, number, level type and level. */
 static const int codes[KINDS][5] = {
-    [WIND_EAST] = {0, 2, 2, 103, 10},     [WIND_NORTH] = {0, 2, 3, 103, 10},
-    [GUST] = {0, 2, 22, 103, 10},         [PRESSURE] = {0, 3, 1, 101, 0},
-    [HEIGHT_ALL] = {10, 0, 3, 1, 0},      [WIND_SEA] = {10, 0, 5, 1, 0},
-    [WIND_SEA + 1] = {10, 0, 6, 1, 0},    [WIND_SEA + 2] = {10, 0, 4, 1, 0},
-    [SWELL_1] = {10, 0, 8, 241, 1},       [SWELL_1 + 1] = {10, 0, 9, 241, 1},
-    [SWELL_1 + 2] = {10, 0, 7, 241, 1},   [SWELL_2] = {10, 0, 8, 241, 2},
-    [SWELL_2 + 1] = {10, 0, 9, 241, 2},   [SWELL_2 + 2] = {10, 0, 7, 241, 2},
-    [CURRENT_EAST] = {10, 1, 2, 1, 0},    [CURRENT_NORTH] = {10, 1, 3, 1, 0}};
+    [WIND_EAST] = {0, 2, 2, 103, 10},   [WIND_NORTH] = {0, 2, 3, 103, 10},
+    [GUST] = {0, 2, 22, 103, 10},       [PRESSURE] = {0, 3, 1, 101, 0},
+    [HEIGHT_ALL] = {10, 0, 3, 1, 0},    [WIND_SEA] = {10, 0, 5, 1, 0},
+    [WIND_SEA + 1] = {10, 0, 6, 1, 0},  [WIND_SEA + 2] = {10, 0, 4, 1, 0},
+    [SWELL_1] = {10, 0, 8, 241, 1},     [SWELL_1 + 1] = {10, 0, 9, 241, 1},
+    [SWELL_1 + 2] = {10, 0, 7, 241, 1}, [SWELL_2] = {10, 0, 8, 241, 2},
+    [SWELL_2 + 1] = {10, 0, 9, 241, 2}, [SWELL_2 + 2] = {10, 0, 7, 241, 2},
+    [CURRENT_EAST] = {10, 1, 2, 1, 0},  [CURRENT_NORTH] = {10, 1, 3, 1, 0}};
 
 static double wave_value(const struct waves *waves, int part) {
     return part == 0   ? waves->height_m
@@ -211,8 +211,8 @@ static const double HOLE = 9999.0;
 static void fill_values(const struct scenario *scenario, int kind, int hour,
                         double *values) {
     for (int k = 0; k < scenario->ni * scenario->nj; k++) {
-        double lat = scenario->north_deg -
-                     scenario->step_deg * (k / scenario->ni);
+        double lat =
+            scenario->north_deg - scenario->step_deg * (k / scenario->ni);
         double lon =
             scenario->west_deg + scenario->step_deg * (k % scenario->ni);
         struct weather_at weather = scenario->weather(lat, lon, hour);
@@ -226,8 +226,7 @@ static void make_interval(struct grib_spec *spec,
                           const struct scenario *scenario, int hour) {
     struct instant run;
     instant_from_civil(spec->run, &run);
-    struct civil end =
-        instant_to_civil(instant_plus(run, hour * 3600.0));
+    struct civil end = instant_to_civil(instant_plus(run, hour * 3600.0));
     spec->product = 8;
     spec->lead = hour - scenario->every;
     const struct grib_setting settings[] = {
@@ -243,8 +242,8 @@ static void make_interval(struct grib_spec *spec,
     memcpy(spec->early, settings, sizeof settings);
 }
 
-static void add_field(struct grib_bytes *bytes,
-                      const struct scenario *scenario, int kind, int hour) {
+static void add_field(struct grib_bytes *bytes, const struct scenario *scenario,
+                      int kind, int hour) {
     double values[POINTS_LIMIT];
     struct grib_spec spec = {
         .edition = 2,
@@ -300,8 +299,7 @@ static void make_file(const struct scenario *scenario, const char *folder) {
 
 /* --- texts ----------------------------------------------------------------*/
 
-static void write_text(const char *folder, const char *name,
-                       const char *text) {
+static void write_text(const char *folder, const char *name, const char *text) {
     char path[PATH_SIZE];
     snprintf(path, sizeof path, "%s/%s", folder, name);
     FILE *stream = fopen(path, "w");
@@ -370,40 +368,39 @@ static const char readme[] =
     "the six hours before; those of the other two hold at an instant.\n";
 
 int main(int count, char **arguments) {
-    static const struct scenario scenarios[] = {
-        {.name = "trade-crossing",
-         .run = {2026, 3, 10, 0, 0, 0},
-         .north_deg = 30.0,
-         .west_deg = -46.0,
-         .step_deg = 1.0,
-         .ni = 33,
-         .nj = 21,
-         .hours = 240,
-         .every = 6,
-         .weather = trades,
-         .waves_apart = true,
-         .current = true,
-         .gust_over_interval = true},
-        {.name = "coastal-hop",
-         .run = {2026, 6, 21, 0, 0, 0},
-         .north_deg = 40.0,
-         .west_deg = -12.0,
-         .step_deg = 0.25,
-         .ni = 17,
-         .nj = 17,
-         .hours = 48,
-         .every = 3,
-         .weather = northerly},
-        {.name = "dateline-hop",
-         .run = {2026, 7, 2, 0, 0, 0},
-         .north_deg = -22.0,
-         .west_deg = 174.0,
-         .step_deg = 0.5,
-         .ni = 29,
-         .nj = 15,
-         .hours = 96,
-         .every = 6,
-         .weather = southern_trades}};
+    static const struct scenario scenarios[] = {{.name = "trade-crossing",
+                                                 .run = {2026, 3, 10, 0, 0, 0},
+                                                 .north_deg = 30.0,
+                                                 .west_deg = -46.0,
+                                                 .step_deg = 1.0,
+                                                 .ni = 33,
+                                                 .nj = 21,
+                                                 .hours = 240,
+                                                 .every = 6,
+                                                 .weather = trades,
+                                                 .waves_apart = true,
+                                                 .current = true,
+                                                 .gust_over_interval = true},
+                                                {.name = "coastal-hop",
+                                                 .run = {2026, 6, 21, 0, 0, 0},
+                                                 .north_deg = 40.0,
+                                                 .west_deg = -12.0,
+                                                 .step_deg = 0.25,
+                                                 .ni = 17,
+                                                 .nj = 17,
+                                                 .hours = 48,
+                                                 .every = 3,
+                                                 .weather = northerly},
+                                                {.name = "dateline-hop",
+                                                 .run = {2026, 7, 2, 0, 0, 0},
+                                                 .north_deg = -22.0,
+                                                 .west_deg = 174.0,
+                                                 .step_deg = 0.5,
+                                                 .ni = 29,
+                                                 .nj = 15,
+                                                 .hours = 96,
+                                                 .every = 6,
+                                                 .weather = southern_trades}};
     if (count != 2) {
         fprintf(stderr, "usage: samples_main FOLDER\n");
         return 2;
