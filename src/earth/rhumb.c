@@ -7,6 +7,7 @@
 #include <math.h>
 
 #define LATITUDE_STOP_DEG 89.99
+#define DEGREES_PER_RADIAN (180.0 / PI)
 
 /* Below this difference of latitude the means are integrated instead of taken
  * from differences of large numbers; at 89 degrees the integral is then good
@@ -24,35 +25,51 @@ struct strip {
 #define N2 (N * N)
 #define N3 (N2 * N)
 #define N4 (N2 * N2)
+#define N5 (N4 * N)
 #define ARC_M_PER_RAD                                                          \
     (WGS84_EQUATOR_M / (1.0 + N) * (1.0 + N2 / 4.0 + N4 / 64.0))
 
-/* angle + c[0] sin 2a + c[1] sin 4a + c[2] sin 6a + c[3] sin 8a */
-static double with_series(double angle_rad, const double c[4]) {
-    double result = angle_rad;
-    for (int k = 0; k < 4; k++)
-        result += c[k] * sin(2.0 * (k + 1) * angle_rad);
-    return result;
+/* Radius of curvature in the meridian at the equator. */
+#define EQUATOR_MERIDIAN_M (WGS84_EQUATOR_M * (1.0 - WGS84_ECCENTRICITY2))
+
+enum { TERMS = 5 };
+
+/* angle + c[0] sin 2a + c[1] sin 4a + ... by Clenshaw's recurrence */
+static double with_series(double angle_rad, const double c[TERMS]) {
+    double twice_cosine = 2.0 * cos(2.0 * angle_rad);
+    double sum = 0.0;
+    double before = 0.0;
+    for (int k = TERMS - 1; k >= 0; k--) {
+        double next = c[k] + twice_cosine * sum - before;
+        before = sum;
+        sum = next;
+    }
+    return angle_rad + sum * sin(2.0 * angle_rad);
 }
 
-/* Meridian arc from the equator: Helmert 1880, the series in n to the fourth
- * power. What is left out is below 1e-7 m. */
+/* Meridian arc from the equator: the series of Helmert (1880) in n, here to
+ * the fifth power. What is left out is below 1e-9 m. */
 static double arc_from_latitude(double lat_rad) {
-    static const double c[4] = {-3.0 / 2.0 * N + 9.0 / 16.0 * N3,
-                                15.0 / 16.0 * N2 - 15.0 / 32.0 * N4,
-                                -35.0 / 48.0 * N3, 315.0 / 512.0 * N4};
+    static const double c[TERMS] = {-3.0 / 2.0 * N + 9.0 / 16.0 * N3 -
+                                        3.0 / 32.0 * N5,
+                                    15.0 / 16.0 * N2 - 15.0 / 32.0 * N4,
+                                    -35.0 / 48.0 * N3 + 105.0 / 256.0 * N5,
+                                    315.0 / 512.0 * N4, -693.0 / 1280.0 * N5};
     return ARC_M_PER_RAD * with_series(lat_rad, c);
 }
 
-/* The same turned round (Krueger 1912; Snyder 1987, equation 3-26). */
+/* The same turned round (Snyder 1987, Map Projections, USGS 1395, equation
+ * 3-26, one power further). */
 static double latitude_from_arc(double arc_m) {
-    static const double c[4] = {3.0 / 2.0 * N - 27.0 / 32.0 * N3,
-                                21.0 / 16.0 * N2 - 55.0 / 32.0 * N4,
-                                151.0 / 96.0 * N3, 1097.0 / 512.0 * N4};
+    static const double c[TERMS] = {3.0 / 2.0 * N - 27.0 / 32.0 * N3 +
+                                        269.0 / 512.0 * N5,
+                                    21.0 / 16.0 * N2 - 55.0 / 32.0 * N4,
+                                    151.0 / 96.0 * N3 - 417.0 / 128.0 * N5,
+                                    1097.0 / 512.0 * N4, 8011.0 / 2560.0 * N5};
     return with_series(arc_m / ARC_M_PER_RAD, c);
 }
 
-/* Snyder 1987, Map Projections (USGS 1395), equation 3-7 in another dress. */
+/* Snyder's equation 3-7 in another dress. */
 static double isometric_latitude(double lat_rad) {
     double e = sqrt(WGS84_ECCENTRICITY2);
     return asinh(tan(lat_rad)) - e * atanh(e * sin(lat_rad));
@@ -137,28 +154,34 @@ struct position rhumb_ahead(struct position from, double course_deg,
                                  angle_wrap_longitude(from.lon_deg + east_deg)};
 }
 
+/* The search comes here many million times: one division, one root, and no
+ * call but for two pairs of sine and cosine. */
 struct position rhumb_step(struct position from, double course_deg,
                            double distance_m) {
-    double east, north, s, c;
-    sincos_deg(course_deg, &east, &north);
-    north *= distance_m;
-    east *= distance_m;
+    double east_m, north_m, s, c;
+    sincos_deg(course_deg, &east_m, &north_m);
+    north_m *= distance_m;
+    east_m *= distance_m;
     /* The middle latitude by the mean radius of the meridian; what that is
      * wrong by is put right to first order below. */
-    double guess_rad = north / ARC_M_PER_RAD;
-    double guess_deg = guess_rad / RADIANS_PER_DEGREE;
+    double guess_deg = north_m * (DEGREES_PER_RADIAN / ARC_M_PER_RAD);
     sincos_deg(from.lat_deg + 0.5 * guess_deg, &s, &c);
     double w2 = 1.0 - WGS84_ECCENTRICITY2 * s * s;
     double w = sqrt(w2);
-    double north_rad =
-        north * w2 * w / (WGS84_EQUATOR_M * (1.0 - WGS84_ECCENTRICITY2));
-    c -= s * 0.5 * (north_rad - guess_rad);
+    double north_deg =
+        north_m * w2 * w * (DEGREES_PER_RADIAN / EQUATOR_MERIDIAN_M);
+    c -= s * (0.5 * RADIANS_PER_DEGREE) * (north_deg - guess_deg);
+    double secant = 1.0 / c;
     /* mean of the secant over the strip, from its second derivative */
-    double bend = north_rad * north_rad / 24.0 * (2.0 / (c * c) - 1.0);
-    double east_rad = east * w / (WGS84_EQUATOR_M * c) * (1.0 + bend);
-    double lat_deg = from.lat_deg + north_rad / RADIANS_PER_DEGREE;
-    double lon_deg = from.lon_deg + east_rad / RADIANS_PER_DEGREE;
-    return (struct position){
-        .lat_deg = fmin(fmax(lat_deg, -LATITUDE_STOP_DEG), LATITUDE_STOP_DEG),
-        .lon_deg = angle_wrap_longitude(lon_deg)};
+    double bend = north_deg * north_deg * (2.0 * secant * secant - 1.0) *
+                  (RADIANS_PER_DEGREE * RADIANS_PER_DEGREE / 24.0);
+    double east_deg = east_m * w * secant *
+                      (DEGREES_PER_RADIAN / WGS84_EQUATOR_M) * (1.0 + bend);
+    double lat_deg = from.lat_deg + north_deg;
+    double lon_deg = from.lon_deg + east_deg;
+    if (fabs(lat_deg) > LATITUDE_STOP_DEG)
+        lat_deg = copysign(LATITUDE_STOP_DEG, lat_deg);
+    if (lon_deg < -180.0 || lon_deg >= 180.0)
+        lon_deg = angle_wrap_longitude(lon_deg);
+    return (struct position){.lat_deg = lat_deg, .lon_deg = lon_deg};
 }
