@@ -234,7 +234,8 @@ static void missing_keys_are_named(void **state) {
     refuses(POLARS SPAR, "boat.ini", "'name'");
     refuses(HULL POLARS, "boat.ini", "'length_m'");
     refuses(HULL SPAR, "boat.ini", "'stowed'");
-    refuses(LEAST "[headsail jib]\narea_m2 = 30\n", "boat.ini", "'foot_m'");
+    refuses(LEAST "[headsail jib]\narea_m2 = 30\n",
+            "boat.ini:13: headsail 'jib'", "'foot_m'");
     refuses("", "boat.ini", "'name'");
 }
 
