@@ -266,7 +266,7 @@ bool boat_load(struct boat *boat, const char *path, struct arena *arena,
                struct error *error) {
     assert(boat_keys.count <= KEYS_LIMIT);
     assert(headsail_keys.count <= HEADSAIL_KEYS);
-    assert(reef_keys.count <= HEADSAIL_KEYS);
+    assert(reef_keys.count == 1); /* see is_complete() */
     struct loading *loading = arena_alloc(arena, 1, sizeof *loading);
     loading->arena = arena;
     loading->path = arena_copy(arena, path);
