@@ -1,7 +1,7 @@
 /* One damped oscillator per wave system, in squares all the way through, so
  * that one square root is taken for the whole boat. Called for every heading
- * of every place that a search looks at: per system one cosine and one
- * exponential, no memory. */
+ * of every place that a search looks at: no memory, and nothing but plain
+ * arithmetic per system once the sea is prepared. */
 #include "sea/roll.h"
 
 #include "earth/angle.h"
@@ -62,52 +62,83 @@ static double driven_rad(const struct roll_course *course, double damping) {
            (2.0 * damping);
 }
 
-/* Square of the response to one wave system, rad^2.
- *
- * Slope: k Hs / 4. Two factors make it the slope that the hull feels: the
+/* Slope: k Hs / 4. Two factors make it the slope that the hull feels: the
  * orbital motion dies away with depth (taken at half the draft, as if the hull
  * hung there), and waves not much longer than the beam even out across it
  * (sin(x)/x with x = k B / 2, here exp(-x^2 / 6)). Squared they are the one
  * exponential below. Waves shorter than the boat even out along her too when
  * they come from astern; with crests as short as a wind sea's that is left
  * out, which errs towards more roll. */
-static double wave_part_rad2(const struct roller *roller,
-                             const struct wave_system *system, double spread,
-                             const struct roll_course *course, double damping) {
-    if (system->period_s < SHORTEST_PERIOD_S)
-        return 0.0;
-    double w = 2.0 * PI / system->period_s;
-    double k = w * w / GRAVITY_MPS2;
-    double towards_deg = system->from_deg + 180.0;
-    double cosine =
-        cos((towards_deg - course->heading_deg) * RADIANS_PER_DEGREE);
+static struct roll_wave wave_of(const struct roller *roller,
+                                const struct wave_system *system,
+                                double spread) {
+    struct roll_wave wave = {.spread = spread};
+    double w = wave.frequency_rad_s = 2.0 * PI / system->period_s;
+    double k = wave.number_rad_m = w * w / GRAVITY_MPS2;
     double slope = fmin(k * system->height_m * 0.25, STEEPEST_SLOPE_RAD);
     double across = k * roller->beam_m;
-    double felt = exp(-k * roller->draft_m - across * across / 12.0);
-    double abeam = 0.5 * (1.0 - spread * (2.0 * cosine * cosine - 1.0));
+    wave.slope_rad2 =
+        slope * slope * exp(-k * roller->draft_m - across * across / 12.0);
+    /* sincos_deg() is exact at the quadrants, and that costs here */
+    double from_rad = system->from_deg * RADIANS_PER_DEGREE;
+    wave.towards_sine = -sin(from_rad);
+    wave.towards_cosine = -cos(from_rad);
+    return wave;
+}
 
-    double encounter = w - k * course->speed_mps * cosine;
-    double r = encounter * roller->period_s / (2.0 * PI);
+struct roll_sea roll_sea_of(const struct roller *roller,
+                            const struct sea *sea) {
+    struct roll_sea waves;
+    waves.count = 0;
+    for (int i = 0; i < SEA_SYSTEMS; i++) {
+        const struct wave_system *system = &sea->system[i];
+        double spread = i == 0 ? SPREAD_WIND_SEA : SPREAD_SWELL;
+        if (system->known && system->period_s >= SHORTEST_PERIOD_S)
+            waves.wave[waves.count++] = wave_of(roller, system, spread);
+    }
+    return waves;
+}
+
+/* Square of the response to one wave system, rad^2; `cosine` of the angle
+ * between the heading and where the waves travel to; `softness_s` is 1 over
+ * the natural frequency. */
+static double response_rad2(const struct roll_wave *wave, double cosine,
+                            double speed_mps, double softness_s,
+                            double damping) {
+    double abeam = 0.5 * (1.0 - wave->spread * (2.0 * cosine * cosine - 1.0));
+    double encounter =
+        wave->frequency_rad_s - wave->number_rad_m * speed_mps * cosine;
+    double r = encounter * softness_s;
     double r2 = r * r;
     double stiff = 1.0 - r2;
-    return slope * slope * felt * abeam /
+    return wave->slope_rad2 * abeam /
            (stiff * stiff + 4.0 * damping * damping * r2);
+}
+
+double roll_rms_in_sea_deg(const struct roller *roller,
+                           const struct roll_sea *sea,
+                           const struct roll_course *course) {
+    double damping = roll_damping(roller, course);
+    double driven = driven_rad(course, damping);
+    double squares = driven * driven;
+    double softness_s = roller->period_s * (1.0 / (2.0 * PI));
+    double sine, cosine;
+    sincos_deg(course->heading_deg, &sine, &cosine);
+    for (int i = 0; i < sea->count; i++) {
+        const struct roll_wave *wave = &sea->wave[i];
+        squares += response_rad2(
+            wave, cosine * wave->towards_cosine + sine * wave->towards_sine,
+            course->speed_mps, softness_s, damping);
+    }
+    const double ceiling_rad = ROLL_CEILING_DEG * RADIANS_PER_DEGREE;
+    double limited = 1.0 + squares * (1.0 / (ceiling_rad * ceiling_rad));
+    return sqrt(squares / limited) / RADIANS_PER_DEGREE;
 }
 
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,
                     const struct roll_course *course) {
-    double damping = roll_damping(roller, course);
-    double driven = driven_rad(course, damping);
-    double squares = driven * driven;
-    for (int i = 0; i < SEA_SYSTEMS; i++) {
-        const struct wave_system *system = &sea->system[i];
-        double spread = i == 0 ? SPREAD_WIND_SEA : SPREAD_SWELL;
-        if (system->known)
-            squares += wave_part_rad2(roller, system, spread, course, damping);
-    }
-    squares /= RADIANS_PER_DEGREE * RADIANS_PER_DEGREE;
-    double ceiling = ROLL_CEILING_DEG * ROLL_CEILING_DEG;
-    return sqrt(squares / (1.0 + squares / ceiling));
+    struct roll_sea waves = roll_sea_of(roller, sea);
+    return roll_rms_in_sea_deg(roller, &waves, course);
 }
 
 double roll_period_from_gm_s(double beam_m, double draft_m, double length_m,

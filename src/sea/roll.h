@@ -60,6 +60,23 @@ struct roll_course {
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,
                     const struct roll_course *course);
 
+/* The same in two halves, for many courses in one sea: what does not depend on
+ * the course is worked out once. roll_rms_deg() is one after the other. */
+struct roll_sea {
+    int count;
+    struct roll_wave {
+        double frequency_rad_s, number_rad_m;
+        double slope_rad2; /* RMS slope that the hull feels, squared */
+        double spread;
+        double towards_sine, towards_cosine;
+    } wave[SEA_SYSTEMS];
+};
+
+struct roll_sea roll_sea_of(const struct roller *roller, const struct sea *sea);
+double roll_rms_in_sea_deg(const struct roller *roller,
+                           const struct roll_sea *sea,
+                           const struct roll_course *course);
+
 /* Hull and sails together, fraction of critical, >= ROLL_DAMPING_FLOOR. */
 double roll_damping(const struct roller *roller,
                     const struct roll_course *course);

@@ -45,6 +45,7 @@ struct candidate {
 struct harvest {
     struct candidate *items; /* room for every course and order */
     size_t count, tried;
+    double fastest_m; /* longest run over the layer */
     size_t stopped_by[OBSTACLE_COUNT];
     bool horizon_met;
     struct candidate horizon; /* best place when the forecast ended */
@@ -64,7 +65,6 @@ struct front {
     const struct front_options *options;
     struct position start, goal;
     struct sphere_point target;
-    double top_mps;
     struct arena *arena;
     struct cells cells, open; /* `open`: the corridor, where there is one */
     struct label *now, *next;
@@ -92,13 +92,28 @@ static double bound_s(const struct front *front) {
 
 static bool is_hopeless(const struct front *front, const struct underway *boat,
                         double left_m) {
-    return boat->cost_s + SPHERE_SAFE_FRAC * left_m / front->top_mps >=
+    return boat->cost_s + SPHERE_SAFE_FRAC * left_m / front->options->top_mps >=
            bound_s(front);
 }
 
+static const struct cell *corridor_at(const struct front *front,
+                                      struct position place) {
+    return cells_find(&front->open, cells_key(&front->open, place, 0));
+}
+
 static bool is_in_corridor(const struct front *front, struct position place) {
-    return !front->options->corridor.track ||
-           cells_find(&front->open, cells_key(&front->open, place, 0));
+    return !front->options->corridor.track || corridor_at(front, place);
+}
+
+/* Courses outside the corridor's own are not tried in it. */
+static bool is_corridor_course(const struct front *front,
+                               const struct label *label, double course_deg) {
+    const struct corridor *corridor = &front->options->corridor;
+    if (!corridor->track)
+        return true;
+    const struct cell *cell = corridor_at(front, label->boat.at);
+    return cell &&
+           fabs(angle_turn(cell->merit, course_deg)) <= corridor->turn_deg;
 }
 
 /* --- expansion, in parallel ----------------------------------------------- */
@@ -107,22 +122,20 @@ static bool same_order(struct deck a, struct deck b) {
     return a.spar == b.spar && a.rolled == b.rolled;
 }
 
-/* Orders worth trying from a deck state: to keep it, and one change. */
+/* Orders worth trying from a deck state: to keep it, and one change. To roll
+ * is left to the integrator, which does it where the spar may not draw. */
 static int list_orders(const struct voyage *voyage, struct deck deck,
                        struct deck orders[ORDERS]) {
     int count = 0;
     orders[count++] = deck;
     if (!voyage->spar_allowed)
         return count;
-    if (deck.spar == SPAR_STOWED) {
+    if (deck.spar != SPAR_STOWED)
+        orders[count++] = (struct deck){.spar = SPAR_STOWED};
+    if (deck.spar != SPAR_PORT || deck.rolled)
         orders[count++] = (struct deck){.spar = SPAR_PORT};
+    if (deck.spar != SPAR_STARBOARD || deck.rolled)
         orders[count++] = (struct deck){.spar = SPAR_STARBOARD};
-        return count;
-    }
-    bool port = deck.spar == SPAR_PORT;
-    orders[count++] = (struct deck){.spar = SPAR_STOWED};
-    orders[count++] = (struct deck){.spar = deck.spar, .rolled = !deck.rolled};
-    orders[count++] = (struct deck){.spar = port ? SPAR_STARBOARD : SPAR_PORT};
     return count;
 }
 
@@ -155,6 +168,10 @@ static void note_horizon(struct harvest *harvest,
 static void try_course(const struct front *front, const struct label *label,
                        double course_deg, struct deck order,
                        struct harvest *harvest) {
+    if (!same_order(order, label->boat.deck) && deck_is_drawing(order) &&
+        voyage_spar_hopeless(front->voyage, &label->boat.here, course_deg,
+                             order.spar))
+        return;
     struct candidate *candidate = &harvest->items[harvest->count];
     *candidate = (struct candidate){.boat = label->boat, .order = order};
     harvest->tried++;
@@ -166,6 +183,8 @@ static void try_course(const struct front *front, const struct label *label,
     harvest->stopped_by[obstacle]++;
     if (obstacle != OBSTACLE_NONE && obstacle != OBSTACLE_HORIZON)
         return;
+    harvest->fastest_m = fmax(harvest->fastest_m,
+                              candidate->boat.sailed_m - label->boat.sailed_m);
     double left_m = way_left_m(front, candidate->boat.at);
     candidate->merit =
         candidate->boat.cost_s + left_m / front->options->fair_mps;
@@ -203,6 +222,8 @@ static void expand(const struct front *front, struct label *label,
     for (size_t i = 0; i < fan_count(front); i++) {
         double course_deg =
             i == 0 ? home_deg : (double)(i - 1) * front->options->fan_deg;
+        if (!is_corridor_course(front, label, course_deg))
+            continue;
         for (int k = 0; k < order_count; k++)
             try_course(front, label, course_deg, orders[k], harvest);
     }
@@ -254,6 +275,8 @@ static void merge(struct front *front, const struct harvest *harvest,
     for (size_t i = 0; i < harvest->count; i++)
         keep(front, &harvest->items[i], parent);
     result->expansions += harvest->tried;
+    result->fastest_mps =
+        fmax(result->fastest_mps, harvest->fastest_m / front->options->layer_s);
     for (int i = 0; i < OBSTACLE_COUNT; i++)
         result->stopped_by[i] += harvest->stopped_by[i];
     if (!harvest->horizon_met)
@@ -278,7 +301,7 @@ static bool stow_place(const struct front *front, const struct underway *boat,
     const struct spar *spar = &front->voyage->boat->spar;
     struct rhumb line = rhumb_between(boat->at, front->goal);
     double run_m = spar->stow_s * spar->night_factor * spar->work_speed_frac *
-                   front->top_mps;
+                   front->options->top_mps;
     double ahead_m = line.distance_m - spar->landfall_m - run_m;
     if (ahead_m <= 0.0)
         return false;
@@ -380,33 +403,39 @@ static void draw_isochrone(struct front *front) {
     }
 }
 
-static void open_corridor(struct front *front) {
-    const struct corridor *corridor = &front->options->corridor;
-    if (!corridor->track)
-        return;
-    cells_init(&front->open, front->arena, front->options->cell_m,
-               front->start);
+/* Opens all cells round one place of the corridor's track. The course of the
+ * track goes into the cell's merit. */
+static void open_round(struct front *front, struct position spot,
+                       double course_deg) {
     double cell_m = front->options->cell_m;
-    int reach = (int)ceil(corridor->half_width_m / cell_m);
-    for (size_t i = 0; i + 1 < corridor->track->count; i++) {
-        struct position at = corridor->track->vertices[i].at;
-        struct rhumb line =
-            rhumb_between(at, corridor->track->vertices[i + 1].at);
-        for (double m = 0.0; m <= line.distance_m; m += cell_m) {
-            struct position spot = rhumb_ahead(at, line.course_deg, m);
-            for (int k = 0; k < (2 * reach + 1) * (2 * reach + 1); k++) {
-                double north_m = (k / (2 * reach + 1) - reach) * cell_m;
-                double east_m = (k % (2 * reach + 1) - reach) * cell_m;
-                if (north_m * north_m + east_m * east_m >
-                    corridor->half_width_m * corridor->half_width_m)
-                    continue;
-                struct position near =
-                    rhumb_step(rhumb_step(spot, 0.0, north_m), 90.0, east_m);
-                bool made;
-                cells_make(&front->open, cells_key(&front->open, near, 0),
-                           &made);
-            }
+    double width_m = front->options->corridor.half_width_m;
+    int reach = (int)ceil(width_m / cell_m);
+    for (int row = -reach; row <= reach; row++) {
+        for (int column = -reach; column <= reach; column++) {
+            if (hypot(row, column) * cell_m > width_m)
+                continue;
+            struct position near = rhumb_step(
+                rhumb_step(spot, 0.0, row * cell_m), 90.0, column * cell_m);
+            bool made;
+            struct cell *cell = cells_make(
+                &front->open, cells_key(&front->open, near, 0), &made);
+            cell->merit = course_deg;
         }
+    }
+}
+
+static void open_corridor(struct front *front) {
+    const struct track *track = front->options->corridor.track;
+    if (!track)
+        return;
+    double cell_m = front->options->cell_m;
+    cells_init(&front->open, front->arena, cell_m, front->start);
+    for (size_t i = 0; i + 1 < track->count; i++) {
+        struct position at = track->vertices[i].at;
+        struct rhumb line = rhumb_between(at, track->vertices[i + 1].at);
+        for (double m = 0.0; m <= line.distance_m; m += cell_m)
+            open_round(front, rhumb_ahead(at, line.course_deg, m),
+                       line.course_deg);
     }
 }
 
@@ -489,7 +518,6 @@ void front_run(const struct voyage *voyage, const struct underway *start,
                           .arena = arena,
                           .result = result};
     front.coarse.step_s = options->step_s;
-    front.top_mps = voyage_top_speed(voyage) + voyage->max_current_mps;
     result->isochrones =
         arena_alloc(arena, MAX_LAYERS, sizeof *result->isochrones);
     cells_init(&front.cells, arena, options->cell_m, start->at);

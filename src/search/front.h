@@ -22,10 +22,11 @@
 #include "search/track.h"
 
 /* A stretch of the earth that the front has to keep to: within `half_width_m`
- * of a track. NULL track: everywhere. */
+ * of a track, and on courses within `turn_deg` of the track's own there. NULL
+ * track: everywhere, on all courses. */
 struct corridor {
     const struct track *track;
-    double half_width_m;
+    double half_width_m, turn_deg;
 };
 
 struct front_options {
@@ -35,6 +36,7 @@ struct front_options {
     double fan_deg;  /* between courses */
     double fair_mps; /* a fair speed made good, for the merit */
     double bound_s;  /* cost of a way that is known; INFINITY if none */
+    double top_mps;  /* no boat is faster over the ground, for bounds */
     bool must_stow;  /* the goal is the finish: arrive with the spar in */
     struct corridor corridor;
 };
@@ -52,6 +54,7 @@ struct front_result {
     struct track track;  /* from the seed to there; pinned at both ends */
     size_t labels;       /* that lived */
     size_t expansions;   /* courses tried */
+    double fastest_mps;  /* over the ground, of any label over a layer */
     size_t stopped_by[OBSTACLE_COUNT];
     struct isochrone *isochrones;
     size_t isochrone_count;

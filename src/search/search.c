@@ -7,19 +7,32 @@
 
 #include <math.h>
 
-/* Layers from start to goal in the coarse pass, and the shortest and longest
- * time step that this may lead to. */
-static const double COARSE_LAYERS = 40.0;
+/* The three passes of fronts, each with the bound that the one before found.
+ * Layers from start to goal, cells in parts of a layer's run (a label has to
+ * be able to leave its cell), degrees between courses. */
+struct pass {
+    const char *name;
+    double layers, cell_frac, fan_deg;
+};
+static const struct pass scout = {"scouting", 16.0, 0.6, 15.0};
+static const struct pass wide = {"wide front", 32.0, 0.5, 10.0};
+static const struct pass fine = {"fine front", 64.0, 0.4, 5.0};
+
+/* The shortest and longest time step between isochrones. */
 static const double SHORTEST_LAYER_S = 900.0;
-static const double LONGEST_LAYER_S = 6.0 * SECONDS_PER_HOUR;
+static const double LONGEST_LAYER_S = 12.0 * SECONDS_PER_HOUR;
 
-/* A cell is this part of a layer's run: a label has to be able to leave it. */
-static const double CELL_FRAC = 1.0 / 3.0;
-
-static const double COARSE_FAN_DEG = 10.0, FINE_FAN_DEG = 5.0;
-
-/* The corridor of the fine pass, in layers' runs of the coarse one. */
+/* The corridor of the fine pass: half its width in runs of a wide layer, and
+ * the courses in it. */
 static const double CORRIDOR_RUNS = 1.5;
+static const double CORRIDOR_TURN_DEG = 75.0;
+
+/* Bounds take it that no boat is faster over the ground than the fastest label
+ * of the pass before by this factor. */
+static const double TOP_SLACK = 1.05;
+
+/* A finer front may not find the coarse one's way again to the last second. */
+static const double BOUND_SLACK = 1.003;
 
 /* Without a known way a boat makes good this part of her top speed. */
 static const double FAIR_FRAC = 0.5;
@@ -44,7 +57,8 @@ struct search {
     struct search_result *result;
     double distance_m; /* of the direct way */
     double fair_mps;
-    double layer_s;
+    double hours_s; /* of the direct way, more or less */
+    double top_mps;
     struct track direct;
     double direct_cost_s; /* INFINITY where it can't be sailed */
 };
@@ -132,10 +146,9 @@ static void try_direct_way(struct search *search) {
             OBSTACLE_NONE)
             search->fair_mps = search->distance_m / boat.t_s;
     }
-    search->layer_s =
-        fmin(LONGEST_LAYER_S,
-             fmax(SHORTEST_LAYER_S,
-                  search->distance_m / search->fair_mps / COARSE_LAYERS));
+    search->hours_s = search->distance_m / search->fair_mps;
+    search->top_mps =
+        voyage_top_speed(search->voyage) + search->voyage->max_current_mps;
 }
 
 /* --- fronts --------------------------------------------------------------- */
@@ -200,6 +213,9 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
                   &part);
         search->result->labels += part.labels;
         search->result->expansions += part.expansions;
+        search->top_mps =
+            fmin(search->top_mps,
+                 fmax(TOP_SLACK * part.fastest_mps, search->fair_mps));
         if (draw)
             add_isochrones(search, &part);
         if (part.track.count > 0)
@@ -213,14 +229,22 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
     return true;
 }
 
-static struct front_options coarse_options(const struct search *search) {
-    return (struct front_options){.layer_s = search->layer_s,
-                                  .step_s = 0.5 * search->layer_s,
-                                  .cell_m = CELL_FRAC * search->layer_s *
+static double layer_s(const struct search *search, const struct pass *pass) {
+    double layer = search->hours_s / pass->layers;
+    return fmin(LONGEST_LAYER_S, fmax(SHORTEST_LAYER_S, layer));
+}
+
+static struct front_options pass_options(const struct search *search,
+                                         const struct pass *pass) {
+    double layer = layer_s(search, pass);
+    return (struct front_options){.layer_s = layer,
+                                  .step_s = 0.5 * layer,
+                                  .cell_m = pass->cell_frac * layer *
                                             search->fair_mps,
-                                  .fan_deg = COARSE_FAN_DEG,
+                                  .fan_deg = pass->fan_deg,
                                   .fair_mps = search->fair_mps,
-                                  .bound_s = search->direct_cost_s};
+                                  .top_mps = search->top_mps,
+                                  .bound_s = INFINITY};
 }
 
 /* --- the track as a whole ------------------------------------------------- */
@@ -231,7 +255,7 @@ static double improve(const struct search *search, struct track *track) {
         sail_start(search->request->from, search->request->start);
     double cost_s = rig_again(search, track, INFINITY);
     struct refine_options options = {
-        .first_step_m = 0.5 * CELL_FRAC * search->layer_s * search->fair_mps,
+        .first_step_m = 0.25 * layer_s(search, &fine) * search->fair_mps,
         .last_step_m = fmin(REFINE_LAST_STEP_M, 0.001 * search->distance_m),
         .rounds = REFINE_ROUNDS};
     for (int turn = 0; turn < TURNS && !isinf(cost_s); turn++) {
@@ -253,38 +277,62 @@ static double improve(const struct search *search, struct track *track) {
     return cost_s;
 }
 
+/* The cost of a track as it stands; INFINITY where it can't be sailed. */
+static double track_cost(const struct search *search,
+                         const struct track *track) {
+    struct underway start =
+        sail_start(search->request->from, search->request->start);
+    struct underway boat = track_start(search->voyage, track, &start);
+    enum obstacle obstacle = track_sail(search->voyage, track, &boat, NULL);
+    return obstacle == OBSTACLE_NONE ? boat.cost_s : HUGE_VAL;
+}
+
+/* Takes the better of two known ways. */
+static void consider(struct search *search, const struct track *track,
+                     double cost_s) {
+    struct search_result *result = search->result;
+    if (cost_s >= result->cost_s)
+        return;
+    result->cost_s = cost_s;
+    result->track = *track;
+    result->reached = result->sailed = true;
+}
+
+/* One pass; what it finds is the bound of the next. */
+static bool run_pass(struct search *search, const struct pass *pass,
+                     const struct track *corridor, double done,
+                     struct track *track) {
+    struct front_options options = pass_options(search, pass);
+    tell(search, pass->name, done);
+    options.bound_s = BOUND_SLACK * search->result->cost_s;
+    options.corridor = (struct corridor){
+        .track = corridor,
+        .half_width_m =
+            CORRIDOR_RUNS * layer_s(search, &wide) * search->fair_mps,
+        .turn_deg = CORRIDOR_TURN_DEG};
+    if (!run_fronts(search, search->voyage, &options, pass == &wide, track))
+        return false;
+    consider(search, track, track_cost(search, track));
+    return true;
+}
+
 static void search_best(struct search *search) {
     struct search_result *result = search->result;
-    struct front_options options = coarse_options(search);
-    struct track coarse, fine;
-    tell(search, "coarse front", 0.1);
-    bool reached = run_fronts(search, search->voyage, &options, true, &coarse);
-    if (!reached && isinf(search->direct_cost_s)) {
-        result->track = coarse;
-        result->sailed = coarse.count >= 2;
+    struct track track, last;
+    result->cost_s = HUGE_VAL;
+    consider(search, &search->direct, search->direct_cost_s);
+    run_pass(search, &scout, NULL, 0.05, &last);
+    bool found = run_pass(search, &wide, NULL, 0.15, &last);
+    if (!result->reached) {
+        result->track = last;
+        result->sailed = last.count >= 2;
         return;
     }
-    result->track = search->direct;
-    result->cost_s = search->direct_cost_s;
-    if (reached) {
-        tell(search, "fine front", 0.4);
-        options.layer_s *= 0.5;
-        options.step_s = 0.5 * options.layer_s;
-        options.cell_m *= 0.5;
-        options.fan_deg = FINE_FAN_DEG;
-        options.corridor = (struct corridor){
-            .track = &coarse,
-            .half_width_m = CORRIDOR_RUNS * search->layer_s * search->fair_mps};
-        if (!run_fronts(search, search->voyage, &options, false, &fine))
-            fine = coarse;
-        tell(search, "refining", 0.7);
-        double cost_s = improve(search, &fine);
-        if (cost_s < result->cost_s) {
-            result->cost_s = cost_s;
-            result->track = fine;
-        }
-    }
-    result->reached = result->sailed = true;
+    track = found ? last : result->track;
+    if (run_pass(search, &fine, &track, 0.5, &last))
+        track = last;
+    tell(search, "refining", 0.7);
+    consider(search, &track, improve(search, &track));
 }
 
 /* Where limits may have closed the way: which of them, by lifting each. */
@@ -298,7 +346,7 @@ static void find_cause(struct search *search) {
         if (!limits[i]->known)
             continue;
         *limits[i] = figure_unknown();
-        struct front_options options = coarse_options(search);
+        struct front_options options = pass_options(search, &scout);
         struct track track;
         if (run_fronts(search, &lifted, &options, false, &track)) {
             search->result->cause = causes[i];

@@ -12,6 +12,7 @@
 
 struct conditions {
     struct vector_mps wind;    /* where the air goes, over the ground */
+    double tws_mps, twd_deg;   /* over the water: set by voyage_look() */
     struct vector_mps current; /* sets towards; null where not known */
     bool current_known;
     struct figure gust_mps; /* as forecast */

@@ -6,9 +6,9 @@
 
 #include <math.h>
 
-/* A step is not cut below this, so that a boat at the very edge of a limit
- * still moves on. */
-static const double SHORTEST_STEP_S = 30.0;
+/* A step is not cut below this part of the longest, so that a boat at the very
+ * edge of a limit still moves on: 30 s by default. */
+static const double SHORTEST_STEP_FRAC = 1.0 / 30.0;
 
 /* Speeds at both ends of a step may differ by this part of their sum. */
 static const double SPEED_CHANGE_FRAC = 0.05;
@@ -34,7 +34,7 @@ enum obstacle sail_look(const struct voyage *voyage, struct underway *boat) {
     if (boat->here_known)
         return OBSTACLE_NONE;
     enum obstacle obstacle =
-        voyage->conditions(voyage->weather, boat->at, boat->t_s, &boat->here);
+        voyage_look(voyage, boat->at, boat->t_s, &boat->here);
     boat->here_known = obstacle == OBSTACLE_NONE;
     return obstacle;
 }
@@ -323,6 +323,7 @@ enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
     bool working = boat->work_left_s > 0.0;
+    double shortest_s = SHORTEST_STEP_FRAC * voyage->step_s;
     double seconds = fmin(max_s, voyage->step_s);
     if (working)
         seconds = fmin(seconds, boat->work_left_s);
@@ -333,9 +334,9 @@ enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
             obstacle = check_end(voyage, boat, &trial.after);
         if (obstacle != OBSTACLE_NONE)
             return obstacle;
-        if (!is_rough(&trial) || seconds <= SHORTEST_STEP_S)
+        if (!is_rough(&trial) || seconds <= shortest_s)
             break;
-        seconds = fmax(0.5 * seconds, SHORTEST_STEP_S);
+        seconds = fmax(0.5 * seconds, shortest_s);
     }
     take_step(voyage, boat, course_deg, &trial, working, observer);
     return OBSTACLE_NONE;

@@ -65,13 +65,9 @@ static bool spar_is_unfit(const struct voyage *voyage,
                           const struct conditions *conditions,
                           const struct motion *motion, struct deck deck) {
     const struct spar *spar = &voyage->boat->spar;
-    enum sail_mode mode = deck_mode(deck);
-    bool wing = mode == MODE_WING;
-    double low, high, angle = fabs(motion->awa_deg);
-    voyage_spar_range(voyage->boat, mode, &low, &high);
-    return angle < low || angle > high ||
-           motion->tws_mps >
-               (wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps) ||
+    bool wing = deck_mode(deck) == MODE_WING;
+    return !spar_allows_angle(spar, wing, motion->awa_deg) ||
+           !spar_allows_wind(spar, wing, motion->tws_mps) ||
            voyage_gust_mps(conditions, motion->tws_mps) >
                (wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps);
 }
@@ -82,26 +78,65 @@ static bool is_wrong_side(double twa_deg, bool wind_starboard) {
     return angle < 0.0 && angle > -(180.0 - VOYAGE_BY_THE_LEE_DEG);
 }
 
+enum obstacle voyage_look(const struct voyage *voyage, struct position position,
+                          double t_s, struct conditions *conditions) {
+    enum obstacle obstacle =
+        voyage->conditions(voyage->weather, position, t_s, conditions);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    struct vector_mps wind =
+        vector_minus(conditions->wind, conditions->current);
+    conditions->tws_mps = vector_length(wind);
+    conditions->twd_deg = vector_direction_from(wind);
+    return OBSTACLE_NONE;
+}
+
+bool voyage_spar_hopeless(const struct voyage *voyage,
+                          const struct conditions *conditions,
+                          double course_deg, enum spar_place spar) {
+    double twa_deg = angle_turn(course_deg, conditions->twd_deg);
+    struct deck deck = {.spar = spar, .wind_starboard = twa_deg >= 0.0};
+    double low, high;
+    voyage_spar_range(voyage->boat, deck_mode(deck), &low, &high);
+    return !conditions->current_known && fabs(twa_deg) < low;
+}
+
+/* Sets speed through the water for a heading. */
+static enum obstacle head(const struct voyage *voyage,
+                          const struct conditions *conditions,
+                          double heading_deg, struct deck deck, bool working,
+                          struct motion *motion) {
+    motion->twa_deg = angle_turn(heading_deg, conditions->twd_deg);
+    motion->stw_mps = boat_speed(voyage, conditions, motion->twa_deg,
+                                 motion->tws_mps, deck, working);
+    return motion->stw_mps > SLOWEST_SOG_MPS ? OBSTACLE_NONE
+                                             : OBSTACLE_NO_SPEED;
+}
+
 /* Heading and speed through the water that make good the course. */
 static enum obstacle hold_course(const struct voyage *voyage,
                                  const struct conditions *conditions,
                                  double course_deg, struct deck deck,
                                  bool working, struct motion *motion) {
+    motion->tws_mps = conditions->tws_mps;
+    if (!conditions->current_known) {
+        motion->heading_deg = course_deg;
+        enum obstacle obstacle =
+            head(voyage, conditions, course_deg, deck, working, motion);
+        motion->sog_mps = motion->stw_mps;
+        return obstacle;
+    }
     double sine, cosine;
     sincos_deg(course_deg, &sine, &cosine);
     struct vector_mps current = conditions->current;
     double along = current.east * sine + current.north * cosine;
     double across = current.east * cosine - current.north * sine;
-    struct vector_mps wind = vector_minus(conditions->wind, current);
-    double from_deg = vector_direction_from(wind);
     double crab_deg = 0.0;
-    motion->tws_mps = vector_length(wind);
     for (int round = 0; round < HEADING_ROUNDS; round++) {
-        motion->twa_deg = angle_turn(course_deg + crab_deg, from_deg);
-        motion->stw_mps = boat_speed(voyage, conditions, motion->twa_deg,
-                                     motion->tws_mps, deck, working);
-        if (motion->stw_mps <= SLOWEST_SOG_MPS)
-            return OBSTACLE_NO_SPEED;
+        enum obstacle obstacle = head(voyage, conditions, course_deg + crab_deg,
+                                      deck, working, motion);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
         if (fabs(across) >= motion->stw_mps)
             return OBSTACLE_CURRENT;
         double next = asin(-across / motion->stw_mps) / RADIANS_PER_DEGREE;
@@ -143,9 +178,7 @@ static bool is_above(struct figure limit, double value) {
 
 enum obstacle voyage_limit(const struct voyage *voyage,
                            const struct conditions *conditions) {
-    struct vector_mps wind =
-        vector_minus(conditions->wind, conditions->current);
-    if (is_above(voyage->max_wind_mps, vector_length(wind)))
+    if (is_above(voyage->max_wind_mps, conditions->tws_mps))
         return OBSTACLE_WIND;
     if (conditions->gust_mps.known &&
         is_above(voyage->max_gust_mps, conditions->gust_mps.value))

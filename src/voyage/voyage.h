@@ -65,6 +65,11 @@ struct voyage {
  * about what a helm yaws (common practice, no source). */
 #define VOYAGE_BY_THE_LEE_DEG 3.0
 
+/* Asks for the conditions and works out the wind over the water, which all
+ * others below rely on. OBSTACLE_NONE, _AREA or _HORIZON. */
+enum obstacle voyage_look(const struct voyage *voyage, struct position position,
+                          double t_s, struct conditions *conditions);
+
 /* The boat on one course, with one deck state, in these conditions. */
 struct motion {
     double heading_deg;      /* through the water, current allowed for */
@@ -104,6 +109,12 @@ bool voyage_work_allowed(const struct voyage *voyage,
 
 /* Gust for the limits of spar and work: as forecast, else estimated. */
 double voyage_gust_mps(const struct conditions *conditions, double tws_mps);
+
+/* True if the spar can't draw on that course in this wind, whatever the boat's
+ * speed: AWA is never wider than TWA. Cheap; false decides nothing. */
+bool voyage_spar_hopeless(const struct voyage *voyage,
+                          const struct conditions *conditions,
+                          double course_deg, enum spar_place spar);
 
 /* |AWA| between which the spar may draw in that mode, margin taken off. A range
  * that reaches 180 has no end there: dead aft is its middle. */

@@ -1,0 +1,396 @@
+#include "report/boat_report.h"
+
+#include "base/units.h"
+#include "boat/gain.h"
+#include <math.h>
+#include <stdarg.h>
+#include <string.h>
+
+enum {
+    WIDTH = 80,
+    LINE_SIZE = 512,
+    ANGLE_FIRST = 90,
+    ANGLE_LAST = 180,
+    ANGLE_STEP = 10
+};
+
+/* Winds of the tables, knots. */
+static const double winds_kn[] = {6, 8, 10, 12, 14, 16, 18, 20, 22, 25};
+
+enum { WINDS = sizeof winds_kn / sizeof *winds_kn };
+
+/* Slower by less than this is no matter: polars are not that sharp. */
+#define SLOWER_KN 0.05
+
+/* Where the cell that the report echoes is looked for. */
+#define ECHO_STOWED_DEG 90.0
+#define ECHO_SPAR_DEG 150.0
+#define ECHO_WIND_KN 10.0
+
+/* The IS Code's formula was made for hulls less beamy than this for their
+ * draft (IMO 2008 IS Code, MSC.267(85), Part A 2.3). */
+#define BEAM_TO_DRAFT_LIMIT 3.5
+
+/* --- words
+ * -------------------------------------------------------------------- */
+
+/* Control characters from a file must not reach a terminal. */
+static void print_name(FILE *stream, const char *name) {
+    for (; *name; name++) {
+        unsigned char byte = (unsigned char)*name;
+        fputc(byte < ' ' || byte == 0x7f ? '?' : byte, stream);
+    }
+}
+
+static void heading(FILE *stream, const char *text) {
+    fprintf(stream, "\n%s\n", text);
+    for (size_t i = 0; i < strlen(text); i++)
+        fputc('-', stream);
+    fputc('\n', stream);
+}
+
+/* One entry of a list, broken at blanks, its later lines indented. */
+static void item(FILE *stream, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+static void item(FILE *stream, const char *format, ...) {
+    char line[LINE_SIZE];
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(line, sizeof line, format, arguments);
+    va_end(arguments);
+    size_t column = 1;
+    fputc('*', stream);
+    for (const char *word = line; *word;) {
+        size_t length = strcspn(word, " ");
+        if (column + 1 + length > WIDTH) {
+            fputs("\n ", stream);
+            column = 1;
+        }
+        fprintf(stream, " %.*s", (int)length, word);
+        column += 1 + length;
+        word += length + strspn(word + length, " ");
+    }
+    fputc('\n', stream);
+}
+
+static const char *file_name(const char *path) {
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+/* --- how the files were read
+ * ----------------------------------------------------- */
+
+static size_t nearest(const double *axis, size_t count, double wanted) {
+    size_t best = 0;
+    for (size_t i = 1; i < count; i++)
+        if (fabs(axis[i] - wanted) < fabs(axis[best] - wanted))
+            best = i;
+    return best;
+}
+
+/* One cell as it was read, so that a table read in the wrong columns or units
+ * is seen at once. */
+static void print_polar(FILE *stream, const char *label, const char *path,
+                        const struct polar *polar, double angle_deg) {
+    size_t row = nearest(polar->angle_deg, polar->angles, angle_deg);
+    size_t column =
+        nearest(polar->wind_mps, polar->winds, kn_to_mps(ECHO_WIND_KN));
+    fprintf(stream, "%s", label);
+    print_name(stream, file_name(path));
+    fprintf(stream,
+            ":\n              %zu angles %g to %g deg, %zu winds %.4g to "
+            "%.4g kn\n              %g deg / %.4g kn = %.4g kn\n",
+            polar->angles, polar->angle_deg[0],
+            polar->angle_deg[polar->angles - 1], polar->winds,
+            mps_to_kn(polar->wind_mps[0]),
+            mps_to_kn(polar->wind_mps[polar->winds - 1]), polar->angle_deg[row],
+            mps_to_kn(polar->wind_mps[column]),
+            mps_to_kn(polar->speed_mps[row * polar->winds + column]));
+}
+
+static void print_period(FILE *stream, const struct boat *boat) {
+    const char *how = "measured";
+    if (boat->roller.period_estimated)
+        how = boat->metacentric_height_m.known
+                  ? "estimated from the metacentric height"
+                  : "estimated from the beam";
+    fprintf(stream, "Roll period   %.1f s, %s\n", boat->roller.period_s, how);
+}
+
+static void print_range(FILE *stream, const char *label,
+                        const double range_deg[2], double margin_deg,
+                        double wind_mps, double gust_mps) {
+    double last_deg =
+        range_deg[1] >= 180.0 ? range_deg[1] : range_deg[1] - margin_deg;
+    fprintf(stream, "%sAWA %g to %g deg, wind to %.4g kn, gusts to %.4g kn\n",
+            label, range_deg[0] + margin_deg, last_deg, mps_to_kn(wind_mps),
+            mps_to_kn(gust_mps));
+}
+
+static void print_files(FILE *stream, const struct boat *boat) {
+    const struct spar *spar = &boat->spar;
+    print_polar(stream, "Spar stowed   ", boat->stowed_path, &boat->stowed,
+                ECHO_STOWED_DEG);
+    print_polar(stream, "Spar out      ", boat->spar_path, &boat->spar_out,
+                ECHO_SPAR_DEG);
+    fprintf(stream, "Factor        %g by day, %g at night\n", boat->factor,
+            boat->factor * boat->night_factor);
+    print_period(stream, boat);
+    print_range(stream, "Wing-and-wing ", spar->wing_awa_deg,
+                spar->angle_margin_deg, spar->wing_max_wind_mps,
+                spar->wing_max_gust_mps);
+    print_range(stream, "Poled reach   ", spar->reach_awa_deg,
+                spar->angle_margin_deg, spar->reach_max_wind_mps,
+                spar->reach_max_gust_mps);
+}
+
+/* --- where the spar gains
+ * ---------------------------------------------------------- */
+
+static bool is_usable(const struct gain *gain) {
+    return gain->usable_wing || gain->usable_reach;
+}
+
+static double gain_kn(const struct gain *gain) {
+    return mps_to_kn(gain->spar_mps - gain->stowed_mps);
+}
+
+static char mode_letter(const struct gain *gain) {
+    if (gain->usable_wing)
+        return gain->usable_reach ? 'e' : 'w';
+    return 'r';
+}
+
+static void print_gain_row(FILE *stream, const struct boat *boat, int twa_deg) {
+    fprintf(stream, "%5d  ", twa_deg);
+    for (size_t i = 0; i < WINDS; i++) {
+        struct gain gain = gain_at(boat, twa_deg, kn_to_mps(winds_kn[i]));
+        if (is_usable(&gain))
+            /* + 0.0 after rounding: no "-0.0" */
+            fprintf(stream, "  %+4.1f%c",
+                    round(gain_kn(&gain) * 10.0) / 10.0 + 0.0,
+                    mode_letter(&gain));
+        else
+            fprintf(stream, "      .");
+    }
+    fputc('\n', stream);
+}
+
+static void print_gains(FILE *stream, const struct boat *boat) {
+    heading(stream, "What the spar gains, in knots through the water");
+    fputs("TWA deg\n  TWS kn", stream);
+    for (size_t i = 0; i < WINDS; i++)
+        fprintf(stream, i == 0 ? "%5g" : "%7g", winds_kn[i]);
+    fputc('\n', stream);
+    for (int twa = ANGLE_FIRST; twa <= ANGLE_LAST; twa += ANGLE_STEP)
+        print_gain_row(stream, boat, twa);
+    fputs(
+        "w wing-and-wing (spar to windward), r poled reach (spar to leeward), "
+        "e either,\n. outside the spar's angles or winds; gusts are not "
+        "counted\n",
+        stream);
+}
+
+static void print_downwind_row(FILE *stream, const struct boat *boat,
+                               double wind_kn) {
+    double tws_mps = kn_to_mps(wind_kn);
+    struct downwind best = gain_downwind(boat, tws_mps);
+    fprintf(stream, "%6g %10.2f %8.0f", wind_kn, mps_to_kn(best.stowed_mps),
+            best.stowed_twa_deg);
+    if (!best.spar_usable) {
+        fputs("          .        .        .          .\n", stream);
+        return;
+    }
+    fprintf(stream, " %10.2f %8.0f %+8.2f", mps_to_kn(best.spar_mps),
+            best.spar_twa_deg, mps_to_kn(best.spar_mps - best.stowed_mps));
+    struct figure distance_m = gain_break_even_m(boat, tws_mps);
+    if (distance_m.known)
+        fprintf(stream, " %10.1f\n", m_to_nmi(distance_m.value));
+    else
+        fputs("      never\n", stream);
+}
+
+static void print_downwind(FILE *stream, const struct boat *boat) {
+    heading(stream, "Dead downwind: best speed made good");
+    fputs(
+        "   TWS     stowed   at TWA   spar out   at TWA     gain  pays from\n"
+        "    kn         kn      deg         kn      deg       kn        nmi\n",
+        stream);
+    for (size_t i = 0; i < WINDS; i++)
+        print_downwind_row(stream, boat, winds_kn[i]);
+    fprintf(stream,
+            "\"pays from\": a leg of that length makes good the time lost by "
+            "one set\n(%.4g min) and one stow (%.4g min), by day\n",
+            boat->spar.set_s / SECONDS_PER_MINUTE,
+            boat->spar.stow_s / SECONDS_PER_MINUTE);
+}
+
+/* --- length and warnings
+ * --------------------------------------------------------------- */
+
+static void print_lengths(FILE *stream, const struct boat *boat,
+                          struct arena *arena) {
+    heading(stream, "Length of the spar");
+    fprintf(stream, "The spar is %.1f to %.1f m; set it to %.1f m at most.\n",
+            boat->spar.length_m[0], boat->spar.length_m[1],
+            spar_strong_length_m(&boat->spar));
+    for (size_t i = 0; i < boat->headsail_count; i++) {
+        const struct headsail *sail = &boat->headsails[i];
+        const char *warning;
+        double length_m = spar_length_for(&boat->spar, sail, arena, &warning);
+        fprintf(stream, "%5.1f m for the ", length_m);
+        print_name(stream, sail->name);
+        fprintf(stream, ", whose foot is %.1f m%s\n", sail->foot_m,
+                warning ? " (see warnings)" : "");
+    }
+    if (boat->headsail_count == 0)
+        fputs("No headsail is listed in the boat file.\n", stream);
+}
+
+static int warn_of_lengths(FILE *stream, const struct boat *boat,
+                           struct arena *arena) {
+    int count = 0;
+    for (size_t i = 0; i < boat->headsail_count; i++) {
+        const struct headsail *sail = &boat->headsails[i];
+        const char *warning;
+        double length_m = spar_length_for(&boat->spar, sail, arena, &warning);
+        if (!warning)
+            continue;
+        count++;
+        item(stream,
+             "%s, line %d: %s; set to %.1f m it still serves (rule of thumb: "
+             "the spar as long as the foot)",
+             sail->name, sail->line, warning, length_m);
+    }
+    return count;
+}
+
+/* Headsails that come off before the spar's own limit. */
+static int warn_of_sails(FILE *stream, const struct boat *boat) {
+    int count = 0;
+    double limit_mps =
+        fmax(boat->spar.wing_max_wind_mps, boat->spar.reach_max_wind_mps);
+    double strongest_mps = 0.0;
+    for (size_t i = 0; i < boat->headsail_count; i++) {
+        struct figure own = boat->headsails[i].max_wind_mps;
+        strongest_mps = fmax(strongest_mps, own.known ? own.value : limit_mps);
+    }
+    if (boat->headsail_count > 0 && strongest_mps < limit_mps) {
+        count++;
+        item(stream,
+             "the spar may be out to %.4g kn, and no headsail listed is for "
+             "more than %.4g kn",
+             mps_to_kn(limit_mps), mps_to_kn(strongest_mps));
+    }
+    return count;
+}
+
+struct slow {
+    int usable, slower;
+    double worst_kn; /* how much slower, > 0 */
+    int twa_deg;
+    double wind_kn;
+};
+
+static struct slow find_slow(const struct boat *boat) {
+    struct slow slow = {0};
+    for (int twa = ANGLE_FIRST; twa <= ANGLE_LAST; twa += ANGLE_STEP)
+        for (size_t i = 0; i < WINDS; i++) {
+            struct gain gain = gain_at(boat, twa, kn_to_mps(winds_kn[i]));
+            if (!is_usable(&gain))
+                continue;
+            slow.usable++;
+            double lost_kn = -gain_kn(&gain);
+            slow.slower += lost_kn > SLOWER_KN;
+            if (lost_kn > slow.worst_kn) {
+                slow.worst_kn = lost_kn;
+                slow.twa_deg = twa;
+                slow.wind_kn = winds_kn[i];
+            }
+        }
+    return slow;
+}
+
+static int warn_of_speeds(FILE *stream, const struct boat *boat) {
+    struct slow slow = find_slow(boat);
+    if (slow.usable == 0)
+        item(stream, "the spar can be used nowhere in the table above; check "
+                     "its angles and the rows of its polar");
+    else if (slow.slower == slow.usable)
+        item(stream, "the boat is slower with the spar out wherever it can be "
+                     "used; are the two polars exchanged?");
+    else if (slow.slower > 0)
+        item(stream,
+             "inside its ranges the spar makes the boat slower at %d of %d "
+             "places of the table, most at %d deg / %g kn: by %.1f kn",
+             slow.slower, slow.usable, slow.twa_deg, slow.wind_kn,
+             slow.worst_kn);
+    else
+        return 0;
+    return 1;
+}
+
+static int warn_of_edges(FILE *stream, const char *which,
+                         const struct polar *polar, double limit_mps) {
+    int count = 0;
+    double last_deg = polar->angle_deg[polar->angles - 1];
+    if (last_deg < 180.0) {
+        count++;
+        item(stream,
+             "the polar with the spar %s ends at %g degrees; that row is taken "
+             "for all wider angles",
+             which, last_deg);
+    }
+    if (polar_is_beyond(polar, limit_mps)) {
+        count++;
+        item(stream,
+             "the polar with the spar %s ends at %.4g kn of wind; in more wind "
+             "that column's speeds are held",
+             which, mps_to_kn(polar->wind_mps[polar->winds - 1]));
+    }
+    return count;
+}
+
+static int warn_of_period(FILE *stream, const struct boat *boat) {
+    if (!boat->roller.period_estimated)
+        return 0;
+    bool beamy = boat->metacentric_height_m.known &&
+                 boat->beam_m > BEAM_TO_DRAFT_LIMIT * boat->draft_m;
+    item(stream,
+         "the roll period is estimated, which may be off by a fifth%s; "
+         "measure it: rock the boat in flat water, time ten rolls",
+         beamy ? " and more, the hull being beamier than the formula is made "
+                 "for"
+               : "");
+    return 1;
+}
+
+static void print_warnings(FILE *stream, const struct boat *boat,
+                           struct arena *arena) {
+    double limit_mps =
+        fmax(boat->spar.wing_max_wind_mps, boat->spar.reach_max_wind_mps);
+    heading(stream, "Warnings");
+    int count = warn_of_speeds(stream, boat);
+    count += warn_of_edges(stream, "stowed", &boat->stowed, limit_mps);
+    count += warn_of_edges(stream, "out", &boat->spar_out, limit_mps);
+    count += warn_of_lengths(stream, boat, arena);
+    count += warn_of_sails(stream, boat);
+    count += warn_of_period(stream, boat);
+    if (count == 0)
+        fputs("None.\n", stream);
+}
+
+void boat_report(const struct boat *boat, FILE *stream) {
+    struct arena arena;
+    arena_init(&arena);
+    print_name(stream, boat->name);
+    fprintf(stream, ", the boat of %s\n\n", file_name(boat->path));
+    print_files(stream, boat);
+    print_gains(stream, boat);
+    print_downwind(stream, boat);
+    print_lengths(stream, boat, &arena);
+    print_warnings(stream, boat, &arena);
+    arena_free(&arena);
+}

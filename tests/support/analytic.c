@@ -1,0 +1,85 @@
+#include "analytic.h"
+
+#include "check.h"
+#include "sea/growth.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const double DAY_S = 86400.0;
+
+static bool is_outside(const struct analytic *weather,
+                       struct position position) {
+    bool bounded = weather->north_deg > weather->south_deg;
+    return bounded && (position.lat_deg < weather->south_deg ||
+                       position.lat_deg > weather->north_deg ||
+                       position.lon_deg < weather->west_deg ||
+                       position.lon_deg > weather->east_deg);
+}
+
+enum obstacle analytic_conditions(const void *context,
+                                  struct position position, double t_s,
+                                  struct conditions *conditions) {
+    const struct analytic *weather = context;
+    if (is_outside(weather, position))
+        return OBSTACLE_AREA;
+    if (weather->horizon_s > 0.0 && t_s > weather->horizon_s)
+        return OBSTACLE_HORIZON;
+    double days = t_s / DAY_S;
+    double from_deg = angle_wrap_360(
+        weather->wind_from_deg + weather->veer_deg_per_day * days +
+        weather->veer_deg_per_lat_deg * (position.lat_deg - weather->lat_deg));
+    double speed = weather->wind_mps + weather->rise_mps_per_day * days;
+    *conditions = (struct conditions){
+        .wind = vector_from(from_deg, speed),
+        .current = weather->current,
+        .current_known = vector_length(weather->current) > 0.0,
+        .gust_mps = weather->gust_frac.known
+                        ? figure_of(weather->gust_frac.value * speed)
+                        : figure_unknown(),
+        .light = LIGHT_DAY,
+    };
+    if (weather->night_every_s > 0.0 &&
+        fmod(t_s, weather->night_every_s) >= weather->night_from_s)
+        conditions->light = LIGHT_NIGHT;
+    struct sea *sea = &conditions->sea;
+    sea->system[0] = (struct wave_system){.known = weather->wave_m > 0.0,
+                                          .height_m = weather->wave_m,
+                                          .period_s = weather->wave_period_s,
+                                          .from_deg = from_deg};
+    sea->system[1] = weather->swell;
+    sea_complete(sea);
+    return OBSTACLE_NONE;
+}
+
+struct boat *analytic_boat_copy(const char *name) {
+    static struct arena arena;
+    struct error error;
+    char path[256];
+    struct boat *boat = arena_alloc(&arena, 1, sizeof *boat);
+    snprintf(path, sizeof path, "polars/%s.ini", name);
+    if (!boat_load(boat, path, &arena, &error)) {
+        print_error("%s\n", error.text);
+        abort();
+    }
+    return boat;
+}
+
+const struct boat *analytic_boat(const char *name) {
+    return analytic_boat_copy(name);
+}
+
+struct voyage analytic_voyage(const struct boat *boat,
+                              const struct analytic *weather,
+                              struct position finish) {
+    return (struct voyage){
+        .boat = boat,
+        .spar_allowed = true,
+        .finish = finish,
+        .step_s = VOYAGE_STEP_S,
+        .max_current_mps = vector_length(weather->current),
+        .conditions = analytic_conditions,
+        .weather = weather,
+    };
+}
