@@ -1,0 +1,91 @@
+/* What the crew asks for: the passage file, then the command line, which wins.
+ *
+ * One table of keys (request_keys) serves both, and the template and the help
+ * text too: an option is the key's name with '-' for '_'. Order of calls:
+ * request_load(), request_option() for every option, request_resolve().
+ */
+#ifndef PLAN_REQUEST_H
+#define PLAN_REQUEST_H
+
+#include "base/figure.h"
+#include "base/instant.h"
+#include "base/keys.h"
+#include "earth/position.h"
+#include "voyage/deck.h"
+#include <stdbool.h>
+
+enum after_forecast {
+    AFTER_HOLD, /* the last fields are held, marked a guess */
+    AFTER_WIND, /* the crew's own wind, after 24 h of holding */
+    AFTER_STOP  /* the plan ends there */
+};
+
+/* Limits on lists, checked before memory is asked for. */
+enum { REQUEST_VIA = 50, REQUEST_FILES = 200, REQUEST_KEYS = 64 };
+
+struct request {
+    const char *path; /* the passage file, NULL if none */
+
+    /* as written */
+    const char *boat_path;
+    struct key_list forecast_paths, from_via;
+    const char *from_text, *to_text, *depart_text;
+    int spar_choice; /* enum spar_place */
+    const char *ease_text, *after_text;
+    struct key_list zones;
+    const char *coast_text, *deck_work_text, *arrive_text;
+    struct figure clearance_nmi, member;
+    struct figure max_wind_mps, max_gust_mps, max_wave_m;
+    int threads; /* 0: as many as the machine has */
+    const char *out, *name;
+    int route_points;
+    double leg_loss_frac;
+    double zone_hours; /* ship's time less UTC: for display */
+    int wave_towards;  /* choice: from, towards */
+    int magnetic;      /* choice: no, yes */
+    double approach_m;
+    struct figure margin_s;
+    double forecast_gap_s;
+    struct key_list fallbacks;
+    int points_only, ascii; /* choice: no, yes */
+    int name_length;
+
+    /* worked out by request_resolve() */
+    struct position from, to;
+    struct position *via;
+    size_t via_count;
+    struct instant depart;
+    bool depart_zone_given; /* false: UTC was taken */
+    struct deck start;
+    double ease;
+    enum after_forecast after;
+    double after_wind_from_deg, after_wind_mps; /* AFTER_WIND */
+
+    /* bookkeeping */
+    bool seen_in_file[REQUEST_KEYS], seen_option[REQUEST_KEYS];
+};
+
+/* Sections [passage] and [crew]. */
+extern const struct key_table request_keys;
+
+/* Defaults, then the file; `path` NULL: defaults alone. */
+bool request_load(struct request *request, const char *path,
+                  struct arena *arena, struct error *error);
+
+/* One option of the command line, by its name without the dashes; paths are
+ * relative to the working folder. A list starts anew with its first option.
+ * STATUS_USAGE. */
+bool request_option(struct request *request, const char *name,
+                    const char *value, struct arena *arena,
+                    struct error *error);
+
+/* Takes `from`, `depart` and so on out of their texts. What is not built yet
+ * (land, daylight rules, members, magnetic courses, several eases) is refused
+ * in words. `track_given`: places and time may be missing (`along`). */
+bool request_resolve(struct request *request, bool track_given,
+                     struct arena *arena, struct error *error);
+
+/* The commented passage file with every key. */
+void request_template(FILE *stream);
+
+#endif
