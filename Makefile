@@ -171,7 +171,7 @@ lint: lint-packages ## clang-tidy over the sources
 	    $(filter-out -Wlogical-op,$(STANDARD)) -Isrc $(LIBRARY_CFLAGS) \
 	    -DSPARWISE_VERSION='""'
 
-samples: build-packages ## make grib-samples/ anew (same bytes each time)
+samples: test-packages ## make grib-samples/ anew (same bytes each time)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/support/samples_main
 	$(BUILD)/tests/support/samples_main grib-samples
 

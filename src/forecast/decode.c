@@ -1,0 +1,434 @@
+/* MAP_ANONYMOUS is not in POSIX 2008, but everywhere */
+#define _DEFAULT_SOURCE
+
+#include "forecast/decode.h"
+
+#include "forecast/cut.h"
+#include <assert.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <stdatomic.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/mman.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+
+#ifdef __has_feature
+#define HAS_FEATURE(name) __has_feature(name)
+#else
+#define HAS_FEATURE(name) 0
+#endif
+#if defined(__SANITIZE_ADDRESS__) || HAS_FEATURE(address_sanitizer)
+#define UNDER_SANITIZER 1
+#else
+#define UNDER_SANITIZER 0
+#endif
+
+enum {
+    WORKERS_LIMIT = 64,
+    MESSAGE_CPU_S = 20, /* a field of 20 million points takes about 4 s */
+    ALIGNMENT = 16
+};
+/* Private memory of a child: several copies of the greatest field. */
+static const size_t CHILD_BYTES_LIMIT = (size_t)2 << 30;
+/* Smallest shared region that is worth a try. */
+static const size_t REGION_BYTES_LEAST = (size_t)64 << 20;
+static const size_t NO_MESSAGE = (size_t)-1;
+
+enum ending { ENDING_DONE = 0, ENDING_FULL = 4, ENDING_NO_MEMORY = 5 };
+
+/* A decoded field in shared memory; its values follow. */
+struct entry {
+    struct decoded decoded;
+    struct entry *next;
+};
+
+/* Shared memory of one child and of those that take its place. Mapped before
+ * the first fork, so pointers into it hold in every process. */
+struct region {
+    uint8_t *bytes;
+    size_t size, used;
+    struct entry *first, *last; /* fields of messages that are done */
+    _Atomic size_t at;          /* the message in work, or NO_MESSAGE */
+};
+
+/* What all children share. */
+struct board {
+    _Atomic size_t next; /* message to take next */
+    _Atomic size_t used; /* bytes of all regions */
+    struct region region[WORKERS_LIMIT];
+};
+
+/* What a child needs to know; made before the fork. */
+struct work {
+    const struct source *sources;
+    size_t source_count;
+    size_t *first; /* running number of the first message of each source */
+    size_t total;
+    struct board *board;
+};
+
+/* --- in the child -------------------------------------------------------- */
+
+/* Room in the region, or the end of this child: the load is refused then. */
+static void *take(const struct work *work, struct region *region,
+                  size_t bytes) {
+    bytes = (bytes + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
+    size_t before = atomic_fetch_add(&work->board->used, bytes);
+    if (before + bytes > DECODE_BYTES_LIMIT ||
+        bytes > region->size - region->used)
+        _exit(ENDING_FULL);
+    void *place = region->bytes + region->used;
+    region->used += bytes;
+    return place;
+}
+
+static struct entry *keep(const struct work *work, struct region *region,
+                          const struct decoded *decoded) {
+    struct entry *entry = take(work, region, sizeof *entry);
+    *entry = (struct entry){.decoded = *decoded};
+    struct grib_field *field = &entry->decoded.field;
+    if (!field->values)
+        return entry;
+    size_t points = grid_points(&field->grid);
+    float *values = take(work, region, points * sizeof *values);
+    memcpy(values, field->values, points * sizeof *values);
+    field->values = values;
+    uint8_t *known = NULL;
+    if (field->missing + field->wild > 0) {
+        known = take(work, region, points);
+        memcpy(known, field->known, points);
+    }
+    field->known = known;
+    return entry;
+}
+
+/* A field of GRIB2 in its own memory where its message holds several. */
+static const uint8_t *isolate(const struct cutter *cutter, uint8_t **buffer,
+                              size_t *size) {
+    *size = cutter_size(cutter);
+    free(*buffer);
+    *buffer = malloc(*size);
+    if (!*buffer)
+        _exit(ENDING_NO_MEMORY);
+    cutter_write(cutter, *buffer);
+    return *buffer;
+}
+
+/* Fields of the message in work, not yet handed over. */
+struct catch {
+    struct entry *first, *last;
+};
+
+static void catch_field(const struct work *work, struct region *region,
+                        struct catch *catch, const struct decoded *decoded) {
+    struct entry *entry = keep(work, region, decoded);
+    if (catch->last)
+        catch->last->next = entry;
+    else
+        catch->first = entry;
+    catch->last = entry;
+}
+
+static void decode_2(const struct work *work, struct region *region,
+                     struct catch *catch, struct decoded decoded,
+                     const uint8_t *message, size_t length) {
+    struct grib_reader reader = {0};
+    struct cutter cutter;
+    uint8_t *buffer = NULL;
+    enum cut cut;
+    cutter_init(&cutter, message, length);
+    while ((cut = cutter_next(&cutter)) == CUT_FIELD) {
+        size_t size;
+        const uint8_t *bytes = isolate(&cutter, &buffer, &size);
+        decoded.number = cutter.fields;
+        grib_read(&reader, bytes, size, &decoded.field);
+        catch_field(work, region, catch, &decoded);
+    }
+    if (cut == CUT_DAMAGED) {
+        decoded.number = cutter.fields + 1;
+        decoded.field = (struct grib_field){
+            .fate = FATE_DAMAGED, .cause = "sections that don't add up"};
+        catch_field(work, region, catch, &decoded);
+    }
+    free(buffer);
+    grib_reader_free(&reader);
+}
+
+static void decode_1(const struct work *work, struct region *region,
+                     struct catch *catch, struct decoded decoded,
+                     const uint8_t *message, size_t length) {
+    struct grib_reader reader = {0};
+    decoded.number = 1;
+    grib_read(&reader, message, length, &decoded.field);
+    catch_field(work, region, catch, &decoded);
+    grib_reader_free(&reader);
+}
+
+/* Which source a running number belongs to. */
+static size_t source_of(const struct work *work, size_t index) {
+    size_t source = 0;
+    while (source + 1 < work->source_count && index >= work->first[source + 1])
+        source++;
+    return source;
+}
+
+static void decode_message(const struct work *work, struct region *region,
+                           size_t index) {
+    size_t source = source_of(work, index);
+    struct decoded decoded = {.source = source,
+                              .message = index - work->first[source]};
+    const struct source *file = &work->sources[source];
+    const struct message_span *span = &file->scan.messages[decoded.message];
+    const uint8_t *message = file->bytes + span->offset;
+    struct catch catch = {0};
+    if (span->edition == 2)
+        decode_2(work, region, &catch, decoded, message, span->length);
+    else
+        decode_1(work, region, &catch, decoded, message, span->length);
+    if (!catch.first)
+        return;
+    if (region->last)
+        region->last->next = catch.first;
+    else
+        region->first = catch.first;
+    region->last = catch.last;
+}
+
+/* The processor time that this message may use from now on. */
+static void limit_time(void) {
+    rlim_t used = (rlim_t)(clock() / CLOCKS_PER_SEC);
+    struct rlimit limit = {.rlim_cur = used + 1 + MESSAGE_CPU_S,
+                           .rlim_max = RLIM_INFINITY};
+    setrlimit(RLIMIT_CPU, &limit);
+}
+
+static void limit_child(void) {
+    struct rlimit no_core = {0, 0};
+    struct rlimit memory = {CHILD_BYTES_LIMIT, CHILD_BYTES_LIMIT};
+    setrlimit(RLIMIT_CORE, &no_core);
+    if (UNDER_SANITIZER)
+        return;
+    setrlimit(RLIMIT_DATA, &memory);
+    /* codecs below the library print on their own */
+    int nowhere = open("/dev/null", O_WRONLY);
+    if (nowhere >= 0)
+        dup2(nowhere, STDERR_FILENO);
+}
+
+_Noreturn static void run_child(const struct work *work,
+                                struct region *region) {
+    static const int signals[] = {SIGINT,  SIGTERM, SIGSEGV, SIGFPE,
+                                  SIGABRT, SIGBUS,  SIGXCPU};
+    for (size_t i = 0; i < sizeof signals / sizeof *signals; i++) {
+        if (!UNDER_SANITIZER || signals[i] == SIGXCPU)
+            signal(signals[i], SIG_DFL);
+    }
+    limit_child();
+    grib_library_quiet();
+    for (;;) {
+        size_t index = atomic_fetch_add(&work->board->next, 1);
+        if (index >= work->total)
+            _exit(ENDING_DONE);
+        limit_time();
+        atomic_store(&region->at, index);
+        decode_message(work, region, index);
+        atomic_store(&region->at, NO_MESSAGE);
+    }
+}
+
+/* --- in the parent ------------------------------------------------------- */
+
+static void *map_shared(size_t size) {
+    void *bytes = mmap(NULL, size, PROT_READ | PROT_WRITE,
+                       MAP_SHARED | MAP_ANONYMOUS | MAP_NORESERVE, -1, 0);
+    return bytes == MAP_FAILED ? NULL : bytes;
+}
+
+/* Address space is asked for, memory only as fields come in. */
+static bool map_region(struct region *region) {
+    size_t size = DECODE_BYTES_LIMIT;
+    while (size >= REGION_BYTES_LEAST && !region->bytes) {
+        region->bytes = map_shared(size);
+        region->size = size;
+        size /= 2;
+    }
+    atomic_init(&region->at, NO_MESSAGE);
+    return region->bytes != NULL;
+}
+
+static bool out_of_resource(struct error *error, const char *what) {
+    return error_set(error, STATUS_RESOURCE,
+                     "%s to decode the forecast: %s; close other programs",
+                     what, strerror(errno));
+}
+
+static bool start(const struct work *work, struct region *region, pid_t *child,
+                  struct error *error) {
+    *child = fork();
+    if (*child < 0)
+        return out_of_resource(error, "can't start a child process");
+    if (*child == 0)
+        run_child(work, region);
+    return true;
+}
+
+static int wait_for(pid_t child) {
+    int status = 0;
+    while (waitpid(child, &status, 0) < 0 && errno == EINTR)
+        continue;
+    return status;
+}
+
+static const char *cause_of_death(int status, struct arena *arena) {
+    if (WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU)
+        return arena_print(arena, "decoding took more than %d s",
+                           MESSAGE_CPU_S);
+    if (WIFSIGNALED(status))
+        return arena_print(arena, "the GRIB library crashed (signal %d)",
+                           WTERMSIG(status));
+    if (WEXITSTATUS(status) == ENDING_NO_MEMORY)
+        return "decoding takes more than 2 GB of memory";
+    return "the GRIB library gave up on it";
+}
+
+static void add_loss(struct batch *batch, const struct work *work, size_t index,
+                     const char *cause, struct arena *arena) {
+    size_t source = source_of(work, index);
+    batch->losses = arena_room(arena, batch->losses, batch->loss_count,
+                               &batch->loss_capacity, sizeof *batch->losses);
+    batch->losses[batch->loss_count++] =
+        (struct lost){.source = source,
+                      .message = index - work->first[source],
+                      .cause = cause};
+}
+
+/* Waits for one child; where it died, notes the message and lets another go
+ * on, as long as there is work. */
+static bool see_through(struct batch *batch, const struct work *work,
+                        struct region *region, pid_t child, struct arena *arena,
+                        struct error *error) {
+    for (;;) {
+        int status = wait_for(child);
+        if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_DONE)
+            return true;
+        if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_FULL)
+            return error_set(error, STATUS_INPUT,
+                             "the fields take more than 4 GB decoded; ask for "
+                             "a smaller area, fewer fields or a coarser grid");
+        size_t at = atomic_load(&region->at);
+        if (at != NO_MESSAGE)
+            add_loss(batch, work, at, cause_of_death(status, arena), arena);
+        atomic_store(&region->at, NO_MESSAGE);
+        if (!start(work, region, &child, error))
+            return false;
+    }
+}
+
+static bool run_children(struct batch *batch, const struct work *work,
+                         int workers, struct arena *arena,
+                         struct error *error) {
+    pid_t children[WORKERS_LIMIT];
+    int started = 0;
+    bool good = true;
+    while (good && started < workers) {
+        good = start(work, &work->board->region[started], &children[started],
+                     error);
+        started += good;
+    }
+    /* children that can't help any more stop at their next message */
+    if (!good)
+        atomic_store(&work->board->next, work->total);
+    for (int i = 0; i < started; i++) {
+        struct error later;
+        if (!see_through(batch, work, &work->board->region[i], children[i],
+                         arena, good ? error : &later)) {
+            good = false;
+            atomic_store(&work->board->next, work->total);
+        }
+    }
+    return good;
+}
+
+static int by_place(const void *left, const void *right) {
+    const struct decoded *a = left, *b = right;
+    if (a->source != b->source)
+        return a->source < b->source ? -1 : 1;
+    if (a->message != b->message)
+        return a->message < b->message ? -1 : 1;
+    return (a->number > b->number) - (a->number < b->number);
+}
+
+static int by_loss(const void *left, const void *right) {
+    const struct lost *a = left, *b = right;
+    if (a->source != b->source)
+        return a->source < b->source ? -1 : 1;
+    return (a->message > b->message) - (a->message < b->message);
+}
+
+static void collect(struct batch *batch, const struct board *board, int workers,
+                    struct arena *arena) {
+    for (int i = 0; i < workers; i++) {
+        for (const struct entry *entry = board->region[i].first; entry;
+             entry = entry->next) {
+            batch->fields = arena_room(arena, batch->fields, batch->count,
+                                       &batch->capacity, sizeof *batch->fields);
+            batch->fields[batch->count++] = entry->decoded;
+        }
+    }
+    if (batch->count > 0)
+        qsort(batch->fields, batch->count, sizeof *batch->fields, by_place);
+    if (batch->loss_count > 0)
+        qsort(batch->losses, batch->loss_count, sizeof *batch->losses, by_loss);
+}
+
+static void number_messages(struct work *work, struct arena *arena) {
+    work->first = arena_alloc(arena, work->source_count + 1, sizeof(size_t));
+    for (size_t i = 0; i < work->source_count; i++)
+        work->first[i + 1] = work->first[i] + work->sources[i].scan.count;
+    work->total = work->first[work->source_count];
+}
+
+bool batch_decode(struct batch *batch, const struct source *sources,
+                  size_t count, int workers, struct arena *arena,
+                  struct error *error) {
+    assert(workers >= 1 && workers <= WORKERS_LIMIT);
+    *batch = (struct batch){0};
+    struct work work = {.sources = sources, .source_count = count};
+    number_messages(&work, arena);
+    if (!grib_library_check(error))
+        return false;
+    work.board = map_shared(sizeof *work.board);
+    if (!work.board)
+        return out_of_resource(error, "no memory");
+    batch->board = work.board;
+    for (int i = 0; i < workers; i++) {
+        if (!map_region(&work.board->region[i])) {
+            out_of_resource(error, "no memory");
+            batch_free(batch);
+            return false;
+        }
+    }
+    bool good = run_children(batch, &work, workers, arena, error);
+    if (good)
+        collect(batch, work.board, workers, arena);
+    else
+        batch_free(batch);
+    return good;
+}
+
+void batch_free(struct batch *batch) {
+    if (!batch->board)
+        return;
+    for (int i = 0; i < WORKERS_LIMIT; i++) {
+        const struct region *region = &batch->board->region[i];
+        if (region->bytes)
+            munmap(region->bytes, region->size);
+    }
+    munmap(batch->board, sizeof *batch->board);
+    batch->board = NULL;
+}

@@ -1,0 +1,74 @@
+/* Fields on a time axis, ready to be sampled.
+ *
+ * Layers of one grid and one set of valid times are put into one block, point
+ * by point: all channels of a point lie side by side, so one sample touches
+ * eight short stretches of memory. A word of flags beside them says which
+ * channels are known there.
+ *
+ * A gust over an interval is a block of its own: it holds from one breakpoint
+ * to the next and is not interpolated in time.
+ */
+#ifndef FORECAST_FIELD_H
+#define FORECAST_FIELD_H
+
+#include "forecast/axis.h"
+#include "forecast/layer.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum channel {
+    CHANNEL_WIND_EAST,
+    CHANNEL_WIND_NORTH,
+    CHANNEL_GUST,
+    CHANNEL_PRESSURE,
+    CHANNEL_CURRENT_EAST,
+    CHANNEL_CURRENT_NORTH,
+    CHANNEL_WAVES, /* then WAVE_CHANNELS for the sea and each system */
+    WAVE_SYSTEMS = QUANTITY_SWELL_3 - QUANTITY_SEA + 1,
+    WAVE_HEIGHT = 0, /* offsets from the first channel of a system */
+    WAVE_PERIOD,
+    WAVE_EAST, /* where they come from, weighted by height squared */
+    WAVE_NORTH,
+    WAVE_CHANNELS,
+    CHANNEL_COUNT = CHANNEL_WAVES + WAVE_SYSTEMS * WAVE_CHANNELS
+};
+
+/* First channel of a wave quantity. */
+static inline int wave_channel(enum quantity quantity) {
+    return (int)CHANNEL_WAVES +
+           ((int)quantity - (int)QUANTITY_SEA) * (int)WAVE_CHANNELS;
+}
+
+union cell {
+    float value;
+    uint32_t known; /* bit per channel of the block */
+};
+
+struct block {
+    struct grid grid;
+    struct axis axis;
+    int channel_count;
+    uint8_t channel[CHANNEL_COUNT]; /* enum channel of each of ours */
+    uint32_t channels;              /* the same as bits of enum channel */
+    size_t stride;                  /* cells of a point: flags, channels */
+    const union cell *cells;        /* [step][point][stride] */
+    /* of a block that holds over intervals, per breakpoint but the last */
+    bool holds;
+    const int32_t *slab;   /* which step's cells; -1: none */
+    const uint8_t *coarse; /* longer than the shortest interval there is */
+    struct instant newest_run, oldest_run;
+};
+
+/* Several blocks may hold one channel: the best comes first. */
+struct blocks {
+    struct block *items;
+    size_t count, capacity;
+};
+
+/* `layers` as layers_from() gives them; the result lives in `arena` and does
+ * not need the batch. `waves_towards` turns wave directions round. */
+struct blocks blocks_make(const struct layers *layers, bool waves_towards,
+                          struct arena *arena);
+
+#endif

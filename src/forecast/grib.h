@@ -1,0 +1,84 @@
+/* One field of one message, through ecCodes: what its header says, and its
+ * values on our grid. The only file that knows the library.
+ *
+ * The library may abort or crash on damaged bytes: call grib_read() in a child
+ * process (forecast/decode.h), or in tests with bytes that are known good.
+ */
+#ifndef FORECAST_GRIB_H
+#define FORECAST_GRIB_H
+
+#include "base/error.h"
+#include "base/instant.h"
+#include "forecast/grid.h"
+#include "forecast/lead.h"
+#include "forecast/parameter.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/* What becomes of a field. */
+enum fate {
+    FATE_USED,
+    FATE_UNKNOWN, /* nothing that a plan needs */
+    FATE_LEVEL,   /* at a level that is not used */
+    FATE_KIND,    /* no forecast of one state: probability, mean, average */
+    FATE_TIME,    /* no date, or a time unit that is not known */
+    FATE_GRID,    /* not on a regular lat-lon grid */
+    FATE_DAMAGED  /* sizes or values that can't be */
+};
+
+/* Which run of an ensemble. */
+enum member_kind { MEMBER_NONE, MEMBER_CONTROL, MEMBER_PERTURBED };
+
+struct member {
+    enum member_kind kind;
+    int type; /* the producer's type of perturbation */
+    int number;
+};
+
+enum { GRIB_CAUSE_SIZE = 96 };
+
+struct grib_field {
+    enum fate fate;
+    char cause[GRIB_CAUSE_SIZE];    /* "an average"; "" when used */
+    char code[PARAMETER_TEXT_SIZE]; /* the numbers of the parameter */
+    int edition;
+    struct level level;
+    /* the rest is filled where `fate` is FATE_USED, `parameter` where it is
+     * not FATE_UNKNOWN */
+    struct parameter parameter;
+    struct instant run;
+    struct validity validity;
+    struct member member;
+    struct grid grid;
+    size_t missing;       /* points without a value */
+    size_t wild;          /* points beyond what nature does, made unknown */
+    const float *values;  /* grid_points(&grid), owned by the reader */
+    const uint8_t *known; /* 1 where the value is one */
+};
+
+/* Memory that is used again for every field. Zeroed at first. */
+struct grib_reader {
+    double *raw;
+    float *values;
+    uint8_t *known;
+    size_t capacity; /* points */
+};
+
+/* STATUS_RESOURCE where the library's definitions are not there: it would
+ * abort on the first message. */
+bool grib_library_check(struct error *error);
+
+/* For a child process: the library says nothing, and where it would abort the
+ * process ends with GRIB_ABORTED. */
+enum { GRIB_ABORTED = 3 };
+void grib_library_quiet(void);
+
+/* Reads one message of one field. Never fails: what can't be used says so in
+ * `fate` and `cause`. `field->values` live until the next call. */
+void grib_read(struct grib_reader *reader, const uint8_t *message,
+               size_t length, struct grib_field *field);
+
+void grib_reader_free(struct grib_reader *reader);
+
+#endif

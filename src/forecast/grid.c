@@ -1,0 +1,181 @@
+#include "forecast/grid.h"
+
+#include "earth/angle.h"
+#include <assert.h>
+#include <math.h>
+
+/* Places this near to the edge of a grid are on it: 0.1 m. */
+static const double EDGE_DEG = 1e-6;
+/* Corners may differ by the rounding of edition 1, once up and once down. */
+static const double SAME_DEG = 0.0015;
+/* A span within this part of a step of 360 degrees goes round the globe. */
+static const double WRAP_FRAC = 0.1;
+
+static bool is_sane_corner(double lat_deg, double lon_deg) {
+    return fabs(lat_deg) <= 90.0 + EDGE_DEG && fabs(lon_deg) <= 720.0;
+}
+
+/* Degrees from the west column to the east column, (0, 360] and a little. */
+static double longitude_span(const struct grid_corners *corners) {
+    double span = corners->west_going
+                      ? corners->first_lon_deg - corners->last_lon_deg
+                      : corners->last_lon_deg - corners->first_lon_deg;
+    double step = corners->lon_step_deg;
+    while (span <= 0.0)
+        span += 360.0;
+    while (span > 360.0 + step)
+        span -= 360.0;
+    return span;
+}
+
+static const char *check_sizes(const struct grid_corners *corners) {
+    if (corners->ni < 2 || corners->nj < 2)
+        return "fewer than 2 x 2 points";
+    if (corners->ni > GRID_POINTS_LIMIT ||
+        corners->nj > GRID_POINTS_LIMIT / corners->ni)
+        return "more points than the limit of 20 million";
+    return NULL;
+}
+
+static const char *check_corners(const struct grid_corners *corners) {
+    if (!is_sane_corner(corners->first_lat_deg, corners->first_lon_deg) ||
+        !is_sane_corner(corners->last_lat_deg, corners->last_lon_deg))
+        return "corners that are not on the earth";
+    double rise = corners->last_lat_deg - corners->first_lat_deg;
+    if (fabs(rise) < EDGE_DEG)
+        return "no height between its first and last row";
+    if ((rise > 0.0) != corners->north_going)
+        return "corners that disagree with its scanning mode";
+    return NULL;
+}
+
+/* Whole circles: the step becomes exact, a doubled column goes. */
+static void close_circle(struct grid *grid, double span_deg) {
+    double slack_deg = WRAP_FRAC * grid->lon_step_deg;
+    if (fabs(span_deg - 360.0) < slack_deg)
+        grid->ni--;
+    else if (fabs(span_deg + grid->lon_step_deg - 360.0) >= slack_deg)
+        return;
+    grid->wraps = true;
+    grid->lon_step_deg = 360.0 / grid->ni;
+}
+
+const char *grid_make(const struct grid_corners *corners, struct grid *grid) {
+    const char *fault = check_sizes(corners);
+    if (!fault)
+        fault = check_corners(corners);
+    if (fault)
+        return fault;
+    double span = longitude_span(corners);
+    *grid = (struct grid){
+        .ni = (int)corners->ni,
+        .nj = (int)corners->nj,
+        .south_deg = fmin(corners->first_lat_deg, corners->last_lat_deg),
+        .west_deg =
+            angle_wrap_longitude(corners->west_going ? corners->last_lon_deg
+                                                     : corners->first_lon_deg),
+        .lat_step_deg = fabs(corners->last_lat_deg - corners->first_lat_deg) /
+                        (double)(corners->nj - 1),
+        .lon_step_deg = span / (double)(corners->ni - 1)};
+    close_circle(grid, span);
+    if (grid->ni < 2)
+        return "fewer than 2 x 2 points";
+    return NULL;
+}
+
+/* Our row and column of the message's point number `index`. */
+static void place_of(const struct grid_corners *corners, size_t index, long *i,
+                     long *j) {
+    size_t inner = (size_t)(corners->by_columns ? corners->nj : corners->ni);
+    long line = (long)(index / inner), along = (long)(index % inner);
+    if (corners->alternating && line % 2 == 1)
+        along = (long)inner - 1 - along;
+    *i = corners->by_columns ? line : along;
+    *j = corners->by_columns ? along : line;
+    if (corners->west_going)
+        *i = corners->ni - 1 - *i;
+    if (!corners->north_going)
+        *j = corners->nj - 1 - *j;
+}
+
+size_t grid_arrange(const struct grid_corners *corners, const struct grid *grid,
+                    const double *values, double missing, float *arranged,
+                    uint8_t *known) {
+    size_t count = (size_t)corners->ni * (size_t)corners->nj, gone = 0;
+    for (size_t index = 0; index < count; index++) {
+        long i, j;
+        place_of(corners, index, &i, &j);
+        if (i >= grid->ni)
+            continue;
+        size_t point = (size_t)j * (size_t)grid->ni + (size_t)i;
+        /* a NaN is not known either */
+        bool there = values[index] > missing || values[index] < missing;
+        known[point] = there;
+        arranged[point] = there ? (float)values[index] : 0.0F;
+        gone += !there;
+    }
+    return gone;
+}
+
+bool grid_same(const struct grid *a, const struct grid *b) {
+    double turn = angle_wrap_180(a->west_deg - b->west_deg);
+    return a->ni == b->ni && a->nj == b->nj && a->wraps == b->wraps &&
+           fabs(a->south_deg - b->south_deg) < SAME_DEG &&
+           fabs(turn) < SAME_DEG &&
+           fabs(a->lat_step_deg - b->lat_step_deg) * a->nj < SAME_DEG &&
+           fabs(a->lon_step_deg - b->lon_step_deg) * a->ni < SAME_DEG;
+}
+
+struct position grid_position(const struct grid *grid, size_t point) {
+    size_t row = point / (size_t)grid->ni, column = point % (size_t)grid->ni;
+    return (struct position){
+        .lat_deg = grid->south_deg + grid->lat_step_deg * (double)row,
+        .lon_deg = angle_wrap_longitude(grid->west_deg +
+                                        grid->lon_step_deg * (double)column)};
+}
+
+/* Splits a coordinate into a cell and the part of the way through it. */
+static bool find_along(double steps, double slack, int count, int *cell,
+                       double *part) {
+    double last = count - 1;
+    if (!(steps >= -slack && steps <= last + slack))
+        return false;
+    if (steps < 0.0)
+        steps = 0.0;
+    *cell = (int)steps;
+    if (*cell > count - 2)
+        *cell = count - 2;
+    *part = steps - *cell;
+    if (*part > 1.0)
+        *part = 1.0;
+    return true;
+}
+
+bool grid_find(const struct grid *grid, struct position position,
+               struct grid_cell *cell) {
+    double east_deg = position.lon_deg - grid->west_deg;
+    if (east_deg < 0.0)
+        east_deg += 360.0;
+    if (!grid->wraps && east_deg > 360.0 - EDGE_DEG)
+        east_deg = 0.0;
+    int columns = grid->wraps ? grid->ni + 1 : grid->ni;
+    int i, j;
+    double x, y;
+    if (!find_along(east_deg / grid->lon_step_deg,
+                    EDGE_DEG / grid->lon_step_deg, columns, &i, &x) ||
+        !find_along((position.lat_deg - grid->south_deg) / grid->lat_step_deg,
+                    EDGE_DEG / grid->lat_step_deg, grid->nj, &j, &y))
+        return false;
+    size_t ni = (size_t)grid->ni, west = (size_t)i, south = (size_t)j * ni;
+    size_t east = west + 1 == ni ? 0 : west + 1;
+    assert(east < ni);
+    cell->corner[0] = south + west;
+    cell->corner[1] = south + east;
+    cell->corner[2] = south + ni + west;
+    cell->corner[3] = south + ni + east;
+    cell->weight[0] = (1.0 - x) * (1.0 - y);
+    cell->weight[1] = x * (1.0 - y);
+    cell->weight[2] = (1.0 - x) * y;
+    cell->weight[3] = x * y;
+    return true;
+}

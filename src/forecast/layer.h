@@ -1,0 +1,64 @@
+/* Layers: decoded fields put in order, so that each quantity, part, grid and
+ * valid time has one.
+ *
+ *   members     the forecast without members, else the control, else the
+ *               lowest member, per quantity
+ *   duplicates  the same are counted, unlike ones warned about; the last wins
+ *   pairs       u with v, speed with direction (turned into u and v), of one
+ *               run, valid time, level, member and grid; one alone is no wind
+ *   ranks       10 m before surface, u and v before speed and direction; among
+ *               forms of one thing only the best that is there is used
+ *   runs        per quantity and valid time the newest wins
+ *
+ * Every choice is told in a note.
+ */
+#ifndef FORECAST_LAYER_H
+#define FORECAST_LAYER_H
+
+#include "base/arena.h"
+#include "forecast/decode.h"
+#include <stdbool.h>
+#include <stddef.h>
+
+struct layer {
+    const struct decoded *from;
+    enum quantity quantity;
+    enum part part;
+    int rank;
+    size_t grid; /* index */
+    struct instant run;
+    struct validity validity;
+    struct member member;
+    bool since_previous;
+    float *values;  /* after pairing, PART_EAST and PART_NORTH share `known` */
+    uint8_t *known; /* NULL: all points are known */
+};
+
+struct notes {
+    const char **texts;
+    size_t count, capacity;
+    struct arena *arena;
+};
+
+/* `text` must live as long as the notes. */
+void notes_add(struct notes *notes, const char *text);
+
+struct layers {
+    struct layer *items; /* by quantity, part, grid, interval, start, end */
+    size_t count, capacity;
+    struct grid *grids;
+    size_t grid_count, grid_capacity;
+    const char *members[QUANTITY_COUNT]; /* what is there; NULL: no members */
+    const char *lone; /* "u without v at ...", of the wind, or NULL */
+};
+
+/* From the used fields of a batch. Values stay in the batch (and are changed
+ * there); lists live in `arena`. */
+struct layers layers_from(const struct batch *batch,
+                          const struct source *sources, struct notes *notes,
+                          struct arena *arena);
+
+/* "wind", "gust", "first swell". */
+const char *quantity_name(enum quantity quantity);
+
+#endif

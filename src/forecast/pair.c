@@ -1,0 +1,197 @@
+#include "forecast/pair.h"
+
+#include "earth/angle.h"
+#include <stdlib.h>
+#include <string.h>
+
+static bool is_vector(enum quantity quantity) {
+    return quantity == QUANTITY_WIND || quantity == QUANTITY_CURRENT;
+}
+
+#define COMPARE(a, b)                                                          \
+    do {                                                                       \
+        if ((a) != (b))                                                        \
+            return (a) < (b) ? -1 : 1;                                         \
+    } while (0)
+
+/* Everything that a pair shares but the grid. The member is the same for all
+ * layers of a quantity by now. */
+static int compare_pair(const struct layer *a, const struct layer *b) {
+    COMPARE(a->quantity, b->quantity);
+    COMPARE(a->rank, b->rank);
+    COMPARE(a->run.unix_s, b->run.unix_s);
+    COMPARE(a->validity.end.unix_s, b->validity.end.unix_s);
+    return 0;
+}
+
+/* Vectors first, partners side by side. */
+static int by_pair(const void *left, const void *right) {
+    const struct layer *a = left, *b = right;
+    COMPARE(is_vector(b->quantity), is_vector(a->quantity));
+    int order = compare_pair(a, b);
+    if (order)
+        return order;
+    COMPARE(a->grid, b->grid);
+    COMPARE(a->part, b->part);
+    COMPARE(a->from->source, b->from->source);
+    COMPARE(a->from->message, b->from->message);
+    COMPARE(a->from->number, b->from->number);
+    return 0;
+}
+
+static bool are_partners(const struct layer *a, const struct layer *b) {
+    return compare_pair(a, b) == 0 && a->grid == b->grid &&
+           ((a->part == PART_EAST && b->part == PART_NORTH) ||
+            (a->part == PART_SPEED && b->part == PART_DIRECTION));
+}
+
+/* --- joining ---------------------------------------------------------------*/
+
+static void share_mask(struct layer *a, struct layer *b, size_t points) {
+    if (!a->known)
+        a->known = b->known;
+    else if (b->known)
+        for (size_t i = 0; i < points; i++)
+            a->known[i] = a->known[i] && b->known[i];
+    b->known = a->known;
+}
+
+/* In place: the values are ours alone. */
+static void turn_to_components(struct layer *speed, struct layer *direction,
+                               size_t points) {
+    bool from = speed->quantity == QUANTITY_WIND;
+    for (size_t i = 0; i < points; i++) {
+        double mps = (double)speed->values[i];
+        double deg = angle_wrap_360((double)direction->values[i]);
+        struct vector_mps vector =
+            from ? vector_from(deg, mps) : vector_towards(deg, mps);
+        speed->values[i] = (float)vector.east;
+        direction->values[i] = (float)vector.north;
+    }
+    speed->part = PART_EAST;
+    direction->part = PART_NORTH;
+}
+
+static void join(struct layer *a, struct layer *b, const struct grid *grid) {
+    size_t points = grid_points(grid);
+    share_mask(a, b, points);
+    if (a->part == PART_SPEED)
+        turn_to_components(a, b, points);
+}
+
+/* --- left alone ------------------------------------------------------------*/
+
+struct lone {
+    size_t count;
+    struct layer first; /* in time */
+    bool other_grid;    /* its partner lies on another grid */
+};
+
+static const char *lone_words(const struct layer *layer) {
+    bool wind = layer->quantity == QUANTITY_WIND;
+    switch (layer->part) {
+    case PART_EAST:
+        return wind ? "u without v" : "current: u without v";
+    case PART_NORTH:
+        return wind ? "v without u" : "current: v without u";
+    case PART_SPEED:
+        return wind ? "wind speed without direction"
+                    : "current speed without direction";
+    case PART_DIRECTION:
+        return wind ? "wind direction without speed"
+                    : "current direction without speed";
+    case PART_VALUE:
+    case PART_HEIGHT:
+    case PART_PERIOD:
+        break;
+    }
+    return "half a vector";
+}
+
+static void note_lone(struct layers *layers, const struct lone *lone,
+                      const struct source *sources, struct notes *notes) {
+    char at[INSTANT_TEXT_SIZE];
+    const struct layer *layer = &lone->first;
+    instant_print(layer->validity.end, at);
+    const char *more = "";
+    if (lone->count > 1)
+        more =
+            arena_print(notes->arena, " and %zu more times", lone->count - 1);
+    const char *text = arena_print(
+        notes->arena, "%s at %s%s%s ('%s', message %zu)", lone_words(layer), at,
+        more, lone->other_grid ? ": they lie on different grids" : "",
+        sources[layer->from->source].path, layer->from->message + 1);
+    if (layer->quantity == QUANTITY_WIND && !layers->lone)
+        layers->lone = text;
+    notes_add(notes, arena_print(notes->arena, "%s; not used", text));
+}
+
+static void count_lone(struct lone *lone, const struct layer *layer,
+                       bool other_grid) {
+    if (lone->count == 0 ||
+        layer->validity.end.unix_s < lone->first.validity.end.unix_s) {
+        lone->first = *layer;
+        lone->other_grid = other_grid;
+    }
+    lone->count++;
+}
+
+/* The same run and time is there again, on another grid. */
+static bool has_stranger(const struct layers *layers, size_t i) {
+    const struct layer *layer = &layers->items[i];
+    bool before = i > 0 && compare_pair(layer - 1, layer) == 0 &&
+                  layer[-1].grid != layer->grid;
+    bool after = i + 1 < layers->count && compare_pair(layer + 1, layer) == 0 &&
+                 layer[1].grid != layer->grid;
+    return before || after;
+}
+
+/* A lone part does not matter where a better form of the same time is whole,
+ * or where the same form is: 13 h of u and v beside a stray u are still told
+ * of, a stray u at the surface beside u and v at 10 m is not. */
+static bool has_better(const struct layers *layers, const struct layer *layer) {
+    for (size_t i = 0; i < layers->count; i++) {
+        const struct layer *other = &layers->items[i];
+        if (other->quantity == layer->quantity && other->part == PART_EAST &&
+            other->rank < layer->rank)
+            return true;
+    }
+    return false;
+}
+
+void pair_layers(struct layers *layers, const struct source *sources,
+                 struct notes *notes, struct arena *arena) {
+    struct lone lone[2] = {0};
+    struct layer *alone = NULL;
+    bool *strange = arena_alloc(arena, layers->count + 1, sizeof *strange);
+    size_t kept = 0, alone_count = 0;
+    if (layers->count == 0)
+        return;
+    qsort(layers->items, layers->count, sizeof *layers->items, by_pair);
+    alone = arena_alloc(arena, layers->count, sizeof *alone);
+    for (size_t i = 0; i < layers->count; i++)
+        strange[i] = has_stranger(layers, i);
+    for (size_t i = 0; i < layers->count; i++) {
+        struct layer *layer = &layers->items[i];
+        if (!is_vector(layer->quantity)) {
+            layers->items[kept++] = *layer;
+        } else if (i + 1 < layers->count && are_partners(layer, layer + 1)) {
+            join(layer, layer + 1, &layers->grids[layer->grid]);
+            layers->items[kept++] = *layer;
+            layers->items[kept++] = layers->items[++i];
+        } else {
+            strange[alone_count] = strange[i];
+            alone[alone_count++] = *layer;
+        }
+    }
+    layers->count = kept;
+    for (size_t i = 0; i < alone_count; i++) {
+        if (!has_better(layers, &alone[i]))
+            count_lone(&lone[alone[i].quantity != QUANTITY_WIND], &alone[i],
+                       strange[i]);
+    }
+    for (int i = 0; i < 2; i++) {
+        if (lone[i].count > 0)
+            note_lone(layers, &lone[i], sources, notes);
+    }
+}

@@ -1,0 +1,16 @@
+/* Pairs of layers: u with v, speed with direction.
+ *
+ * A pair has one run, valid time, level, member and grid; the order in the
+ * files does not matter. Speed and direction become u and v. A point is known
+ * where both are. One without the other is dropped: it is no wind of 0. */
+#ifndef FORECAST_PAIR_H
+#define FORECAST_PAIR_H
+
+#include "forecast/layer.h"
+
+/* Of the wind and the current only pairs remain, as PART_EAST and PART_NORTH.
+ * Sets layers->lone where parts of the wind were left alone. */
+void pair_layers(struct layers *layers, const struct source *sources,
+                 struct notes *notes, struct arena *arena);
+
+#endif

@@ -1,0 +1,251 @@
+#include "forecast/sample.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+enum { CORNERS = 4 };
+
+/* Weights smaller than this are none. */
+static const double WEIGHT_LEAST = 1e-9;
+/* A mean direction shorter than this part of its parts points nowhere. */
+static const double OPPOSED_FRAC = 1e-4;
+
+/* The two steps round an instant, as slabs of cells. */
+struct moment {
+    size_t slab[2];
+    double part; /* of the way from the first to the second */
+    bool coarse;
+};
+
+/* Cells of the eight points round a place and instant. */
+struct neighbours {
+    const union cell *at[2][CORNERS]; /* of the flags */
+    double weight[CORNERS];
+    double part;
+};
+
+static enum coverage hold(const struct block *block, size_t step,
+                          struct moment *moment) {
+    if (step + 1 == block->axis.count)
+        step--;
+    if (block->slab[step] < 0)
+        return COVERAGE_HOLE;
+    moment->slab[0] = moment->slab[1] = (size_t)block->slab[step];
+    moment->part = 0.0;
+    moment->coarse = block->coarse[step];
+    return COVERAGE_INSIDE;
+}
+
+/* A gap too long has no value inside, but at its ends it has. */
+static bool is_in_gap(const struct axis *axis, size_t step, double unix_s,
+                      double gap_limit_s, double *part) {
+    double before_s = unix_s - axis->unix_s[step];
+    double after_s = axis->unix_s[step + 1] - unix_s;
+    if (before_s + after_s <= gap_limit_s)
+        return false;
+    if (before_s > AXIS_SLACK_S && after_s > AXIS_SLACK_S)
+        return true;
+    *part = before_s > AXIS_SLACK_S ? 1.0 : 0.0;
+    return false;
+}
+
+static enum coverage find_moment(const struct block *block, double unix_s,
+                                 double gap_limit_s, struct moment *moment) {
+    size_t step;
+    *moment = (struct moment){0};
+    switch (axis_find(&block->axis, unix_s, &step, &moment->part)) {
+    case AXIS_BEFORE:
+        return COVERAGE_BEFORE;
+    case AXIS_AFTER:
+        return COVERAGE_AFTER;
+    case AXIS_BETWEEN:
+        break;
+    }
+    if (block->holds)
+        return hold(block, step, moment);
+    moment->slab[0] = moment->slab[1] = step;
+    if (moment->part > 0.0) {
+        moment->slab[1] = step + 1;
+        if (is_in_gap(&block->axis, step, unix_s, gap_limit_s, &moment->part))
+            return COVERAGE_HOLE;
+    }
+    return COVERAGE_INSIDE;
+}
+
+static void find_neighbours(const struct block *block,
+                            const struct grid_cell *cell,
+                            const struct moment *moment,
+                            struct neighbours *neighbours) {
+    size_t slab_cells = grid_points(&block->grid) * block->stride;
+    for (int time = 0; time < 2; time++) {
+        const union cell *slab = block->cells + moment->slab[time] * slab_cells;
+        for (int corner = 0; corner < CORNERS; corner++)
+            neighbours->at[time][corner] =
+                slab + cell->corner[corner] * block->stride;
+    }
+    memcpy(neighbours->weight, cell->weight, sizeof cell->weight);
+    neighbours->part = moment->part;
+}
+
+/* --- everything is known: the common case ---------------------------------*/
+
+static bool all_known(const struct neighbours *neighbours, uint32_t channels) {
+    uint32_t known = channels;
+    for (int time = 0; time < 2; time++) {
+        for (int corner = 0; corner < CORNERS; corner++)
+            known &= neighbours->at[time][corner]->known;
+    }
+    return known == channels;
+}
+
+static void blend_all(const struct neighbours *neighbours, int channels,
+                      double *values) {
+    for (int channel = 1; channel <= channels; channel++) {
+        double sum[2] = {0.0, 0.0};
+        for (int time = 0; time < 2; time++) {
+            for (int corner = 0; corner < CORNERS; corner++)
+                sum[time] +=
+                    neighbours->weight[corner] *
+                    (double)neighbours->at[time][corner][channel].value;
+        }
+        values[channel - 1] = sum[0] + neighbours->part * (sum[1] - sum[0]);
+    }
+}
+
+/* --- corners are masked ---------------------------------------------------*/
+
+struct mean {
+    double value;
+    int corners;
+};
+
+/* Mean of the corners that are known at one step, weights renormalised. */
+static struct mean mean_at(const struct neighbours *neighbours, int time,
+                           int channel) {
+    double sum = 0.0, weights = 0.0;
+    int corners = 0;
+    for (int corner = 0; corner < CORNERS; corner++) {
+        const union cell *cell = neighbours->at[time][corner];
+        if (!(cell->known >> channel & 1))
+            continue;
+        sum += neighbours->weight[corner] * (double)cell[channel + 1].value;
+        weights += neighbours->weight[corner];
+        corners++;
+    }
+    if (weights < WEIGHT_LEAST)
+        return (struct mean){0};
+    return (struct mean){.value = sum / weights, .corners = corners};
+}
+
+/* Known at both steps: between them. Known at one: that one, if it is the
+ * nearer. */
+static struct mean blend_known(const struct neighbours *neighbours,
+                               int channel) {
+    struct mean before = mean_at(neighbours, 0, channel);
+    struct mean after = mean_at(neighbours, 1, channel);
+    if (before.corners > 0 && after.corners > 0)
+        return (struct mean){
+            .value =
+                before.value + neighbours->part * (after.value - before.value),
+            .corners = before.corners < after.corners ? before.corners
+                                                      : after.corners};
+    return neighbours->part < 0.5 ? before : after;
+}
+
+static uint32_t blend_some(const struct neighbours *neighbours, int channels,
+                           double *values, uint32_t *single) {
+    uint32_t known = 0;
+    for (int channel = 0; channel < channels; channel++) {
+        struct mean mean = blend_known(neighbours, channel);
+        values[channel] = mean.value;
+        if (mean.corners > 0)
+            known |= 1U << channel;
+        if (mean.corners == 1)
+            *single |= 1U << channel;
+    }
+    return known;
+}
+
+/* --- directions that cancel out ------------------------------------------ */
+
+/* Where the corners' directions are opposed, their mean points nowhere: the
+ * nearest corner in space and time decides. `channel` is the east one. */
+static void settle_direction(const struct neighbours *neighbours, int channel,
+                             double *values) {
+    double east = values[channel], north = values[channel + 1];
+    double length2 = east * east + north * north;
+    double lengths = 0.0, greatest = -1.0;
+    if (length2 > 1e-3)
+        return;
+    for (int i = 0; i < 2 * CORNERS; i++) {
+        const union cell *cell = neighbours->at[i / CORNERS][i % CORNERS];
+        double part = i < CORNERS ? 1.0 - neighbours->part : neighbours->part;
+        double weight = part * neighbours->weight[i % CORNERS];
+        if (!(cell->known >> channel & 1))
+            continue;
+        double x = (double)cell[channel + 1].value;
+        double y = (double)cell[channel + 2].value;
+        lengths += weight * sqrt(x * x + y * y);
+        if (weight > greatest) {
+            greatest = weight;
+            east = x;
+            north = y;
+        }
+    }
+    if (length2 > OPPOSED_FRAC * OPPOSED_FRAC * lengths * lengths)
+        return;
+    values[channel] = east;
+    values[channel + 1] = north;
+}
+
+static bool is_wave_east(int channel) {
+    return channel >= CHANNEL_WAVES &&
+           (channel - CHANNEL_WAVES) % WAVE_CHANNELS == WAVE_EAST;
+}
+
+/* --- all together ---------------------------------------------------------*/
+
+/* Hands over what is not yet known. */
+static void hand_over(const struct block *block, uint32_t known,
+                      uint32_t single, const struct moment *moment,
+                      const double *values, struct sample *sample) {
+    for (int i = 0; i < block->channel_count; i++) {
+        uint32_t bit = 1U << block->channel[i];
+        if (!(known >> i & 1) || (sample->known & bit))
+            continue;
+        sample->known |= bit;
+        if (single >> i & 1)
+            sample->single |= bit;
+        if (block->holds)
+            sample->coarse = moment->coarse;
+        sample->value[block->channel[i]] = values[i];
+    }
+}
+
+enum coverage block_sample(const struct block *block, struct position position,
+                           double unix_s, double gap_limit_s,
+                           struct sample *sample) {
+    struct grid_cell cell;
+    struct moment moment;
+    struct neighbours neighbours;
+    double values[CHANNEL_COUNT];
+    uint32_t all = (uint32_t)((1ULL << block->channel_count) - 1);
+    uint32_t known = all, single = 0;
+    if (!grid_find(&block->grid, position, &cell))
+        return COVERAGE_OUTSIDE_AREA;
+    enum coverage coverage = find_moment(block, unix_s, gap_limit_s, &moment);
+    if (coverage != COVERAGE_INSIDE)
+        return coverage;
+    find_neighbours(block, &cell, &moment, &neighbours);
+    if (all_known(&neighbours, all))
+        blend_all(&neighbours, block->channel_count, values);
+    else
+        known = blend_some(&neighbours, block->channel_count, values, &single);
+    for (int i = 0; i < block->channel_count; i++) {
+        if (is_wave_east(block->channel[i]) && (known >> i & 1))
+            settle_direction(&neighbours, i, values);
+    }
+    hand_over(block, known, single, &moment, values, sample);
+    return known ? COVERAGE_INSIDE : COVERAGE_OUTSIDE_AREA;
+}
