@@ -2,8 +2,10 @@
  * Debian's package pytrainer, fetched and unpacked, not installed. */
 #include "../support/check.h"
 #include "../support/gpx_example.h"
+#include "../support/plan_example.h"
 
 #include "exchange/gpx.h"
+#include "report/route_gpx.h"
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -60,6 +62,23 @@ static void the_example_is_valid(void **state) {
         skip();
     struct gpx gpx = gpx_example();
     valid(&gpx);
+}
+
+static void the_route_of_a_plan_is_valid(void **state) {
+    (void)state;
+    struct plan_example example;
+    struct error error;
+    if (lacks_schema())
+        skip();
+    plan_example_make(&example);
+    const char *path = check_write("plan.gpx", "");
+    FILE *stream = fopen(path, "wb");
+    assert_non_null(stream);
+    assert_true(route_gpx_write(&example.plan, stream, &error));
+    fclose(stream);
+    struct ran ran = validate(path);
+    if (ran.status != 0)
+        fail_msg("%s", ran.err);
 }
 
 static void bare_points_are_valid(void **state) {
@@ -140,6 +159,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_schema_is_the_published_one),
         cmocka_unit_test(the_example_is_valid),
+        cmocka_unit_test(the_route_of_a_plan_is_valid),
         cmocka_unit_test(bare_points_are_valid),
         cmocka_unit_test(hostile_texts_are_valid),
         cmocka_unit_test(the_schema_refuses_what_we_never_write),

@@ -1,0 +1,214 @@
+#include "report/plan_json.h"
+
+#include "base/units.h"
+#include "earth/angle.h"
+#include "exchange/json.h"
+#include "report/words.h"
+#include <math.h>
+
+/* Decimals of each kind of figure: finer than anybody needs, coarser than the
+ * last bit. */
+enum { PLACE = 7, NMI = 3, HOURS = 4, KNOTS = 2, DEGREES = 1, METRES = 2 };
+
+static void put_hours(struct json *json, const char *key, double seconds) {
+    json_put_number(json, key, s_to_hours(seconds), HOURS);
+}
+
+static void put_nmi(struct json *json, const char *key, double distance_m) {
+    json_put_number(json, key, m_to_nmi(distance_m), NMI);
+}
+
+static void put_knots(struct json *json, const char *key, double speed_mps) {
+    json_put_number(json, key, mps_to_kn(speed_mps), KNOTS);
+}
+
+static void put_knots_figure(struct json *json, const char *key,
+                             struct figure speed_mps) {
+    if (speed_mps.known)
+        put_knots(json, key, speed_mps.value);
+    else
+        json_put_null(json, key);
+}
+
+static void put_hours_figure(struct json *json, const char *key,
+                             struct figure seconds) {
+    if (seconds.known)
+        put_hours(json, key, seconds.value);
+    else
+        json_put_null(json, key);
+}
+
+static double tenth(double angle_deg) {
+    return round(angle_deg * 10.0) / 10.0;
+}
+
+/* Rounded before it is wrapped: 359.96 is 0, not 360. */
+static void put_direction(struct json *json, const char *key,
+                          double angle_deg) {
+    json_put_number(json, key, angle_wrap_360(tenth(angle_deg)), DEGREES);
+}
+
+static void put_angle(struct json *json, const char *key, double angle_deg) {
+    json_put_number(json, key, angle_wrap_180(tenth(angle_deg)), DEGREES);
+}
+
+static void put_position(struct json *json, const char *key,
+                         struct position position) {
+    struct position rounded = position_rounded(position, PLACE);
+    struct json *object = json_put_object(json, key);
+    json_put_number(object, "lat", rounded.lat_deg, PLACE);
+    json_put_number(object, "lon", rounded.lon_deg, PLACE);
+}
+
+static void put_instant_if(struct json *json, const char *key, bool known,
+                           struct instant instant) {
+    if (known)
+        json_put_instant(json, key, instant);
+    else
+        json_put_null(json, key);
+}
+
+static void put_passage(struct json *root, const struct plan *plan) {
+    struct json *passage = json_put_object(root, "passage");
+    json_put_text(passage, "name", plan->name);
+    put_position(passage, "from", plan->from);
+    put_position(passage, "to", plan->to);
+    json_put_instant(passage, "depart", plan->depart);
+    json_put_instant(passage, "forecast_start", plan->forecast_start);
+    json_put_instant(passage, "forecast_end", plan->forecast_end);
+}
+
+static void put_summary(struct json *root, const struct plan_summary *summary) {
+    struct json *json = json_put_object(root, "summary");
+    put_instant_if(json, "arrive", summary->reached, summary->arrive);
+    put_hours(json, "elapsed_h", summary->elapsed_s);
+    put_nmi(json, "distance_nmi", summary->distance_m);
+    put_nmi(json, "great_circle_nmi", summary->great_circle_m);
+    put_hours(json, "cost_h", summary->cost_s);
+    put_hours(json, "discomfort_h", summary->discomfort_s);
+    put_hours(json, "spar_h", summary->spar_s);
+    put_hours(json, "wing_h", summary->wing_s);
+    put_hours(json, "poled_reach_h", summary->poled_reach_s);
+    put_hours_figure(json, "motor_h", summary->motor_s);
+    put_hours(json, "upwind_h", summary->upwind_s);
+    json_put_count(json, "night_deck_work", summary->night_deck_work);
+    json_put_number(json, "roll_mean_deg", summary->roll_mean_deg, METRES);
+    put_hours(json, "roll_over_limit_h", summary->roll_over_limit_s);
+    put_knots(json, "max_tws_kn", summary->max_tws_mps);
+    put_knots_figure(json, "max_gust_kn", summary->max_gust_mps);
+    json_put_figure(json, "max_wave_m", summary->max_wave_m, METRES);
+    put_hours(json, "beyond_forecast_h", summary->beyond_forecast_s);
+    put_hours_figure(json, "elapsed_without_spar_h",
+                     summary->elapsed_without_spar_s);
+}
+
+static void put_leg_place(struct json *json, const struct plan_leg *leg) {
+    json_put_instant(json, "start", leg->start);
+    json_put_instant(json, "end", leg->end);
+    put_position(json, "from", leg->from);
+    put_position(json, "to", leg->to);
+    put_direction(json, "course_deg", leg->course_deg);
+    put_nmi(json, "distance_nmi", leg->distance_m);
+    json_put_text(json, "spar", words_spar(leg->deck.spar));
+    json_put_flag(json, "rolled", leg->deck.rolled);
+    json_put_text(json, "mode", words_mode(leg->mode));
+}
+
+static void put_leg_figures(struct json *json, const struct plan_leg *leg) {
+    put_knots(json, "tws_kn", leg->tws_mps);
+    put_direction(json, "twd_deg", leg->twd_deg);
+    put_angle(json, "twa_deg", leg->twa_deg);
+    put_knots(json, "aws_kn", leg->aws_mps);
+    put_angle(json, "awa_deg", leg->awa_deg);
+    put_knots(json, "stw_kn", leg->stw_mps);
+    put_knots(json, "sog_kn", leg->sog_mps);
+    put_knots_figure(json, "gust_kn", leg->gust_mps);
+    json_put_figure(json, "wave_m", leg->wave_m, METRES);
+    json_put_figure(json, "wave_period_s", leg->wave_period_s, 1);
+    if (leg->wave_from_deg.known)
+        put_direction(json, "wave_from_deg", leg->wave_from_deg.value);
+    else
+        json_put_null(json, "wave_from_deg");
+    json_put_number(json, "roll_deg", leg->roll_deg, 2);
+    put_hours(json, "night_h", leg->night_s);
+    json_put_flag(json, "beyond_forecast", leg->beyond_forecast);
+}
+
+static void put_state(struct json *json, const char *key, struct deck deck) {
+    static const char *const words[DECK_STATES] = {
+        "stowed_wind_port",
+        "stowed_wind_starboard",
+        "port_drawing_wind_port",
+        "port_drawing_wind_starboard",
+        "port_rolled_wind_port",
+        "port_rolled_wind_starboard",
+        "starboard_drawing_wind_port",
+        "starboard_drawing_wind_starboard",
+        "starboard_rolled_wind_port",
+        "starboard_rolled_wind_starboard"};
+    json_put_text(json, key, words[deck_index(deck)]);
+}
+
+static void put_change(struct json *list, const struct plan_change *change) {
+    struct json *json = json_put_object(list, NULL);
+    json_put_text(json, "change", words_change(change->kind));
+    json_put_flag(json, "deck_work", change->deck_work);
+    json_put_instant(json, "at", change->at);
+    put_position(json, "position", change->position);
+    put_state(json, "from_state", change->from);
+    put_state(json, "to_state", change->to);
+    json_put_number(json, "minutes", change->seconds / SECONDS_PER_MINUTE, 1);
+    put_instant_if(json, "earliest", change->earliest_known, change->earliest);
+    put_instant_if(json, "latest", change->latest_known, change->latest);
+    json_put_text(json, "light", words_light(change->light));
+    json_put_text(json, "trust", words_trust(change->trust));
+    put_knots_figure(json, "gust_kn", change->gust_mps);
+    json_put_number(json, "roll_deg", change->roll_deg, 2);
+    json_put_figure(json, "pole_length_m", change->pole_length_m, METRES);
+    json_put_text(json, "headsail", change->headsail);
+    json_put_text(json, "why", change->why);
+}
+
+static void put_isochrones(struct json *root, const struct plan *plan) {
+    if (!plan->isochrones) {
+        json_put_null(root, "isochrones");
+        return;
+    }
+    struct json *list = json_put_array(root, "isochrones");
+    for (size_t i = 0; i < plan->isochrone_count; i++) {
+        const struct plan_isochrone *isochrone = &plan->isochrones[i];
+        struct json *json = json_put_object(list, NULL);
+        json_put_instant(json, "at", isochrone->at);
+        struct json *points = json_put_array(json, "points");
+        for (size_t j = 0; j < isochrone->count; j++) {
+            struct json *pair = json_put_array(points, NULL);
+            json_put_number(pair, NULL, isochrone->points[j].lon_deg, 4);
+            json_put_number(pair, NULL, isochrone->points[j].lat_deg, 4);
+        }
+    }
+}
+
+bool plan_json_write(const struct plan *plan, FILE *stream,
+                     struct error *error) {
+    struct json *root = json_make_object();
+    json_put_text(root, "sparwise", plan->version);
+    json_put_count(root, "format", PLAN_JSON_FORMAT);
+    put_passage(root, plan);
+    put_summary(root, &plan->summary);
+    struct json *legs = json_put_array(root, "legs");
+    for (size_t i = 0; i < plan->leg_count; i++) {
+        struct json *json = json_put_object(legs, NULL);
+        put_leg_place(json, &plan->legs[i]);
+        put_leg_figures(json, &plan->legs[i]);
+    }
+    struct json *changes = json_put_array(root, "changes");
+    for (size_t i = 0; i < plan->change_count; i++)
+        put_change(changes, &plan->changes[i]);
+    put_isochrones(root, plan);
+    struct json *warnings = json_put_array(root, "warnings");
+    for (size_t i = 0; i < plan->warning_count; i++)
+        json_put_text(warnings, NULL, plan->warnings[i]);
+    bool written = json_write(root, stream, error);
+    json_free(root);
+    return written;
+}

@@ -1,0 +1,346 @@
+#include "report/schedule.h"
+
+#include "base/units.h"
+#include "report/cards.h"
+#include "report/sharp.h"
+#include "report/sheet.h"
+#include "report/watch.h"
+#include "report/waypoint.h"
+#include "report/words.h"
+#include <math.h>
+
+/* --- legs -------------------------------------------------------------------
+ */
+
+enum { CELL_SIZE = 16 };
+
+static void print_figure(char cell[CELL_SIZE], struct figure figure,
+                         int decimals) {
+    if (figure.known)
+        snprintf(cell, CELL_SIZE, "%.*f", decimals, figure.value);
+    else
+        snprintf(cell, CELL_SIZE, "-");
+}
+
+static struct figure in_knots(struct figure speed_mps) {
+    speed_mps.value = mps_to_kn(speed_mps.value);
+    return speed_mps;
+}
+
+/* 80 columns: see write_leg_row(). */
+static const char leg_layout[] =
+    "%-6s %-8s %3s %-29s %6s %3s %-5s %3s %3s %s\n";
+
+static void write_leg_row(const struct plan *plan, const struct waypoint *point,
+                          FILE *stream) {
+    const struct plan_leg *leg = point->leg;
+    char start[SHARP_TEXT_SIZE], steer[CELL_SIZE], wind[CELL_SIZE];
+    char gust[CELL_SIZE], awa[CELL_SIZE], sea[CELL_SIZE], roll[CELL_SIZE];
+    sharp_print_short(plan->depart, leg->start, start);
+    snprintf(steer, sizeof steer, "%03d", words_degrees(leg->heading_deg));
+    snprintf(wind, sizeof wind, "%03d %2.0f", words_degrees(leg->twd_deg),
+             mps_to_kn(leg->tws_mps));
+    print_figure(gust, in_knots(leg->gust_mps), 0);
+    snprintf(awa, sizeof awa, "%3.0f %s", fabs(leg->awa_deg),
+             leg->awa_deg >= 0.0 ? "S" : "P");
+    print_figure(sea, leg->wave_m, leg->wave_m.value < 9.95 ? 1 : 0);
+    snprintf(roll, sizeof roll, "%.0f", leg->roll_deg);
+    fprintf(stream, leg_layout, point->name, start, steer,
+            words_rig_short(leg->deck), wind, gust, awa, sea, roll,
+            words_trust(leg->trust));
+}
+
+struct remark {
+    size_t flag; /* where it stands in struct plan_leg */
+    const char *text;
+};
+
+static bool has_flag(const struct plan_leg *leg, size_t flag) {
+    return *(const bool *)((const char *)leg + flag);
+}
+
+static void write_remark(struct arena *arena, const struct plan *plan,
+                         const struct waypoints *waypoints,
+                         struct remark remark, FILE *stream) {
+    const char *names = "";
+    size_t count = 0;
+    for (size_t i = 0; i < waypoints->count; i++) {
+        const struct waypoint *point = &waypoints->items[i];
+        if (!point->starts_leg || !has_flag(point->leg, remark.flag))
+            continue;
+        names =
+            arena_print(arena, "%s%s%s", names, count ? ", " : "", point->name);
+        count++;
+    }
+    if (count == plan->leg_count)
+        names = "all legs";
+    if (count > 0)
+        sheet_paragraph(stream, 0, 2,
+                        arena_print(arena, "%s: %s", remark.text, names));
+}
+
+static void write_remarks(const struct plan *plan,
+                          const struct waypoints *waypoints, FILE *stream) {
+    static const struct remark remarks[] = {
+        {offsetof(struct plan_leg, unchecked),
+         "NOT CHECKED, the field of a limit is missing there"},
+        {offsetof(struct plan_leg, beyond_forecast),
+         "BEYOND THE FORECAST, a guess"},
+        {offsetof(struct plan_leg, polar_beyond),
+         "wind above the last column of the polar, speed held"},
+        {offsetof(struct plan_leg, gust_estimated),
+         "gust estimated as 1.4 x the mean wind"},
+        {offsetof(struct plan_leg, wave_estimated),
+         "sea estimated from the wind"},
+    };
+    struct arena arena;
+    arena_init(&arena);
+    for (size_t i = 0; i < sizeof remarks / sizeof remarks[0]; i++)
+        write_remark(&arena, plan, waypoints, remarks[i], stream);
+    arena_free(&arena);
+}
+
+static void write_legs(const struct plan *plan,
+                       const struct waypoints *waypoints, FILE *stream) {
+    sheet_heading(stream, "LEGS");
+    fprintf(stream, "%16s%-34s%-7s%s\n", "", "steer", "wind",
+            "gust AWA   sea roll");
+    fprintf(stream, leg_layout, "point", "UTC", "deg", "rig", "deg kn", "kn",
+            "deg", "m", "deg", "trust");
+    for (size_t i = 0; i < waypoints->count; i++)
+        if (waypoints->items[i].starts_leg)
+            write_leg_row(plan, &waypoints->items[i], stream);
+    sheet_paragraph(
+        stream, 0, 2,
+        "UTC: day and time; 09h to the hour, 08-12 within that watch. steer: "
+        "through the water, current allowed for. wind: from where, over the "
+        "water. AWA: P wind on the port side, S on the starboard side. gust "
+        "and sea are the greatest of the leg. roll: rms; often twice, at "
+        "times three times as much.");
+    write_remarks(plan, waypoints, stream);
+}
+
+/* --- changes ----------------------------------------------------------------
+ */
+
+static const char change_layout[] = "%-7s %-8s %-27s %3s %-8s %4s %4s %4s %s\n";
+
+static void write_change_row(struct arena *arena, const struct plan *plan,
+                             const struct plan_change *change, const char *name,
+                             FILE *stream) {
+    char at[SHARP_TEXT_SIZE], minutes[CELL_SIZE], wind[CELL_SIZE];
+    char gust[CELL_SIZE], roll[CELL_SIZE];
+    sharp_print_short(plan->depart, change->at, at);
+    snprintf(minutes, sizeof minutes, "%.0f",
+             change->seconds / SECONDS_PER_MINUTE);
+    snprintf(wind, sizeof wind, "%.0f", mps_to_kn(change->tws_mps));
+    print_figure(gust, in_knots(change->gust_mps), 0);
+    snprintf(roll, sizeof roll, "%.0f", change->roll_deg);
+    fprintf(stream, change_layout, name, at,
+            words_result(arena, change->kind, change->to), minutes,
+            words_light(change->light), wind, gust, roll,
+            words_trust(change->trust));
+}
+
+static const char *room_of(struct arena *arena, const struct plan *plan,
+                           const struct plan_change *change) {
+    char early[SHARP_TEXT_SIZE], late[SHARP_TEXT_SIZE];
+    if (!change->earliest_known || !change->latest_known)
+        return "";
+    sharp_print(plan->depart, change->earliest, early);
+    sharp_print(plan->depart, change->latest, late);
+    return arena_print(arena, "; between %s and %s UTC", early, late);
+}
+
+/* The line under a change: why, how long there is for it, the spar's
+ * length. */
+static void write_change_notes(struct arena *arena, const struct plan *plan,
+                               const struct plan_change *change, FILE *stream) {
+    const char *length = "";
+    if (change->pole_length_m.known && change->headsail)
+        length = arena_print(arena, "; spar at %.1f m for the %s",
+                             change->pole_length_m.value, change->headsail);
+    const char *limits =
+        change->outside_limits ? "; OUTSIDE THE WORK LIMITS" : "";
+    const char *text =
+        arena_print(arena, "; %s%s%s%s", change->why ? change->why : "",
+                    room_of(arena, plan, change), length, limits);
+    while (*text == ';' || *text == ' ')
+        text++;
+    if (*text)
+        sheet_paragraph(stream, 8, 0, text);
+}
+
+static void write_changes(const struct plan *plan,
+                          const struct waypoints *waypoints, FILE *stream) {
+    struct arena arena;
+    sheet_heading(stream, "CHANGES");
+    if (plan->change_count == 0) {
+        sheet_paragraph(stream, 2, 0, "none: the boat stays as she is rigged");
+        return;
+    }
+    arena_init(&arena);
+    fprintf(stream, "%56s %4s %4s %4s\n", "", "wind", "gust", "roll");
+    fprintf(stream, change_layout, "point", "UTC", "what", "min", "light", "kn",
+            "kn", "deg", "trust");
+    for (size_t i = 0; i < plan->change_count; i++) {
+        const struct plan_change *change = &plan->changes[i];
+        const char *name = waypoint_name(waypoints, change);
+        write_change_row(&arena, plan, change, name ? name : "cockpit", stream);
+        write_change_notes(&arena, plan, change, stream);
+    }
+    arena_free(&arena);
+    sheet_paragraph(stream, 0, 2,
+                    "With a name: someone goes forward. cockpit: nobody does.");
+}
+
+/* --- arrival and summary
+ * ------------------------------------------------------ */
+
+static void write_arrival(const struct plan *plan, FILE *stream) {
+    static const char *const light[] = {
+        "by day", "in twilight: be early, or slow down and wait for the day",
+        "at night: slow down or stand off rather than enter in the dark"};
+    const struct plan_summary *summary = &plan->summary;
+    char at[SHARP_TEXT_SIZE];
+    sharp_print(plan->depart, summary->arrive, at);
+    if (summary->reached)
+        sheet_heading(stream, "ARRIVE        %s UTC, %s", at,
+                      light[summary->arrive_light]);
+    else
+        sheet_heading(
+            stream,
+            "NOT REACHED   the forecast ends on the way, %s UTC; plan "
+            "again with a later one",
+            at);
+}
+
+static void write_against_no_spar(struct arena *arena,
+                                  const struct plan_summary *summary,
+                                  FILE *stream) {
+    const char *with = words_duration(arena, summary->elapsed_s);
+    if (!summary->elapsed_without_spar_s.known) {
+        sheet_entry(stream, "Time", "%s; without the spar: not known", with);
+        return;
+    }
+    double without_s = summary->elapsed_without_spar_s.value;
+    double saved_s = without_s - summary->elapsed_s;
+    sheet_entry(stream, "Time", "%s; without the spar %s: %s %s", with,
+                words_duration(arena, without_s),
+                words_duration(arena, fabs(saved_s)),
+                saved_s >= 0.0 ? "slower" : "faster");
+}
+
+static void write_cost(const struct plan *plan, FILE *stream) {
+    const struct plan_summary *summary = &plan->summary;
+    char without[64] = "not known";
+    if (summary->cost_without_spar_s.known)
+        snprintf(without, sizeof without, "%.1f h",
+                 s_to_hours(summary->cost_without_spar_s.value));
+    sheet_entry(stream, "Cost",
+                "%.1f h: the time, %.1f h for roll and %.1f h for deck work, "
+                "those two weighed with ease %g; without the spar: %s",
+                s_to_hours(summary->cost_s), s_to_hours(summary->discomfort_s),
+                s_to_hours(summary->hardship_s), plan->ease, without);
+}
+
+static void write_use_of_spar(struct arena *arena,
+                              const struct plan_summary *summary,
+                              FILE *stream) {
+    sheet_entry(stream, "Spar out", "%s: wing-and-wing %s, poled reach %s",
+                words_duration(arena, summary->spar_s),
+                words_duration(arena, summary->wing_s),
+                words_duration(arena, summary->poled_reach_s));
+    sheet_entry(stream, "On deck",
+                "times that someone goes forward: %d, at night: %d",
+                summary->deck_work, summary->night_deck_work);
+    if (summary->upwind_s > 0.0)
+        sheet_entry(stream, "Upwind", "%s",
+                    words_duration(arena, summary->upwind_s));
+    if (summary->motor_s.known)
+        sheet_entry(stream, "Motor", "%s",
+                    words_duration(arena, summary->motor_s.value));
+}
+
+static void write_weather(struct arena *arena,
+                          const struct plan_summary *summary, FILE *stream) {
+    const char *gust = "not known", *sea = "not known";
+    if (summary->max_gust_mps.known)
+        gust = arena_print(arena, "%.0f kn",
+                           mps_to_kn(summary->max_gust_mps.value));
+    if (summary->max_wave_m.known)
+        sea = arena_print(arena, "%.1f m", summary->max_wave_m.value);
+    sheet_entry(stream, "At most", "wind %.0f kn, gust %s, sea %s",
+                mps_to_kn(summary->max_tws_mps), gust, sea);
+    sheet_entry(stream, "Roll", "%s; %s above the working limit",
+                words_roll(arena, summary->roll_mean_deg),
+                words_duration(arena, summary->roll_over_limit_s));
+    if (summary->beyond_forecast_s > 0.0)
+        sheet_entry(stream, "A guess", "%s of it, beyond the forecast",
+                    words_duration(arena, summary->beyond_forecast_s));
+}
+
+static void write_summary(const struct plan *plan, FILE *stream) {
+    const struct plan_summary *summary = &plan->summary;
+    struct arena arena;
+    arena_init(&arena);
+    sheet_heading(stream, "SUMMARY");
+    write_against_no_spar(&arena, summary, stream);
+    sheet_entry(stream, "Distance", "%.0f nmi; great circle %.0f nmi",
+                m_to_nmi(summary->distance_m),
+                m_to_nmi(summary->great_circle_m));
+    write_use_of_spar(&arena, summary, stream);
+    write_weather(&arena, summary, stream);
+    write_cost(plan, stream);
+    arena_free(&arena);
+}
+
+/* --- warnings and cautions
+ * ---------------------------------------------------- */
+
+static void write_warnings(const struct plan *plan, FILE *stream) {
+    if (plan->warning_count == 0)
+        return;
+    sheet_heading(stream, "WARNINGS");
+    for (size_t i = 0; i < plan->warning_count; i++)
+        sheet_item(stream, "-", plan->warnings[i]);
+}
+
+static void write_cautions(const struct plan *plan, FILE *stream) {
+    sheet_heading(stream, "CAUTIONS");
+    sheet_paragraph(stream, 2, 0,
+                    "A plan is advice: the skipper decides. Charts, notices to "
+                    "mariners and the weather that is there come first. Not "
+                    "for navigation.");
+    sheet_paragraph(
+        stream, 2, 0,
+        plan->land_checked
+            ? "The coast in this plan is coarse: check every leg on the chart."
+            : "LAND IS NOT CHECKED: lay every leg off on the chart.");
+    sheet_paragraph(stream, 2, 0,
+                    "Tidal streams are not in it, nor shoals, traffic, ice and "
+                    "fishing gear. Local rules and the practice of those who "
+                    "hold a licence go before it.");
+}
+
+bool schedule_write(const struct plan *plan, FILE *stream,
+                    struct error *error) {
+    struct arena arena;
+    arena_init(&arena);
+    struct waypoints waypoints = waypoints_of(plan, &arena);
+    watch_write_head(plan, stream);
+    watch_write_departure(plan, stream);
+    watch_write_next(plan, &waypoints, stream);
+    write_legs(plan, &waypoints, stream);
+    write_arrival(plan, stream);
+    write_changes(plan, &waypoints, stream);
+    write_summary(plan, stream);
+    write_warnings(plan, stream);
+    write_cautions(plan, stream);
+    cards_write(stream);
+    arena_free(&arena);
+    if (fflush(stream) != 0 || ferror(stream))
+        return error_set(error, STATUS_WRITE,
+                         "the schedule can't be written; is the disk full?");
+    return true;
+}

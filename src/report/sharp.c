@@ -1,0 +1,92 @@
+#include "report/sharp.h"
+
+#include <stdio.h>
+
+enum {
+    MINUTE_S = 60,
+    HOUR_S = 3600,
+    DAY_S = 86400,
+    QUARTER_S = 900,
+    WATCH_S = 4 * HOUR_S
+};
+
+static const char *weekday(struct instant at) {
+    static const char *const names[] = {"Sun", "Mon", "Tue", "Wed",
+                                        "Thu", "Fri", "Sat"};
+    return names[instant_weekday(at)];
+}
+
+/* The last multiple of `step_s` at or before; days start a new count. */
+static struct instant floored(struct instant at, int step_s) {
+    struct civil civil = instant_to_civil(at);
+    int second = civil.hour * HOUR_S + civil.minute * MINUTE_S + civil.second;
+    return (struct instant){at.unix_s - second % step_s};
+}
+
+static struct instant nearest(struct instant at, int step_s) {
+    return floored((struct instant){at.unix_s + step_s / 2}, step_s);
+}
+
+enum sharpness { TO_MINUTE, TO_QUARTER, TO_HOUR, TO_WATCH };
+
+static enum sharpness sharpness_at(struct instant depart, struct instant at) {
+    int64_t after_s = at.unix_s - depart.unix_s;
+    if (after_s == 0)
+        return TO_MINUTE;
+    if (after_s <= 2 * DAY_S)
+        return TO_QUARTER;
+    return after_s <= 4 * DAY_S ? TO_HOUR : TO_WATCH;
+}
+
+static struct instant rounded(struct instant at, enum sharpness sharpness) {
+    switch (sharpness) {
+    case TO_MINUTE:
+        return nearest(at, MINUTE_S);
+    case TO_QUARTER:
+        return nearest(at, QUARTER_S);
+    case TO_HOUR:
+        return nearest(at, HOUR_S);
+    case TO_WATCH:
+        break;
+    }
+    return floored(at, WATCH_S);
+}
+
+void sharp_print(struct instant depart, struct instant at,
+                 char text[SHARP_TEXT_SIZE]) {
+    enum sharpness sharpness = sharpness_at(depart, at);
+    struct instant shown = rounded(at, sharpness);
+    struct civil civil = instant_to_civil(shown);
+    char day[16];
+    snprintf(day, sizeof day, "%s %d %s", weekday(shown), civil.day,
+             instant_month_name(civil.month));
+    if (sharpness == TO_WATCH)
+        snprintf(text, SHARP_TEXT_SIZE, "%s %02d:00-%02d:00", day, civil.hour,
+                 civil.hour + 4);
+    else
+        snprintf(text, SHARP_TEXT_SIZE, "%s %s%02d:%02d", day,
+                 sharpness == TO_HOUR ? "about " : "", civil.hour,
+                 civil.minute);
+}
+
+void sharp_print_short(struct instant depart, struct instant at,
+                       char text[SHARP_TEXT_SIZE]) {
+    enum sharpness sharpness = sharpness_at(depart, at);
+    struct civil civil = instant_to_civil(rounded(at, sharpness));
+    if (sharpness == TO_WATCH)
+        snprintf(text, SHARP_TEXT_SIZE, "%02d %02d-%02d", civil.day, civil.hour,
+                 civil.hour + 4);
+    else if (sharpness == TO_HOUR)
+        snprintf(text, SHARP_TEXT_SIZE, "%02d %02dh", civil.day, civil.hour);
+    else
+        snprintf(text, SHARP_TEXT_SIZE, "%02d %02d:%02d", civil.day, civil.hour,
+                 civil.minute);
+}
+
+void sharp_print_exact(struct instant at, char text[SHARP_TEXT_SIZE]) {
+    struct instant shown = nearest(at, MINUTE_S);
+    struct civil civil = instant_to_civil(shown);
+    snprintf(text, SHARP_TEXT_SIZE, "%s %d %s %04d %02d:%02d", weekday(shown),
+             civil.day, instant_month_name(civil.month), civil.year, civil.hour,
+             civil.minute);
+}

@@ -1,0 +1,23 @@
+/* Times as sharply as they can be known: to 15 minutes in the first two days
+ * after departure, to the hour in the next two, to the watch of four hours
+ * after that. The departure itself is known to the minute. Always UTC. */
+#ifndef REPORT_SHARP_H
+#define REPORT_SHARP_H
+
+#include "base/instant.h"
+
+enum { SHARP_TEXT_SIZE = 64 };
+
+/* "Thu 15 Mar 08:15", "Sat 17 Mar about 09:00", "Mon 19 Mar
+ * 08:00-12:00". The zone stands in the heading of what it is printed in. */
+void sharp_print(struct instant depart, struct instant at,
+                 char text[SHARP_TEXT_SIZE]);
+
+/* Eight columns: "15 08:15", "17 09h", "19 08-12". */
+void sharp_print_short(struct instant depart, struct instant at,
+                       char text[SHARP_TEXT_SIZE]);
+
+/* To the minute, with the year: "Thu 15 Mar 2024 08:15". */
+void sharp_print_exact(struct instant at, char text[SHARP_TEXT_SIZE]);
+
+#endif

@@ -1,0 +1,329 @@
+#include "report/watch.h"
+
+#include "base/units.h"
+#include "report/sharp.h"
+#include "report/sheet.h"
+#include "report/words.h"
+#include <math.h>
+
+/* --- head ------------------------------------------------------------------
+ */
+
+static void write_forecast(const struct plan *plan, FILE *stream) {
+    char run[SHARP_TEXT_SIZE], good[SHARP_TEXT_SIZE], fair[SHARP_TEXT_SIZE];
+    char end[SHARP_TEXT_SIZE];
+    double age_h = s_to_hours(instant_minus(plan->depart, plan->forecast_run));
+    sharp_print_exact(plan->forecast_run, run);
+    sharp_print_exact(plan->good_until, good);
+    sharp_print_exact(plan->fair_until, fair);
+    sharp_print_exact(plan->forecast_end, end);
+    if (age_h >= 0.0)
+        sheet_entry(stream, "Forecast",
+                    "run of %s UTC, %.0f h old at departure", run, age_h);
+    else
+        sheet_entry(stream, "Forecast", "run of %s UTC, %.0f h after departure",
+                    run, -age_h);
+    sheet_entry(stream, "Believe it",
+                "good to %s UTC, fair to %s UTC, a guess after that; its wind "
+                "ends %s UTC",
+                good, fair, end);
+}
+
+static const char *in_light(enum light light) {
+    static const char *const words[] = {"by day", "in twilight", "at night"};
+    return words[light];
+}
+
+static void write_arrival(const struct plan *plan, FILE *stream) {
+    char at[SHARP_TEXT_SIZE];
+    sharp_print(plan->depart, plan->summary.arrive, at);
+    if (plan->summary.reached)
+        sheet_entry(stream, "Arrive", "%s UTC, %s", at,
+                    in_light(plan->summary.arrive_light));
+    else
+        sheet_entry(stream, "Arrive",
+                    "not known: the forecast ends on the "
+                    "way, %s UTC",
+                    at);
+}
+
+void watch_write_head(const struct plan *plan, FILE *stream) {
+    char from[POSITION_TEXT_SIZE], to[POSITION_TEXT_SIZE];
+    char depart[SHARP_TEXT_SIZE];
+    position_print(plan->from, from);
+    position_print(plan->to, to);
+    sharp_print_exact(plan->depart, depart);
+    sheet_paragraph(stream, 0, SHEET_LABEL, plan->name);
+    sheet_paragraph(stream, 0, 0,
+                    plan->timed_only
+                        ? "A track of your own, timed through the forecast. "
+                          "All times are UTC, all directions true."
+                        : "A plan for the passage. All times are UTC, all "
+                          "directions true.");
+    fputc('\n', stream);
+    sheet_entry(stream, "Boat", "%s", plan->boat_name);
+    sheet_entry(stream, "From", "%s", from);
+    sheet_entry(stream, "To", "%s", to);
+    sheet_entry(stream, "Depart", "%s UTC", depart);
+    write_arrival(plan, stream);
+    write_forecast(plan, stream);
+}
+
+/* --- rig and course at departure --------------------------------------------
+ */
+
+/* How the boat is rigged before anything is done. */
+static struct deck deck_before(const struct plan *plan) {
+    if (plan->change_count > 0 && plan->changes[0].leg == 0 &&
+        plan->changes[0].at.unix_s == plan->depart.unix_s)
+        return plan->changes[0].from;
+    return plan->legs[0].deck;
+}
+
+static void write_rig(struct arena *arena, const struct plan *plan,
+                      FILE *stream) {
+    const struct plan_leg *leg = &plan->legs[0];
+    struct deck before = deck_before(plan);
+    const char *rig = words_rig(arena, leg->deck);
+    if (deck_index(before) == deck_index(leg->deck)) {
+        sheet_entry(stream, "Rig", "%s", rig);
+    } else {
+        sheet_entry(stream, "Rig now", "%s", words_rig(arena, before));
+        sheet_entry(stream, "Rig then", "%s", rig);
+    }
+    if (plan->boat->reef_count > 0 && leg->reefs > 0)
+        sheet_entry(stream, "Mainsail", "reef %d", leg->reefs);
+    else if (plan->boat->reef_count > 0)
+        sheet_entry(stream, "Mainsail", "whole, no reef");
+}
+
+static void write_course(const struct plan_leg *leg, FILE *stream) {
+    int heading = words_degrees(leg->heading_deg);
+    int course = words_degrees(leg->course_deg);
+    if (heading == course)
+        sheet_entry(stream, "Steer", "%03d deg true", heading);
+    else
+        sheet_entry(stream, "Steer",
+                    "%03d deg true, to make good %03d deg true in the current",
+                    heading, course);
+    if (leg->current_known)
+        sheet_entry(stream, "Current", "%.1f kn, setting towards %03d deg",
+                    mps_to_kn(leg->current_mps),
+                    words_degrees(leg->current_towards_deg));
+    sheet_entry(stream, "Speed",
+                "%.1f kn through the water, %.1f kn over the ground",
+                mps_to_kn(leg->stw_mps), mps_to_kn(leg->sog_mps));
+}
+
+static void write_kept_angles(const struct plan_leg *leg, FILE *stream) {
+    if (!leg->awa_keep_deg[0].known || !leg->awa_keep_deg[1].known)
+        return;
+    double low = leg->awa_keep_deg[0].value, high = leg->awa_keep_deg[1].value;
+    if (high >= 180.0)
+        sheet_entry(stream, "Keep", "AWA %.0f deg or more", low);
+    else
+        sheet_entry(stream, "Keep", "AWA between %.0f and %.0f deg", low, high);
+}
+
+static void write_wind(struct arena *arena, const struct plan_leg *leg,
+                       FILE *stream) {
+    const char *gust = "gust not known";
+    if (leg->gust_mps.known)
+        gust =
+            arena_print(arena, "gust %.0f kn%s", mps_to_kn(leg->gust_mps.value),
+                        leg->gust_estimated ? " (estimated)" : "");
+    sheet_entry(stream, "Wind", "from %03d deg, %.0f kn, %s",
+                words_degrees(leg->twd_deg), mps_to_kn(leg->tws_mps), gust);
+    sheet_entry(stream, "Apparent", "AWA %.0f deg on the %s side, %.0f kn",
+                fabs(leg->awa_deg), words_side(leg->awa_deg >= 0.0),
+                mps_to_kn(leg->aws_mps));
+    write_kept_angles(leg, stream);
+}
+
+static void write_sea(struct arena *arena, const struct plan_leg *leg,
+                      FILE *stream) {
+    const char *period = "", *from = "", *source = "";
+    if (!leg->wave_m.known) {
+        sheet_entry(stream, "Sea", "not known");
+        return;
+    }
+    if (leg->wave_period_s.known)
+        period = arena_print(arena, ", %.0f s", leg->wave_period_s.value);
+    if (leg->wave_from_deg.known)
+        from = arena_print(arena, ", from %03d deg",
+                           words_degrees(leg->wave_from_deg.value));
+    if (leg->wave_estimated)
+        source = ", estimated from the wind";
+    sheet_entry(stream, "Sea", "up to %.1f m%s%s%s", leg->wave_m.value, period,
+                from, source);
+}
+
+static void write_limits(const struct plan *plan, const struct plan_leg *leg,
+                         FILE *stream) {
+    const struct spar *spar = &plan->boat->spar;
+    bool wing = leg->mode == MODE_WING;
+    if (!deck_is_drawing(leg->deck))
+        return;
+    sheet_entry(
+        stream, "Limit",
+        "roll the headsail away if the wind passes %.0f kn or a gust "
+        "%.0f kn, or if AWA will not stay where it should",
+        mps_to_kn(wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps),
+        mps_to_kn(wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps));
+    sheet_entry(stream, "Squall",
+                "roll the headsail away from the cockpit; the spar stays out; "
+                "nobody goes forward");
+}
+
+void watch_write_departure(const struct plan *plan, FILE *stream) {
+    struct arena arena;
+    char text[SHARP_TEXT_SIZE];
+    const struct plan_leg *leg = &plan->legs[0];
+    arena_init(&arena);
+    sharp_print_exact(leg->start, text);
+    sheet_heading(stream, "AT DEPARTURE  %s UTC", text);
+    write_rig(&arena, plan, stream);
+    write_course(leg, stream);
+    write_wind(&arena, leg, stream);
+    write_sea(&arena, leg, stream);
+    sheet_entry(stream, "Roll", "%s", words_roll(&arena, leg->roll_deg));
+    if (leg->night_s > 0.0)
+        sheet_entry(stream, "Dark", "for %s of this leg",
+                    words_duration(&arena, leg->night_s));
+    write_limits(plan, leg, stream);
+    sharp_print(plan->depart, leg->end, text);
+    sheet_entry(stream, "Until", "%s UTC, then the next leg of the table below",
+                text);
+    arena_free(&arena);
+}
+
+/* --- next on deck ------------------------------------------------------------
+ */
+
+static void write_when(struct arena *arena, const struct plan *plan,
+                       const struct plan_change *change, FILE *stream) {
+    char at[SHARP_TEXT_SIZE], position[POSITION_TEXT_SIZE];
+    sharp_print(plan->depart, change->at, at);
+    position_print(change->position, position);
+    sheet_entry(stream, "When", "%s UTC, %s; takes %s", at,
+                in_light(change->light),
+                words_duration(arena, change->seconds));
+    if (change->earliest_known && change->latest_known) {
+        char early[SHARP_TEXT_SIZE], late[SHARP_TEXT_SIZE];
+        sharp_print(plan->depart, change->earliest, early);
+        sharp_print(plan->depart, change->latest, late);
+        sheet_entry(stream, "Between", "%s and %s UTC", early, late);
+    }
+    sheet_entry(stream, "Where", "%s", position);
+    if (change->why)
+        sheet_entry(stream, "Why", "%s", change->why);
+}
+
+static void write_expected(struct arena *arena,
+                           const struct plan_change *change, FILE *stream) {
+    const char *gust = "not known", *sea = "not known";
+    if (change->gust_mps.known)
+        gust = arena_print(arena, "%.0f kn", mps_to_kn(change->gust_mps.value));
+    if (change->wave_m.known)
+        sea = arena_print(arena, "%.1f m", change->wave_m.value);
+    sheet_entry(
+        stream, "Expect",
+        "wind %.0f kn on the %s side, gust %s, sea %s, roll %s; trust: "
+        "%s",
+        mps_to_kn(change->tws_mps), words_side(change->to.wind_starboard), gust,
+        sea, words_roll(arena, change->roll_deg), words_trust(change->trust));
+    if (change->pole_length_m.known && change->headsail)
+        sheet_entry(stream, "Length", "spar at %.1f m for the %s",
+                    change->pole_length_m.value, change->headsail);
+}
+
+struct advice {
+    const char *otherwise; /* outside the limits */
+    const char *missed;
+};
+
+static struct advice advice_for(enum change_kind kind) {
+    switch (kind) {
+    case CHANGE_SET:
+        return (struct advice){"the spar stays stowed; wait",
+                               "sail on with the spar stowed and plan again"};
+    case CHANGE_STOW:
+        return (struct advice){
+            "roll the headsail away first; nobody goes forward until it eases",
+            "keep the headsail rolled and the boat off the land; nobody enters "
+            "harbour with the spar out"};
+    case CHANGE_GYBE:
+        return (struct advice){
+            "roll the headsail away and wait; the spar stays where it is",
+            "stay as you are and plan again"};
+    case CHANGE_MAINSAIL_GYBE:
+    case CHANGE_TACK:
+    case CHANGE_ROLL:
+    case CHANGE_UNROLL:
+    case CHANGE_KINDS:
+        break;
+    }
+    return (struct advice){"wait", "stay as you are and plan again"};
+}
+
+static void write_go(const struct plan *plan, const struct plan_change *change,
+                     FILE *stream) {
+    const struct work_limits *work = &plan->boat->work;
+    bool stow = change->kind == CHANGE_STOW;
+    struct advice advice = advice_for(change->kind);
+    sheet_entry(stream, "Go",
+                "with wind to %.0f kn, gust to %.0f kn, sea to %.1f m, roll to "
+                "%.0f deg rms",
+                mps_to_kn(stow ? work->stow_max_wind_mps : work->max_wind_mps),
+                mps_to_kn(stow ? work->stow_max_gust_mps : work->max_gust_mps),
+                work->max_wave_m, work->max_roll_deg);
+    sheet_entry(stream, "Not", "above any of these: %s", advice.otherwise);
+    if (change->outside_limits)
+        sheet_entry(stream, "BEWARE",
+                    "the forecast is above these limits, and it has to be done "
+                    "all the same: headsail rolled away first, no hurry");
+    sheet_entry(stream, "Else", "if it is not done: %s", advice.missed);
+}
+
+static void write_then(struct arena *arena, const struct plan *plan,
+                       const struct waypoints *waypoints,
+                       const struct plan_change *change, FILE *stream) {
+    char at[SHARP_TEXT_SIZE];
+    sharp_print(plan->depart, change->at, at);
+    sheet_entry(stream, "After that", "%s, %s: %s UTC, %s; trust: %s",
+                waypoint_name(waypoints, change),
+                words_order(arena, change->kind, change->to), at,
+                in_light(change->light), words_trust(change->trust));
+}
+
+static const struct plan_change *work_from(const struct plan *plan,
+                                           size_t *index) {
+    while (*index < plan->change_count) {
+        const struct plan_change *change = &plan->changes[(*index)++];
+        if (change->deck_work)
+            return change;
+    }
+    return NULL;
+}
+
+void watch_write_next(const struct plan *plan,
+                      const struct waypoints *waypoints, FILE *stream) {
+    struct arena arena;
+    size_t index = 0;
+    const struct plan_change *next = work_from(plan, &index);
+    if (!next) {
+        sheet_heading(stream, "NEXT ON DECK  nothing: nobody goes forward");
+        return;
+    }
+    const struct plan_change *after = work_from(plan, &index);
+    arena_init(&arena);
+    sheet_heading(stream, "NEXT ON DECK  %s, %s",
+                  waypoint_name(waypoints, next),
+                  words_order(&arena, next->kind, next->to));
+    write_when(&arena, plan, next, stream);
+    write_expected(&arena, next, stream);
+    write_go(plan, next, stream);
+    if (after)
+        write_then(&arena, plan, waypoints, after, stream);
+    arena_free(&arena);
+}

@@ -1,0 +1,68 @@
+#include "report/waypoint.h"
+
+#include <stdio.h>
+
+struct list {
+    struct waypoints points;
+    size_t capacity;
+    struct arena *arena;
+    int works; /* deck work so far */
+};
+
+static struct waypoint *added(struct list *list, struct waypoint point) {
+    struct waypoints *points = &list->points;
+    points->items = arena_room(list->arena, points->items, points->count,
+                               &list->capacity, sizeof *points->items);
+    points->items[points->count++] = point;
+    struct waypoint *last = &points->items[points->count - 1];
+    snprintf(last->name, sizeof last->name, "W%03zu", points->count);
+    return last;
+}
+
+static void name_work(struct list *list, struct waypoint *point,
+                      const struct plan_change *change) {
+    static const char *const words[CHANGE_KINDS] = {
+        "SET", "GYBE", "STOW", "MAIN", "TACK", "ROLL", "UNROLL"};
+    point->work = change;
+    snprintf(point->name, sizeof point->name, "%s%d", words[change->kind],
+             ++list->works);
+}
+
+static void add_leg(struct list *list, const struct plan *plan, size_t index) {
+    const struct plan_leg *leg = &plan->legs[index];
+    struct waypoint *start =
+        added(list, (struct waypoint){.position = leg->from,
+                                      .at = leg->start,
+                                      .leg = leg,
+                                      .starts_leg = true});
+    for (size_t i = 0; i < plan->change_count; i++) {
+        const struct plan_change *change = &plan->changes[i];
+        if (change->leg != index || !change->deck_work)
+            continue;
+        bool here = start && change->at.unix_s == leg->start.unix_s;
+        struct waypoint *point =
+            here ? start
+                 : added(list, (struct waypoint){.position = change->position,
+                                                 .at = change->at,
+                                                 .leg = leg});
+        name_work(list, point, change);
+        start = NULL; /* a second change has a point of its own */
+    }
+}
+
+struct waypoints waypoints_of(const struct plan *plan, struct arena *arena) {
+    struct list list = {.arena = arena};
+    for (size_t i = 0; i < plan->leg_count; i++)
+        add_leg(&list, plan, i);
+    const struct plan_leg *last = &plan->legs[plan->leg_count - 1];
+    added(&list, (struct waypoint){.position = last->to, .at = last->end});
+    return list.points;
+}
+
+const char *waypoint_name(const struct waypoints *waypoints,
+                          const struct plan_change *change) {
+    for (size_t i = 0; i < waypoints->count; i++)
+        if (waypoints->items[i].work == change)
+            return waypoints->items[i].name;
+    return NULL;
+}

@@ -1,0 +1,52 @@
+/* How the reports say things: one wording for schedule, waypoints and JSON.
+ * Never "port" alone: "spar to port", "wind on the port side". */
+#ifndef REPORT_WORDS_H
+#define REPORT_WORDS_H
+
+#include "base/arena.h"
+#include "base/instant.h"
+#include "earth/sun.h"
+#include "plan/plan.h"
+#include "voyage/deck.h"
+
+/* "port" or "starboard", for a sentence that names whose side it is. */
+const char *words_side(bool starboard);
+
+/* The words of plan.json: "stowed", "wing", "poled_reach", "rolled"; "set",
+ * "gybe", "stow", "mainsail_gybe", "tack", "roll", "unroll"; "day",
+ * "twilight", "night"; "good", "fair", "guess"; "stowed", "port",
+ * "starboard". */
+const char *words_mode(enum sail_mode mode);
+const char *words_change(enum change_kind kind);
+const char *words_light(enum light light);
+const char *words_trust(enum trust trust);
+const char *words_spar(enum spar_place spar);
+
+/* For a narrow column: "spar starboard, wing-and-wing" (29 at most). */
+const char *words_rig_short(struct deck deck);
+
+/* "spar to starboard with the headsail drawing, boom to port: wing-and-wing".
+ * The boom stands on the lee side. */
+char *words_rig(struct arena *arena, struct deck deck);
+
+/* What to do: "set the spar to starboard", "gybe the mainsail, boom to
+ * port". */
+char *words_order(struct arena *arena, enum change_kind kind, struct deck to);
+
+/* The same, short: "spar to starboard", "boom to port", "headsail away". */
+char *words_result(struct arena *arena, enum change_kind kind, struct deck to);
+
+/* "4 deg rms: often 8, at times 12": twice and three times the RMS, which is
+ * what people notice. */
+char *words_roll(struct arena *arena, double roll_deg);
+
+/* "3 d 10 h" from two days up, "41 h 20 min" below. Never negative. */
+char *words_duration(struct arena *arena, double seconds);
+
+/* A direction as three digits, 000 to 359. */
+int words_degrees(double angle_deg);
+
+/* ASCII only: any other character becomes '?', controls are dropped. */
+char *words_ascii(struct arena *arena, const char *text);
+
+#endif

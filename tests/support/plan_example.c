@@ -1,0 +1,300 @@
+#include "plan_example.h"
+
+#include "base/units.h"
+
+#include <string.h>
+
+/* Friday 15 March 2024 05:00 UTC, `date -u -d @1710478800` */
+#define DEPART_S 1710478800
+
+static struct instant after_h(double hours) {
+    return (struct instant){DEPART_S + (int64_t)(hours * 3600.0)};
+}
+
+static struct boat boat_made(void) {
+    static struct reef reefs[] = {{1, 9.0}, {2, 12.0}};
+    struct boat boat = {.name = "Bram & Ling", .reef_count = 2};
+    boat.reefs = reefs;
+    boat.spar = (struct spar){.wing_max_wind_mps = kn_to_mps(22.0),
+                              .wing_max_gust_mps = kn_to_mps(28.0),
+                              .reach_max_wind_mps = kn_to_mps(20.0),
+                              .reach_max_gust_mps = kn_to_mps(25.0)};
+    boat.work = (struct work_limits){.max_wind_mps = kn_to_mps(18.0),
+                                     .max_gust_mps = kn_to_mps(22.0),
+                                     .max_wave_m = 2.5,
+                                     .max_roll_deg = 4.0,
+                                     .stow_max_wind_mps = kn_to_mps(22.0),
+                                     .stow_max_gust_mps = kn_to_mps(28.0)};
+    return boat;
+}
+
+struct leg_seed {
+    double start_h, end_h;
+    struct position from, to;
+    double course_deg, heading_deg, distance_nmi;
+    struct deck deck;
+    double tws_kn, twd_deg, twa_deg, awa_deg, roll_deg;
+    enum trust trust;
+};
+
+/* Times with odd minutes, to be seen rounded. */
+static const struct leg_seed seeds[PLAN_EXAMPLE_LEGS] = {
+    {0.0,
+     4.12,
+     {16.89, -25.01},
+     {16.6, -25.35},
+     228.1,
+     231.4,
+     26.1,
+     {SPAR_STOWED, false, true},
+     14.2,
+     21.0,
+     149.6,
+     121.0,
+     2.4,
+     TRUST_GOOD},
+    {4.12,
+     30.07,
+     {16.6, -25.35},
+     {16.2, -28.2},
+     261.6,
+     262.3,
+     165.9,
+     {SPAR_STARBOARD, false, true},
+     16.8,
+     66.2,
+     163.9,
+     155.2,
+     3.96,
+     TRUST_GOOD},
+    {30.07,
+     61.4,
+     {16.2, -28.2},
+     {15.4, -31.6},
+     256.4,
+     256.0,
+     202.0,
+     {SPAR_PORT, false, false},
+     15.9,
+     95.0,
+     -161.0,
+     -151.7,
+     3.1,
+     TRUST_GOOD},
+    {61.4,
+     64.5,
+     {15.4, -31.6},
+     {15.3, -31.9},
+     251.0,
+     251.0,
+     18.3,
+     {SPAR_PORT, true, false},
+     23.4,
+     97.0,
+     -154.0,
+     -140.2,
+     5.2,
+     TRUST_FAIR},
+    {64.5,
+     104.0,
+     {15.3, -31.9},
+     {13.4, -36.2},
+     245.6,
+     245.5,
+     275.2,
+     {SPAR_PORT, false, true},
+     12.3,
+     10.0,
+     124.5,
+     101.4,
+     2.0,
+     TRUST_FAIR},
+    {104.0,
+     105.5,
+     {13.4, -36.2},
+     {13.3333333, -36.35},
+     245.4,
+     359.7,
+     9.6,
+     {SPAR_STOWED, false, true},
+     11.6,
+     8.0,
+     122.6,
+     98.0,
+     1.2,
+     TRUST_GUESS},
+};
+
+static struct plan_leg leg_made(const struct leg_seed *seed) {
+    return (struct plan_leg){
+        .start = after_h(seed->start_h),
+        .end = after_h(seed->end_h),
+        .from = seed->from,
+        .to = seed->to,
+        .course_deg = seed->course_deg,
+        .heading_deg = seed->heading_deg,
+        .distance_m = nmi_to_m(seed->distance_nmi),
+        .deck = seed->deck,
+        .mode = deck_mode(seed->deck),
+        .tws_mps = kn_to_mps(seed->tws_kn),
+        .twd_deg = seed->twd_deg,
+        .twa_deg = seed->twa_deg,
+        .aws_mps = kn_to_mps(11.04),
+        .awa_deg = seed->awa_deg,
+        .stw_mps = kn_to_mps(6.4),
+        .sog_mps = kn_to_mps(6.6),
+        .gust_mps = figure_of(kn_to_mps(21.4)),
+        .wave_m = figure_of(2.04),
+        .wave_period_s = figure_of(8.2),
+        .wave_from_deg = figure_of(359.97),
+        .roll_deg = seed->roll_deg,
+        .night_s = 3.2 * 3600.0,
+        .trust = seed->trust,
+    };
+}
+
+static void make_legs(struct plan_example *example) {
+    struct plan_leg *legs = example->legs;
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        legs[i] = leg_made(&seeds[i]);
+    legs[0].current_known = true;
+    legs[0].current_mps = kn_to_mps(0.4);
+    legs[0].current_towards_deg = 270.0;
+    legs[1].awa_keep_deg[0] = figure_of(145.0);
+    legs[1].awa_keep_deg[1] = figure_of(180.0);
+    legs[1].reefs = 1;
+    legs[2].gust_mps = figure_unknown();
+    legs[3].gust_estimated = true;
+    legs[3].polar_beyond = true;
+    legs[4].wave_m = legs[4].wave_period_s = legs[4].wave_from_deg =
+        figure_unknown();
+    legs[5].wave_m = figure_of(11.3);
+    legs[5].wave_estimated = true;
+    legs[5].beyond_forecast = legs[5].unchecked = true;
+    legs[5].awa_deg = -179.97;
+}
+
+static struct plan_change change_made(const struct plan_example *example,
+                                      size_t leg, enum change_kind kind,
+                                      double minutes) {
+    const struct plan_leg *next = &example->legs[leg];
+    return (struct plan_change){
+        .kind = kind,
+        .deck_work =
+            kind == CHANGE_SET || kind == CHANGE_GYBE || kind == CHANGE_STOW,
+        .at = next->start,
+        .position = next->from,
+        .from = leg > 0 ? example->legs[leg - 1].deck : next->deck,
+        .to = next->deck,
+        .seconds = minutes * 60.0,
+        .light = LIGHT_DAY,
+        .trust = next->trust,
+        .tws_mps = next->tws_mps,
+        .twa_deg = next->twa_deg,
+        .gust_mps = next->gust_mps,
+        .wave_m = next->wave_m,
+        .roll_deg = next->roll_deg,
+        .leg = leg,
+    };
+}
+
+static void make_changes(struct plan_example *example) {
+    struct plan_change *changes = example->changes;
+    changes[0] = change_made(example, 1, CHANGE_SET, 20.0);
+    changes[0].why = "the course bears away";
+    changes[0].earliest_known = changes[0].latest_known = true;
+    changes[0].earliest = after_h(3.0);
+    changes[0].latest = after_h(9.6);
+    changes[0].pole_length_m = figure_of(5.8);
+    changes[0].headsail = "genoa";
+    changes[1] = change_made(example, 2, CHANGE_GYBE, 45.0);
+    changes[1].why = "the wind veers to 095";
+    changes[1].light = LIGHT_NIGHT;
+    changes[2] = change_made(example, 3, CHANGE_ROLL, 3.0);
+    changes[2].why = "wind above the spar's limit";
+    changes[3] = change_made(example, 4, CHANGE_UNROLL, 3.0);
+    changes[3].to.wind_starboard = false;
+    changes[4] = change_made(example, 4, CHANGE_MAINSAIL_GYBE, 8.0);
+    changes[4].from = changes[3].to;
+    changes[5] = change_made(example, 5, CHANGE_STOW, 15.0);
+    changes[5].light = LIGHT_TWILIGHT;
+    changes[5].outside_limits = true;
+}
+
+static void make_track(struct plan_example *example) {
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        example->track[i] =
+            (struct plan_point){example->legs[i].from, example->legs[i].start};
+    for (int i = PLAN_EXAMPLE_LEGS; i < PLAN_EXAMPLE_POINTS; i++)
+        example->track[i] =
+            (struct plan_point){{13.4 - 0.02 * (i - 5), -36.2 - 0.05 * (i - 5)},
+                                after_h(104.0 + 0.5 * (i - 5))};
+}
+
+static struct plan_summary summary_made(void) {
+    return (struct plan_summary){
+        .reached = true,
+        .arrive = after_h(105.5),
+        .arrive_light = LIGHT_NIGHT,
+        .elapsed_s = hours_to_s(105.5),
+        .distance_m = nmi_to_m(697.1),
+        .great_circle_m = nmi_to_m(690.26),
+        .cost_s = hours_to_s(110.25),
+        .discomfort_s = hours_to_s(2.5),
+        .hardship_s = hours_to_s(2.25),
+        .spar_s = hours_to_s(99.88),
+        .wing_s = hours_to_s(57.28),
+        .poled_reach_s = hours_to_s(39.5),
+        .deck_work = 3,
+        .night_deck_work = 1,
+        .roll_mean_deg = 3.02,
+        .roll_over_limit_s = hours_to_s(1.5),
+        .max_tws_mps = kn_to_mps(23.9),
+        .max_gust_mps = figure_of(kn_to_mps(31.2)),
+        .max_wave_m = figure_unknown(),
+        .beyond_forecast_s = hours_to_s(1.5),
+        .elapsed_without_spar_s = figure_of(hours_to_s(112.0)),
+    };
+}
+
+void plan_example_make(struct plan_example *example) {
+    memset(example, 0, sizeof *example);
+    example->boat = boat_made();
+    make_legs(example);
+    make_changes(example);
+    make_track(example);
+    example->front[0] = (struct position){16.0, -26.0};
+    example->front[1] = (struct position){15.25, -26.12347};
+    example->isochrone =
+        (struct plan_isochrone){after_h(12.0), example->front, 2};
+    example->warnings[0] = "no field of the height of swell: the combined sea "
+                           "is taken for all of it, and its period with it";
+    example->warnings[1] = "the boat's roll period is estimated from her beam";
+    example->plan = (struct plan){
+        .version = "0.1.0",
+        .name = "Out & back <1> \xC3\xA0 Or\xC3\xA9",
+        .boat_name = example->boat.name,
+        .from = seeds[0].from,
+        .to = seeds[PLAN_EXAMPLE_LEGS - 1].to,
+        .depart = after_h(0.0),
+        .forecast_run = after_h(-29.0),
+        .forecast_start = after_h(-29.0),
+        .forecast_end = after_h(104.0),
+        .good_until = after_h(43.0),
+        .fair_until = after_h(91.0),
+        .ease = 1.0,
+        .start_mode = MODE_STOWED,
+        .boat = &example->boat,
+        .summary = summary_made(),
+        .legs = example->legs,
+        .leg_count = PLAN_EXAMPLE_LEGS,
+        .changes = example->changes,
+        .change_count = PLAN_EXAMPLE_CHANGES,
+        .track = example->track,
+        .track_count = PLAN_EXAMPLE_POINTS,
+        .isochrones = &example->isochrone,
+        .isochrone_count = 1,
+        .warnings = example->warnings,
+        .warning_count = 2,
+    };
+}

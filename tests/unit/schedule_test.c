@@ -1,0 +1,264 @@
+#include "../support/check.h"
+#include "../support/plan_example.h"
+#include "../support/side_words.h"
+
+#include "base/units.h"
+#include "report/schedule.h"
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static struct plan_example example;
+static char *text;
+
+static const char *schedule(void) {
+    size_t size = 0;
+    struct error error;
+    free(text);
+    text = NULL;
+    FILE *stream = open_memstream(&text, &size);
+    assert_non_null(stream);
+    assert_true(schedule_write(&example.plan, stream, &error));
+    fclose(stream);
+    return text;
+}
+
+static int begin(void **state) {
+    (void)state;
+    plan_example_make(&example);
+    return 0;
+}
+
+static int finish(void **state) {
+    (void)state;
+    free(text);
+    text = NULL;
+    return 0;
+}
+
+static void lacks(const char *part) {
+    if (strstr(text, part))
+        fail_msg("'%s' stands in:\n%s", part, text);
+}
+
+static void fits_the_page(const char *page) {
+    for (const char *line = page; *line; line += strcspn(line, "\n") + 1)
+        if (strcspn(line, "\n") > 80)
+            fail_msg("wider than 80: %.100s", line);
+    for (const char *at = page; *at; at++)
+        if ((unsigned char)*at > '~' || (*at < ' ' && *at != '\n'))
+            fail_msg("not ASCII: %.20s", at);
+}
+
+static void every_line_is_ascii_and_at_most_80_wide(void **state) {
+    (void)state;
+    fits_the_page(schedule());
+}
+
+static void the_widest_figures_fit_too(void **state) {
+    (void)state;
+    char name[600];
+    memset(name, 'N', sizeof name - 1);
+    name[sizeof name - 1] = '\0';
+    example.plan.name = example.plan.boat_name = name;
+    example.changes[0].why = example.changes[0].headsail = name;
+    example.plan.warnings[0] = "\x1b[2J\xFF\xFE hostile \xF0\x9F\x98\x80";
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
+        example.legs[i].deck = (struct deck){SPAR_STARBOARD, false, true};
+        example.legs[i].mode = MODE_WING;
+        example.legs[i].tws_mps = kn_to_mps(99.0);
+        example.legs[i].gust_mps = figure_of(kn_to_mps(140.0));
+        example.legs[i].wave_m = figure_of(14.0);
+        example.legs[i].roll_deg = 33.0;
+    }
+    fits_the_page(schedule());
+}
+
+static void no_side_stands_alone(void **state) {
+    (void)state;
+    check_side_words(schedule());
+}
+
+static void page_one_tells_what_the_watch_must_know(void **state) {
+    (void)state;
+    static const char *const parts[] = {
+        "All times are UTC, all directions true.",
+        "  Depart      Fri 15 Mar 2024 05:00 UTC\n",
+        "run of Thu 14 Mar 2024 00:00 UTC, 29 h old at departure",
+        "good to Sun 17 Mar 2024 00:00 UTC, fair to Tue 19 Mar 2024 00:00",
+        "AT DEPARTURE  Fri 15 Mar 2024 05:00 UTC\n",
+        "  Rig         spar stowed, boom to port\n",
+        "  Steer       231 deg true, to make good 228 deg true",
+        "  Wind        from 021 deg, 14 kn, gust 21 kn\n",
+        "  Sea         up to 2.0 m, 8 s, from 000 deg\n",
+        "NEXT ON DECK  SET1, set the spar to starboard\n",
+        "  When        Fri 15 Mar 09:00 UTC, by day; takes 0 h 20 min\n",
+        "  Between     Fri 15 Mar 08:00 and Fri 15 Mar 14:30 UTC\n",
+        "  Why         the course bears away\n",
+        "  Length      spar at 5.8 m for the genoa\n",
+        "  Go          with wind to 18 kn, gust to 22 kn, sea to 2.5 m",
+        "  Not         above any of these: the spar stays stowed; wait\n",
+        "  Else        if it is not done: sail on with the spar stowed",
+        "  After that  GYBE2, gybe: spar to port, boom to starboard",
+    };
+    schedule();
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        assert_contains(text, parts[i]);
+}
+
+static void the_leg_table_has_a_row_for_every_leg(void **state) {
+    (void)state;
+    static const char *const rows[] = {
+        "W001   15 05:00 231 spar stowed                   021 14  21 121 S "
+        "2.0   2 good\n",
+        "SET1   15 09:00 262 spar starboard, wing-and-wing 066 17  21 155 S "
+        "2.0   4 good\n",
+        "GYBE2  16 11:00 256 spar port, wing-and-wing      095 16   - 152 P "
+        "2.0   3 good\n",
+        "W005   17 22h   246 spar port, poled reach        010 12  21 101 S   "
+        "-   2 fair\n",
+        "STOW3  19 12-16 000 spar stowed                   008 12  21 180 P  "
+        "11   1 guess\n",
+    };
+    schedule();
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        assert_contains(text, rows[i]);
+}
+
+static void flags_of_legs_are_told_by_name(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "NOT CHECKED, the field of a limit is missing there: "
+                          "STOW3\n");
+    assert_contains(text, "BEYOND THE FORECAST, a guess: STOW3\n");
+    assert_contains(text, "gust estimated as 1.4 x the mean wind: W004\n");
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        example.legs[i].wave_estimated = true;
+    schedule();
+    assert_contains(text, "sea estimated from the wind: all legs\n");
+    assert_contains(text, "8 s, from 000 deg, estimated from the wind\n");
+}
+
+static void a_leg_with_the_spar_drawing_has_its_limits(void **state) {
+    (void)state;
+    example.plan.legs = &example.legs[1];
+    example.plan.leg_count = 1;
+    example.plan.change_count = 0;
+    schedule();
+    assert_contains(text, "  Rig         spar to starboard with the headsail "
+                          "drawing, boom to port:");
+    assert_contains(text, "  Mainsail    reef 1\n");
+    assert_contains(text, "  Keep        AWA 145 deg or more\n");
+    assert_contains(text, "if the wind passes 22 kn or a gust 28 kn");
+    assert_contains(text, "nobody goes forward");
+    assert_contains(text, "NEXT ON DECK  nothing: nobody goes forward\n");
+    assert_contains(text, "none: the boat stays as she is rigged\n");
+}
+
+static void work_at_departure_tells_the_rig_before_and_after(void **state) {
+    (void)state;
+    example.plan.legs = &example.legs[1];
+    example.plan.leg_count = 1;
+    example.plan.change_count = 1;
+    example.plan.depart = example.legs[1].start;
+    example.changes[0].leg = 0;
+    schedule();
+    assert_contains(text, "  Rig now     spar stowed, boom to port\n");
+    assert_contains(text, "  Rig then    spar to starboard with the headsail");
+    assert_contains(text, "SET1   15 09:07 262");
+}
+
+static void work_outside_the_limits_is_marked(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "OUTSIDE THE WORK LIMITS\n");
+    lacks("BEWARE");
+    example.plan.changes = &example.changes[5];
+    example.plan.change_count = 1;
+    schedule();
+    assert_contains(text, "  BEWARE      the forecast is above these limits");
+    assert_contains(text, "  Go          with wind to 22 kn, gust to 28 kn");
+    assert_contains(text, "nobody enters harbour");
+}
+
+static void arrival_tells_the_light(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "ARRIVE        Tue 19 Mar 12:00-16:00 UTC, at night: "
+                          "slow down or stand off");
+    example.plan.summary.arrive_light = LIGHT_DAY;
+    schedule();
+    assert_contains(text, "12:00-16:00 UTC, by day\n");
+    example.plan.summary.reached = false;
+    schedule();
+    assert_contains(text, "NOT REACHED   the forecast ends on the way");
+    lacks("ARRIVE ");
+}
+
+static void the_summary_compares_with_no_spar(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "  Time        4 d 10 h; without the spar 4 d 16 h: "
+                          "6 h 30 min slower\n");
+    assert_contains(text, "wing-and-wing 2 d 9 h, poled reach 39 h 30 min\n");
+    assert_contains(text, "someone goes forward: 3, at night: 1\n");
+    assert_contains(text, "without the spar: not known");
+    example.plan.summary.elapsed_without_spar_s = figure_of(hours_to_s(105.0));
+    example.plan.summary.cost_without_spar_s = figure_of(hours_to_s(120.04));
+    schedule();
+    assert_contains(text, "without the spar 4 d 9 h: 0 h 30 min faster\n");
+    assert_contains(text, "without the spar: 120.0 h");
+    example.plan.summary.elapsed_without_spar_s = figure_unknown();
+    schedule();
+    assert_contains(text,
+                    "  Time        4 d 10 h; without the spar: not known");
+}
+
+static void warnings_and_cautions_are_all_there(void **state) {
+    (void)state;
+    static const char *const parts[] = {
+        "WARNINGS\n",
+        "  -  the boat's roll period is estimated from her beam\n",
+        "A plan is advice: the skipper decides.",
+        "come first. Not",
+        "LAND IS NOT CHECKED",
+        "Tidal streams are not in it",
+        "rules and the practice of those who hold a licence",
+        "  GYBE\n   1  Roll the headsail away.\n",
+    };
+    schedule();
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        assert_contains(text, parts[i]);
+    example.plan.land_checked = true;
+    example.plan.warning_count = 0;
+    schedule();
+    lacks("LAND IS NOT CHECKED");
+    lacks("WARNINGS");
+}
+
+static void a_timed_track_is_no_plan(void **state) {
+    (void)state;
+    example.plan.timed_only = true;
+    assert_contains(schedule(), "A track of your own, timed through the");
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(every_line_is_ascii_and_at_most_80_wide),
+        TEST(the_widest_figures_fit_too),
+        TEST(no_side_stands_alone),
+        TEST(page_one_tells_what_the_watch_must_know),
+        TEST(the_leg_table_has_a_row_for_every_leg),
+        TEST(flags_of_legs_are_told_by_name),
+        TEST(a_leg_with_the_spar_drawing_has_its_limits),
+        TEST(work_at_departure_tells_the_rig_before_and_after),
+        TEST(work_outside_the_limits_is_marked),
+        TEST(arrival_tells_the_light),
+        TEST(the_summary_compares_with_no_spar),
+        TEST(warnings_and_cautions_are_all_there),
+        TEST(a_timed_track_is_no_plan),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

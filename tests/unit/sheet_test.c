@@ -1,0 +1,98 @@
+#include "../support/check.h"
+
+#include "report/sheet.h"
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static char *text;
+static size_t size;
+static FILE *stream;
+
+static int begin(void **state) {
+    (void)state;
+    stream = open_memstream(&text, &size);
+    return stream ? 0 : -1;
+}
+
+static int finish(void **state) {
+    (void)state;
+    fclose(stream);
+    free(text);
+    return 0;
+}
+
+static const char *written(void) {
+    fflush(stream);
+    return text;
+}
+
+static void an_entry_is_wrapped_under_itself(void **state) {
+    (void)state;
+    sheet_entry(stream, "Label", "%s %d",
+                "one two three four five six seven eight nine ten eleven "
+                "twelve thirteen",
+                14);
+    assert_string_equal(
+        written(),
+        "  Label       one two three four five six seven eight nine ten eleven "
+        "twelve\n"
+        "              thirteen 14\n");
+}
+
+static void a_word_longer_than_the_line_is_cut(void **state) {
+    (void)state;
+    char word[201] = "";
+    memset(word, 'x', 200);
+    sheet_paragraph(stream, 4, 2, word);
+    const char *line = written();
+    assert_int_equal(strcspn(line, "\n"), SHEET_WIDTH);
+    line += SHEET_WIDTH + 1;
+    assert_int_equal(strcspn(line, "\n"), SHEET_WIDTH);
+    assert_int_equal(strspn(line, " "), 6);
+    line += SHEET_WIDTH + 1;
+    assert_int_equal(strcspn(line, "\n"), 6 + 200 - 76 - 74);
+}
+
+static void a_line_that_just_fits_stays_whole(void **state) {
+    (void)state;
+    char words[82] = "";
+    memset(words, 'x', 80);
+    words[40] = ' ';
+    sheet_paragraph(stream, 0, 0, words);
+    assert_int_equal(strcspn(written(), "\n"), 80);
+    words[80] = 'x';
+    sheet_paragraph(stream, 0, 0, words);
+    assert_int_equal(strcspn(written() + 81, "\n"), 40);
+}
+
+static void an_item_hangs_under_its_text(void **state) {
+    (void)state;
+    sheet_item(stream, "-",
+               "one two three four five six seven eight nine ten eleven twelve "
+               "thirteen fourteen");
+    assert_string_equal(written(),
+                        "  -  one two three four five six seven eight nine ten "
+                        "eleven twelve thirteen\n"
+                        "     fourteen\n");
+}
+
+static void headings_stand_after_an_empty_line(void **state) {
+    (void)state;
+    sheet_heading(stream, "NEXT %d", 1);
+    sheet_paragraph(stream, 2, 0, "");
+    assert_string_equal(written(), "\nNEXT 1\n  \n");
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(an_entry_is_wrapped_under_itself),
+        TEST(a_word_longer_than_the_line_is_cut),
+        TEST(a_line_that_just_fits_stays_whole),
+        TEST(an_item_hangs_under_its_text),
+        TEST(headings_stand_after_an_empty_line),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
