@@ -117,13 +117,12 @@ static bool is_complete(const struct loading *loading, struct error *error) {
     if (!keys_complete(&boat_keys, loading->seen, loading->path, error))
         return false;
     for (size_t i = 0; i < loading->headsail_count; i++)
-        if (!keys_complete(&headsail_keys, loading->headsail_seen[i],
-                           loading->path, error))
-            return false;
-    for (size_t i = 0; i < loading->reef_count; i++)
-        if (!keys_complete(&reef_keys, loading->reef_seen[i], loading->path,
+        if (!keys_complete(&headsail_keys, loading->headsail_seen[i], NULL,
                            error))
-            return false;
+            return error_at(error, "%s:%d: headsail '%s'", loading->path,
+                            loading->headsails[i].line,
+                            loading->headsails[i].name);
+    /* a reef has but one key: it is there when its section is */
     return true;
 }
 
@@ -267,7 +266,7 @@ bool boat_load(struct boat *boat, const char *path, struct arena *arena,
                struct error *error) {
     assert(boat_keys.count <= KEYS_LIMIT);
     assert(headsail_keys.count <= HEADSAIL_KEYS);
-    assert(reef_keys.count <= HEADSAIL_KEYS);
+    assert(reef_keys.count == 1); /* see is_complete() */
     struct loading *loading = arena_alloc(arena, 1, sizeof *loading);
     loading->arena = arena;
     loading->path = arena_copy(arena, path);

@@ -208,7 +208,7 @@ static bool read_winds(struct table *table, struct polar *polar) {
         arena_alloc(table->arena, polar->winds, sizeof *polar->wind_mps);
     double before_kn = -1.0;
     for (size_t i = 0; i < polar->winds; i++) {
-        double wind_kn;
+        double wind_kn = 0.0;
         if (!number(table, i + 2, &wind_kn))
             return false;
         if (wind_kn < 0.0 || wind_kn > WIND_LIMIT_KN)
@@ -256,7 +256,7 @@ static bool read_first_row(struct table *table, struct polar *polar,
  * ----------------------------------------------------------- */
 
 static bool read_angle(struct table *table, struct polar *polar) {
-    double angle_deg;
+    double angle_deg = 0.0;
     if (!number(table, 1, &angle_deg))
         return false;
     if (angle_deg < 0.0 || angle_deg > ANGLE_LIMIT_DEG)
@@ -281,7 +281,7 @@ static bool read_angle(struct table *table, struct polar *polar) {
 static bool read_speeds(struct table *table, struct polar *polar) {
     double *row = polar->speed_mps + polar->angles * polar->winds;
     for (size_t i = 0; i < polar->winds; i++) {
-        double speed_kn;
+        double speed_kn = 0.0;
         if (!number(table, i + 2, &speed_kn))
             return false;
         if (speed_kn < 0.0 || speed_kn > SPEED_LIMIT_KN)

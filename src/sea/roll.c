@@ -79,10 +79,8 @@ static struct roll_wave wave_of(const struct roller *roller,
     double across = k * roller->beam_m;
     wave.slope_rad2 =
         slope * slope * exp(-k * roller->draft_m - across * across / 12.0);
-    /* sincos_deg() is exact at the quadrants, and that costs here */
-    double from_rad = system->from_deg * RADIANS_PER_DEGREE;
-    wave.towards_sine = -sin(from_rad);
-    wave.towards_cosine = -cos(from_rad);
+    sincos_deg(system->from_deg + 180.0, &wave.towards_sine,
+               &wave.towards_cosine);
     return wave;
 }
 
