@@ -28,38 +28,37 @@ enum place {
 };
 
 struct rule {
-    enum place parent;
+    enum place parent, place;
     const char *element;
-    enum place place;
     size_t offset; /* PLACE_TEXT: of the text in the parent's struct */
 };
 
 /* Anything else is passed over with all that stands in it. GPX 1.0 has the
  * metadata in the root itself. */
 static const struct rule rules[] = {
-    {PLACE_TOP, "gpx", PLACE_ROOT, 0},
-    {PLACE_ROOT, "metadata", PLACE_METADATA, 0},
-    {PLACE_ROOT, "wpt", PLACE_WAYPOINT, 0},
-    {PLACE_ROOT, "rte", PLACE_ROUTE, 0},
-    {PLACE_ROOT, "trk", PLACE_TRACK, 0},
-    {PLACE_ROOT, "name", PLACE_TEXT, offsetof(struct gpx, name)},
-    {PLACE_ROOT, "desc", PLACE_TEXT, offsetof(struct gpx, description)},
-    {PLACE_ROOT, "time", PLACE_TIME, 0},
-    {PLACE_METADATA, "name", PLACE_TEXT, offsetof(struct gpx, name)},
-    {PLACE_METADATA, "desc", PLACE_TEXT, offsetof(struct gpx, description)},
-    {PLACE_METADATA, "time", PLACE_TIME, 0},
-    {PLACE_ROUTE, "rtept", PLACE_POINT, 0},
-    {PLACE_ROUTE, "name", PLACE_TEXT, offsetof(struct gpx_line, name)},
-    {PLACE_ROUTE, "desc", PLACE_TEXT, offsetof(struct gpx_line, description)},
-    {PLACE_TRACK, "trkseg", PLACE_SEGMENT, 0},
-    {PLACE_TRACK, "name", PLACE_TEXT, offsetof(struct gpx_line, name)},
-    {PLACE_TRACK, "desc", PLACE_TEXT, offsetof(struct gpx_line, description)},
-    {PLACE_SEGMENT, "trkpt", PLACE_POINT, 0},
-    {PLACE_POINT, "name", PLACE_TEXT, offsetof(struct gpx_point, name)},
-    {PLACE_POINT, "desc", PLACE_TEXT, offsetof(struct gpx_point, description)},
-    {PLACE_POINT, "sym", PLACE_TEXT, offsetof(struct gpx_point, symbol)},
-    {PLACE_POINT, "type", PLACE_TEXT, offsetof(struct gpx_point, type)},
-    {PLACE_POINT, "time", PLACE_TIME, 0},
+    {PLACE_TOP, PLACE_ROOT, "gpx", 0},
+    {PLACE_ROOT, PLACE_METADATA, "metadata", 0},
+    {PLACE_ROOT, PLACE_WAYPOINT, "wpt", 0},
+    {PLACE_ROOT, PLACE_ROUTE, "rte", 0},
+    {PLACE_ROOT, PLACE_TRACK, "trk", 0},
+    {PLACE_ROOT, PLACE_TEXT, "name", offsetof(struct gpx, name)},
+    {PLACE_ROOT, PLACE_TEXT, "desc", offsetof(struct gpx, description)},
+    {PLACE_ROOT, PLACE_TIME, "time", 0},
+    {PLACE_METADATA, PLACE_TEXT, "name", offsetof(struct gpx, name)},
+    {PLACE_METADATA, PLACE_TEXT, "desc", offsetof(struct gpx, description)},
+    {PLACE_METADATA, PLACE_TIME, "time", 0},
+    {PLACE_ROUTE, PLACE_POINT, "rtept", 0},
+    {PLACE_ROUTE, PLACE_TEXT, "name", offsetof(struct gpx_line, name)},
+    {PLACE_ROUTE, PLACE_TEXT, "desc", offsetof(struct gpx_line, description)},
+    {PLACE_TRACK, PLACE_SEGMENT, "trkseg", 0},
+    {PLACE_TRACK, PLACE_TEXT, "name", offsetof(struct gpx_line, name)},
+    {PLACE_TRACK, PLACE_TEXT, "desc", offsetof(struct gpx_line, description)},
+    {PLACE_SEGMENT, PLACE_POINT, "trkpt", 0},
+    {PLACE_POINT, PLACE_TEXT, "name", offsetof(struct gpx_point, name)},
+    {PLACE_POINT, PLACE_TEXT, "desc", offsetof(struct gpx_point, description)},
+    {PLACE_POINT, PLACE_TEXT, "sym", offsetof(struct gpx_point, symbol)},
+    {PLACE_POINT, PLACE_TEXT, "type", offsetof(struct gpx_point, type)},
+    {PLACE_POINT, PLACE_TIME, "time", 0},
 };
 
 enum { RULE_COUNT = sizeof rules / sizeof rules[0], DEPTH_LIMIT = 8 };
@@ -129,7 +128,7 @@ static const struct rule *rule_for(const struct reader *reader,
 
 struct attributes {
     const xmlChar **fields; /* five each: name, prefix, URI, value, its end */
-    int count;
+    size_t count;
 };
 
 /* libxml2 hands over an ampersand as "&#38;" where entities stay as they are.
@@ -147,8 +146,8 @@ static void plain_ampersands(char *text) {
 /* NULL where absent. */
 static char *attribute(struct reader *reader, struct attributes attributes,
                        const char *name) {
-    for (int i = 0; i < attributes.count; i++) {
-        const char **field = (const char **)&attributes.fields[5 * i];
+    for (size_t i = 0; i < attributes.count; i++) {
+        const char **field = (const char **)&attributes.fields[(size_t)5 * i];
         if (field[1] || !text_same(field[0], name))
             continue;
         char *text = arena_print(reader->arena, "%.*s",
@@ -178,7 +177,7 @@ static bool read_degrees(struct reader *reader, struct attributes attributes,
 }
 
 static void start_point(struct reader *reader, struct attributes attributes) {
-    struct position position;
+    struct position position = {0.0, 0.0};
     reader->point = (struct gpx_point){0};
     if (!read_degrees(reader, attributes, "lat", 90.0, &position.lat_deg) ||
         !read_degrees(reader, attributes, "lon", 360.0, &position.lon_deg))
@@ -283,13 +282,14 @@ static void enter(struct reader *reader, const struct rule *rule,
     reader->inside[reader->depth++] = rule;
 }
 
+/* NOLINTNEXTLINE(readability-function-size): the signature is libxml2's */
 static void start_element(void *context, const xmlChar *element,
                           const xmlChar *prefix, const xmlChar *uri,
                           int namespace_count, const xmlChar **namespaces,
                           int attribute_count, int default_count,
                           const xmlChar **fields) {
     struct reader *reader = context;
-    struct attributes attributes = {fields, attribute_count};
+    struct attributes attributes = {fields, (size_t)attribute_count};
     (void)prefix, (void)namespace_count, (void)namespaces, (void)default_count;
     if (reader->failed)
         return;
@@ -391,8 +391,15 @@ static void hear_fault(void *context, xmlErrorPtr fault) {
               (int)strcspn(text, "\n"), text);
 }
 
+/* Faults of a character encoding have no parser to go to: libxml2 would print
+ * them. What they spoil is not well-formed, and refused for that. */
+static void hush(void *context, const char *format, ...) {
+    (void)context, (void)format;
+}
+
 static void read_document(struct reader *reader, const char *bytes,
                           size_t size) {
+    xmlSetGenericErrorFunc(NULL, hush);
     xmlParserCtxtPtr parser = xmlCreateMemoryParserCtxt(bytes, (int)size);
     if (!parser)
         arena_exhausted();

@@ -30,12 +30,13 @@ static struct instant nearest(struct instant at, int step_s) {
 enum sharpness { TO_MINUTE, TO_QUARTER, TO_HOUR, TO_WATCH };
 
 static enum sharpness sharpness_at(struct instant depart, struct instant at) {
+    const int64_t day_s = DAY_S;
     int64_t after_s = at.unix_s - depart.unix_s;
     if (after_s == 0)
         return TO_MINUTE;
-    if (after_s <= 2 * DAY_S)
+    if (after_s <= 2 * day_s)
         return TO_QUARTER;
-    return after_s <= 4 * DAY_S ? TO_HOUR : TO_WATCH;
+    return after_s <= 4 * day_s ? TO_HOUR : TO_WATCH;
 }
 
 static struct instant rounded(struct instant at, enum sharpness sharpness) {

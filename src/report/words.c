@@ -130,7 +130,7 @@ char *words_roll(struct arena *arena, double roll_deg) {
 char *words_duration(struct arena *arena, double seconds) {
     assert(seconds >= 0.0);
     long minutes = lround(seconds / SECONDS_PER_MINUTE);
-    if (minutes < 48 * 60)
+    if (minutes < 48L * 60)
         return arena_print(arena, "%ld h %02ld min", minutes / 60,
                            minutes % 60);
     long hours = lround(s_to_hours(seconds));

@@ -21,7 +21,7 @@ const char *obstacle_name(enum obstacle obstacle) {
         [OBSTACLE_WIND] = "the wind limit",
         [OBSTACLE_GUST] = "the gust limit",
         [OBSTACLE_WAVE] = "the wave limit",
-        [OBSTACLE_AREA] = "the edge of the forecast area",
+        [OBSTACLE_AREA] = "places without wind in the forecast",
         [OBSTACLE_HORIZON] = "the end of the forecast",
         [OBSTACLE_NO_SPEED] = "no wind to sail with on that course",
         [OBSTACLE_CURRENT] = "a current stronger than the boat",

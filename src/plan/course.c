@@ -1,0 +1,118 @@
+#include "plan/course.h"
+
+#include "base/units.h"
+#include "earth/rhumb.h"
+#include "search/refine.h"
+#include "search/rig.h"
+
+#include <math.h>
+
+/* Decimals of a degree in a route file: a centimetre. */
+enum { DECIMALS = 7, EXTRA_ROUNDS = 3 };
+
+/* After cutting, the few places left are moved a little once more. */
+static const double FIRST_STEP_M = 2.0 * METRES_PER_NMI;
+static const double LAST_STEP_M = 0.25 * METRES_PER_NMI;
+enum { MOVE_ROUNDS = 12 };
+
+/* Places closer than this are one. */
+static const double SAME_PLACE_M = 20.0;
+
+double course_cost(const struct voyage *voyage, const struct track *track,
+                   const struct underway *start, double *elapsed_s) {
+    struct underway boat = track_start(voyage, track, start);
+    if (track_sail(voyage, track, &boat, NULL) != OBSTACLE_NONE)
+        return HUGE_VAL;
+    *elapsed_s = boat.t_s;
+    return boat.cost_s;
+}
+
+enum obstacle course_rig(const struct voyage *voyage, struct track *track,
+                         const struct underway *start, struct arena *arena) {
+    double cost_s;
+    return rig_track(voyage, track, start, arena, &cost_s);
+}
+
+static void round_places(struct track *track) {
+    for (size_t i = 0; i < track->count; i++)
+        track->vertices[i].at =
+            position_rounded(track->vertices[i].at, DECIMALS);
+}
+
+/* Changes that the integrator made on its own, on the way along a leg. */
+struct extra {
+    const struct track *track;
+    struct vertex vertices[64];
+    size_t after[64]; /* index of the vertex that each follows */
+    size_t count;
+    size_t leg;
+};
+
+static void note_extra(void *context, const struct sail_change *change) {
+    struct extra *extra = context;
+    const struct vertex *ends = &extra->track->vertices[extra->leg];
+    bool at_end =
+        rhumb_between(ends[0].at, change->at).distance_m < SAME_PLACE_M ||
+        rhumb_between(ends[1].at, change->at).distance_m < SAME_PLACE_M;
+    if (!change->unplanned || at_end ||
+        extra->count == sizeof extra->vertices / sizeof *extra->vertices)
+        return;
+    extra->vertices[extra->count] = (struct vertex){
+        .at = position_rounded(change->at, DECIMALS), .order = change->to};
+    extra->after[extra->count++] = extra->leg;
+}
+
+static void find_extra(const struct voyage *voyage, struct extra *extra,
+                       const struct underway *start) {
+    struct sail_observer observer = {.change = note_extra, .context = extra};
+    struct underway boat = track_start(voyage, extra->track, start);
+    for (extra->leg = 0; extra->leg + 1 < extra->track->count; extra->leg++) {
+        if (track_sail_stretch(voyage, extra->track, extra->leg, &boat,
+                               &observer) != OBSTACLE_NONE)
+            return;
+    }
+}
+
+/* Gives every change on the way a place of its own. */
+static struct track with_extra(const struct voyage *voyage,
+                               const struct track *track,
+                               const struct underway *start,
+                               struct arena *arena, bool *added) {
+    struct extra extra = {.track = track};
+    find_extra(voyage, &extra, start);
+    *added = extra.count > 0;
+    if (!*added)
+        return *track;
+    struct track longer = {.count = 0};
+    longer.vertices =
+        arena_alloc(arena, track->count + extra.count, sizeof *longer.vertices);
+    size_t next = 0;
+    for (size_t i = 0; i < track->count; i++) {
+        longer.vertices[longer.count++] = track->vertices[i];
+        while (next < extra.count && extra.after[next] == i)
+            longer.vertices[longer.count++] = extra.vertices[next++];
+    }
+    return longer;
+}
+
+struct track course_cut(const struct voyage *voyage, const struct track *track,
+                        const struct underway *start,
+                        const struct course_options *options,
+                        struct arena *arena) {
+    struct track course = track_copy(arena, track);
+    refine_simplify(voyage, &course, start, options->leg_loss_frac,
+                    options->most_points, arena);
+    struct refine_options moves = {.first_step_m = FIRST_STEP_M,
+                                   .last_step_m = LAST_STEP_M,
+                                   .rounds = MOVE_ROUNDS};
+    refine_track(voyage, &course, start, &moves, arena);
+    round_places(&course);
+    bool added = true;
+    for (int round = 0; added && round < EXTRA_ROUNDS; round++) {
+        if (course_rig(voyage, &course, start, arena) != OBSTACLE_NONE)
+            break;
+        course = with_extra(voyage, &course, start, arena, &added);
+    }
+    course_rig(voyage, &course, start, arena);
+    return course;
+}

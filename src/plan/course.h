@@ -1,0 +1,31 @@
+/* From the search's track to the course that the crew steers: as few rhumb
+ * lines as the leg loss allows, every change at a place of its own, all places
+ * rounded as they are written to the plotter. What is timed here is what a
+ * route file gives when it is timed again. */
+#ifndef PLAN_COURSE_H
+#define PLAN_COURSE_H
+
+#include "search/search.h"
+
+struct course_options {
+    double leg_loss_frac;
+    size_t most_points;
+};
+
+/* Cuts `track` into legs. The result, in `arena`, is the final track; its
+ * orders are those of the dynamic programme over its own places. */
+struct track course_cut(const struct voyage *voyage, const struct track *track,
+                        const struct underway *start,
+                        const struct course_options *options,
+                        struct arena *arena);
+
+/* Chooses the orders for a track whose places are given, changes at its places
+ * only. */
+enum obstacle course_rig(const struct voyage *voyage, struct track *track,
+                         const struct underway *start, struct arena *arena);
+
+/* Cost and time of a track as it stands; INFINITY where it can't be sailed. */
+double course_cost(const struct voyage *voyage, const struct track *track,
+                   const struct underway *start, double *elapsed_s);
+
+#endif

@@ -1,0 +1,281 @@
+#include "plan/legs.h"
+
+#include "base/units.h"
+#include "earth/rhumb.h"
+#include "plan/trust.h"
+
+#include <math.h>
+
+/* Places of the <trk> are about so far apart. */
+static const double TRACK_SPACING_S = 1800.0;
+
+/* Nearer to the wind than this the boat is beating. */
+static const double BEATING_DEG = 60.0;
+
+/* Sums over one leg; divided by its time at the end. */
+struct sums {
+    double seconds, roll2, tws, stw, sog, aws;
+    struct vector_mps wind, heading, apparent, current;
+    double twa_sine, twa_cosine, awa_sine, awa_cosine;
+    double wave_m, wave_period_s, pressure;
+    double wave_east, wave_north, wave_s, pressure_s, current_s, night_s;
+    struct figure gust, wave;
+    bool gust_estimated, wave_estimated, beyond, polar_beyond, unchecked;
+    struct deck deck;
+    double deck_seconds; /* longest time without work, of `deck` */
+};
+
+struct logbook {
+    const struct voyage *voyage;
+    struct plan *plan;
+    struct arena *arena;
+    size_t leg_capacity, change_capacity, track_capacity;
+    struct sums sums;
+    double roll2_s, next_track_s;
+};
+
+static void add_unit(double angle_deg, double weight, double *sine,
+                     double *cosine) {
+    double s, c;
+    sincos_deg(angle_deg, &s, &c);
+    *sine += weight * s;
+    *cosine += weight * c;
+}
+
+static double mean_angle(double sine, double cosine) {
+    return angle_wrap_180(atan2(sine, cosine) / RADIANS_PER_DEGREE);
+}
+
+static struct instant moment(const struct plan *plan, double t_s) {
+    return instant_plus(plan->depart, t_s);
+}
+
+static void add_point(struct logbook *log, struct position place, double t_s) {
+    struct plan *plan = log->plan;
+    plan->track = arena_room(log->arena, plan->track, plan->track_count,
+                             &log->track_capacity, sizeof *plan->track);
+    plan->track[plan->track_count++] =
+        (struct plan_point){.position = place, .at = moment(plan, t_s)};
+}
+
+static void sum_weather(struct sums *sums, const struct sail_step *step,
+                        const struct voyage *voyage) {
+    const struct conditions *here = step->conditions;
+    double dt = step->seconds;
+    bool gust_known = here->gust_mps.known;
+    sums->gust =
+        figure_max(sums->gust, figure_of(voyage_gust_mps(here, here->tws_mps)));
+    sums->gust_estimated = sums->gust_estimated || !gust_known;
+    if (here->sea.height_known) {
+        sums->wave = figure_max(sums->wave, figure_of(here->sea.height_m));
+        sums->wave_s += dt;
+        sums->wave_period_s += dt * here->sea.period_s;
+        add_unit(here->sea.from_deg, dt, &sums->wave_east, &sums->wave_north);
+        sums->wave_estimated = sums->wave_estimated || here->sea.estimated;
+    }
+    if (here->pressure_pa.known) {
+        sums->pressure_s += dt;
+        sums->pressure += dt * here->pressure_pa.value;
+    }
+    if (here->current_known) {
+        sums->current_s += dt;
+        sums->current.east += dt * here->current.east;
+        sums->current.north += dt * here->current.north;
+    }
+    if (here->light == LIGHT_NIGHT)
+        sums->night_s += dt;
+    sums->beyond = sums->beyond || here->beyond_forecast;
+    sums->unchecked = sums->unchecked || voyage_unchecked(voyage, here);
+}
+
+static void sum_motion(struct sums *sums, const struct sail_step *step) {
+    const struct motion *motion = step->motion;
+    double dt = step->seconds;
+    struct vector_mps wind =
+        vector_from(step->conditions->twd_deg, motion->tws_mps);
+    sums->seconds += dt;
+    sums->roll2 += dt * step->roll_deg * step->roll_deg;
+    sums->tws += dt * motion->tws_mps;
+    sums->stw += dt * motion->stw_mps;
+    sums->aws += dt * motion->aws_mps;
+    sums->wind.east += dt * wind.east;
+    sums->wind.north += dt * wind.north;
+    add_unit(motion->heading_deg, dt, &sums->heading.east,
+             &sums->heading.north);
+    add_unit(motion->twa_deg, dt, &sums->twa_sine, &sums->twa_cosine);
+    add_unit(motion->awa_deg, dt, &sums->awa_sine, &sums->awa_cosine);
+    sums->polar_beyond = sums->polar_beyond || motion->polar_beyond;
+    if (!step->working && dt > 0.0) {
+        if (deck_index(step->deck) != deck_index(sums->deck))
+            sums->deck_seconds = 0.0;
+        sums->deck = step->deck;
+        sums->deck_seconds += dt;
+    }
+}
+
+static void sum_passage(struct logbook *log, const struct sail_step *step) {
+    struct plan_summary *summary = &log->plan->summary;
+    double dt = step->seconds;
+    enum sail_mode mode = deck_mode(step->deck);
+    if (mode != MODE_STOWED)
+        summary->spar_s += dt;
+    if (mode == MODE_WING)
+        summary->wing_s += dt;
+    if (mode == MODE_POLED_REACH)
+        summary->poled_reach_s += dt;
+    if (fabs(step->motion->twa_deg) < BEATING_DEG)
+        summary->upwind_s += dt;
+    if (step->roll_deg > log->plan->boat->comfort.working_roll_deg)
+        summary->roll_over_limit_s += dt;
+    if (step->conditions->beyond_forecast)
+        summary->beyond_forecast_s += dt;
+    summary->max_tws_mps =
+        fmax(summary->max_tws_mps, step->conditions->tws_mps);
+    summary->max_gust_mps =
+        figure_max(summary->max_gust_mps, step->conditions->gust_mps);
+    log->roll2_s += dt * step->roll_deg * step->roll_deg;
+}
+
+static void note_step(void *context, const struct sail_step *step) {
+    struct logbook *log = context;
+    sum_motion(&log->sums, step);
+    sum_weather(&log->sums, step, log->voyage);
+    sum_passage(log, step);
+    double end_s = step->start_s + step->seconds;
+    if (end_s < log->next_track_s)
+        return;
+    add_point(log, step->to, end_s);
+    log->next_track_s = end_s + TRACK_SPACING_S;
+}
+
+static void note_change(void *context, const struct sail_change *done) {
+    struct logbook *log = context;
+    struct plan *plan = log->plan;
+    plan->changes = arena_room(log->arena, plan->changes, plan->change_count,
+                               &log->change_capacity, sizeof *plan->changes);
+    struct instant at = moment(plan, done->t_s);
+    bool deck_work = change_is_deck_work(plan->boat, done->kind);
+    plan->changes[plan->change_count++] = (struct plan_change){
+        .kind = done->kind,
+        .deck_work = deck_work,
+        .at = at,
+        .position = done->at,
+        .from = done->from,
+        .to = done->to,
+        .seconds = done->seconds,
+        .light = done->conditions->light,
+        .trust = trust_at(plan, at),
+        .tws_mps = done->motion->tws_mps,
+        .twa_deg = done->motion->twa_deg,
+        .gust_mps = done->conditions->gust_mps,
+        .wave_m = done->conditions->sea.height_known
+                      ? figure_of(done->conditions->sea.height_m)
+                      : figure_unknown(),
+        .roll_deg = done->roll_deg,
+        .outside_limits = done->outside_limits,
+        .leg = plan->leg_count,
+    };
+    plan->summary.deck_work += deck_work;
+    plan->summary.night_deck_work +=
+        deck_work && done->conditions->light == LIGHT_NIGHT;
+}
+
+static void put_angles_to_keep(const struct plan *plan, struct plan_leg *leg) {
+    if (!deck_is_drawing(leg->deck))
+        return;
+    double low, high;
+    voyage_spar_range(plan->boat, leg->mode, &low, &high);
+    leg->awa_keep_deg[0] = figure_of(low);
+    leg->awa_keep_deg[1] = figure_of(high);
+}
+
+static void put_means(const struct sums *sums, struct plan_leg *leg) {
+    double seconds = fmax(sums->seconds, 1e-9);
+    leg->tws_mps = sums->tws / seconds;
+    leg->stw_mps = sums->stw / seconds;
+    leg->aws_mps = sums->aws / seconds;
+    leg->twd_deg = vector_direction_from(sums->wind);
+    leg->heading_deg = vector_direction_towards(sums->heading);
+    leg->twa_deg = mean_angle(sums->twa_sine, sums->twa_cosine);
+    leg->awa_deg = mean_angle(sums->awa_sine, sums->awa_cosine);
+    leg->roll_deg = sqrt(sums->roll2 / seconds);
+    leg->gust_mps = sums->gust;
+    leg->wave_m = sums->wave;
+    if (sums->wave_s > 0.0) {
+        struct vector_mps from = {sums->wave_east, sums->wave_north};
+        leg->wave_period_s = figure_of(sums->wave_period_s / sums->wave_s);
+        leg->wave_from_deg = figure_of(vector_direction_towards(from));
+    }
+    if (sums->pressure_s > 0.0)
+        leg->pressure_pa = figure_of(sums->pressure / sums->pressure_s);
+    if (sums->current_s > 0.0) {
+        struct vector_mps mean = {sums->current.east / sums->current_s,
+                                  sums->current.north / sums->current_s};
+        leg->current_known = true;
+        leg->current_mps = vector_length(mean);
+        leg->current_towards_deg = vector_direction_towards(mean);
+    }
+}
+
+static void close_leg(struct logbook *log, struct position from, double start_s,
+                      const struct underway *boat) {
+    struct plan *plan = log->plan;
+    const struct sums *sums = &log->sums;
+    plan->legs = arena_room(log->arena, plan->legs, plan->leg_count,
+                            &log->leg_capacity, sizeof *plan->legs);
+    struct plan_leg *leg = &plan->legs[plan->leg_count++];
+    struct rhumb line = rhumb_between(from, boat->at);
+    *leg = (struct plan_leg){
+        .start = moment(plan, start_s),
+        .end = moment(plan, boat->t_s),
+        .from = from,
+        .to = boat->at,
+        .course_deg = line.course_deg,
+        .distance_m = line.distance_m,
+        .deck = sums->deck_seconds > 0.0 ? sums->deck : boat->deck,
+        .night_s = sums->night_s,
+        .gust_estimated = sums->gust_estimated,
+        .wave_estimated = sums->wave_estimated,
+        .beyond_forecast = sums->beyond,
+        .polar_beyond = sums->polar_beyond,
+        .unchecked = sums->unchecked,
+        .sog_mps = line.distance_m / fmax(boat->t_s - start_s, 1e-9),
+    };
+    leg->mode = deck_mode(leg->deck);
+    leg->trust = trust_at(plan, leg->start);
+    put_means(sums, leg);
+    put_angles_to_keep(plan, leg);
+    leg->beating = fabs(leg->twa_deg) < BEATING_DEG;
+    leg->reefs = boat_reefs(plan->boat, leg->tws_mps);
+    plan->summary.distance_m += line.distance_m;
+    plan->summary.max_wave_m =
+        figure_max(plan->summary.max_wave_m, leg->wave_m);
+    add_point(log, boat->at, boat->t_s);
+    log->next_track_s = boat->t_s + TRACK_SPACING_S;
+}
+
+void legs_sail(const struct voyage *voyage, const struct track *course,
+               struct underway *boat, struct arena *arena, struct plan *plan,
+               enum obstacle *obstacle) {
+    struct logbook log = {.voyage = voyage, .plan = plan, .arena = arena};
+    struct sail_observer observer = {
+        .step = note_step, .change = note_change, .context = &log};
+    *obstacle = OBSTACLE_NONE;
+    log.next_track_s = TRACK_SPACING_S;
+    add_point(&log, boat->at, boat->t_s);
+    for (size_t i = 0; i + 1 < course->count; i++) {
+        struct position from = boat->at;
+        double start_s = boat->t_s;
+        log.sums = (struct sums){.seconds = 0.0};
+        *obstacle = track_sail_stretch(voyage, course, i, boat, &observer);
+        if (boat->t_s > start_s)
+            close_leg(&log, from, start_s, boat);
+        if (*obstacle != OBSTACLE_NONE)
+            break;
+    }
+    plan->summary.elapsed_s = boat->t_s;
+    plan->summary.cost_s = boat->cost_s;
+    plan->summary.discomfort_s = boat->discomfort_s;
+    plan->summary.hardship_s = boat->hardship_s;
+    plan->summary.roll_mean_deg = sqrt(log.roll2_s / fmax(boat->t_s, 1e-9));
+}

@@ -1,0 +1,294 @@
+#include "plan/passage.h"
+
+#include "base/units.h"
+#include "earth/geodesic.h"
+#include "plan/course.h"
+#include "plan/legs.h"
+#include "plan/preflight.h"
+#include "plan/reasons.h"
+#include "plan/trust.h"
+#include "plan/warnings.h"
+#include "plan/weather.h"
+#include "search/rig.h"
+
+#include <math.h>
+
+/* A track of the crew's own is cut for changes every so many miles. */
+static const double GIVEN_SPACING_M = 10.0 * METRES_PER_NMI;
+
+/* Everything that both ways of planning share. */
+struct story {
+    const struct world *world;
+    const struct request *request;
+    struct arena *arena;
+    struct weather_view weather;
+    struct voyage voyage;
+    struct underway start;
+    struct plan *plan;
+};
+
+static void begin(struct story *story, const struct world *world,
+                  const struct request *request, struct arena *arena) {
+    *story = (struct story){
+        .world = world,
+        .request = request,
+        .arena = arena,
+        .weather = weather_view(world, request),
+        .plan = arena_alloc(arena, 1, sizeof *story->plan),
+    };
+    story->voyage = (struct voyage){
+        .boat = &world->boat,
+        .ease = request->ease,
+        .spar_allowed = true,
+        .max_wind_mps = request->max_wind_mps,
+        .max_gust_mps = request->max_gust_mps,
+        .max_wave_m = request->max_wave_m,
+        .finish = request->to,
+        .starts_near_finish =
+            geodesic_between(request->from, request->to).distance_m <
+            world->boat.spar.landfall_m,
+        .step_s = VOYAGE_STEP_S,
+        .max_current_mps = world->max_current_mps,
+        .conditions = weather_conditions,
+    };
+    story->start = sail_start(request->from, request->start);
+}
+
+static void put_head(struct story *story) {
+    const struct request *request = story->request;
+    const struct forecast *forecast = story->world->forecast;
+    struct field_summary wind = forecast_summary(forecast, QUANTITY_WIND);
+    struct plan *plan = story->plan;
+    plan->version = SPARWISE_VERSION;
+    plan->name = request->name;
+    plan->boat = &story->world->boat;
+    plan->boat_name = plan->boat->name;
+    plan->from = request->from;
+    plan->to = request->to;
+    plan->depart = request->depart;
+    plan->forecast_run = forecast_run(forecast);
+    plan->forecast_start = wind.first;
+    plan->forecast_end = wind.last;
+    plan->good_until = instant_plus(plan->forecast_run, TRUST_GOOD_S);
+    plan->fair_until = instant_plus(plan->forecast_run, TRUST_FAIR_S);
+    plan->ease = request->ease;
+    plan->start_mode =
+        request->start.spar == SPAR_STOWED ? MODE_STOWED : MODE_WING;
+    plan->summary.great_circle_m =
+        geodesic_between(request->from, request->to).distance_m;
+}
+
+/* Sails the course once more and writes the plan. */
+static void write_down(struct story *story, const struct track *course) {
+    struct plan *plan = story->plan;
+    enum obstacle obstacle;
+    struct underway boat = track_start(&story->voyage, course, &story->start);
+    put_head(story);
+    legs_sail(&story->voyage, course, &boat, story->arena, plan, &obstacle);
+    plan->summary.arrive = instant_plus(plan->depart, boat.t_s);
+    plan->summary.arrive_light =
+        sun_light(sun_at((double)plan->summary.arrive.unix_s), plan->to);
+    plan->summary.reached = obstacle == OBSTACLE_NONE;
+    reasons_give(plan, story->arena);
+    warnings_give(plan, story->world, story->request, story->arena);
+}
+
+/* --- plan ----------------------------------------------------------------- */
+
+/* A searched way, cut into legs. */
+struct way {
+    struct search_result found;
+    struct track course;
+    double cost_s, elapsed_s; /* of the course; infinite where there is none */
+};
+
+static void find_way(const struct story *story, bool spar_allowed,
+                     const struct search_progress *progress,
+                     struct arena *arena, struct way *way) {
+    const struct request *request = story->request;
+    struct voyage voyage = story->voyage;
+    voyage.weather = &story->weather;
+    voyage.spar_allowed = spar_allowed;
+    struct search_request asked = {.from = request->from,
+                                   .via = request->via,
+                                   .via_count = request->via_count,
+                                   .to = request->to,
+                                   .start = request->start};
+    search_run(&voyage, &asked, progress, arena, &way->found);
+    way->cost_s = HUGE_VAL;
+    way->course = way->found.track;
+    if (!way->found.reached)
+        return;
+    struct course_options options = {.leg_loss_frac = request->leg_loss_frac,
+                                     .most_points =
+                                         (size_t)request->route_points};
+    way->course =
+        course_cut(&voyage, &way->found.track, &story->start, &options, arena);
+    way->cost_s =
+        course_cost(&voyage, &way->course, &story->start, &way->elapsed_s);
+}
+
+/* Both searches, with the spar and without, at the same time. A boat that has
+ * her spar out already can't be without. */
+static void find_ways(const struct story *story,
+                      const struct plan_progress *progress, struct arena *other,
+                      struct way *with, struct way *without) {
+    struct search_progress told = {.report = progress ? progress->report : NULL,
+                                   .context =
+                                       progress ? progress->context : NULL};
+    bool stowed = story->request->start.spar == SPAR_STOWED;
+#pragma omp parallel sections
+    {
+#pragma omp section
+        find_way(story, true, &told, story->arena, with);
+#pragma omp section
+        {
+            without->cost_s = HUGE_VAL;
+            if (stowed)
+                find_way(story, false, NULL, other, without);
+        }
+    }
+}
+
+static bool no_route(const struct story *story, enum obstacle cause,
+                     struct error *error) {
+    const struct request *request = story->request;
+    switch (cause) {
+    case OBSTACLE_WIND:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by max_wind, "
+                         "%.0f kn; raise it or depart at another time",
+                         mps_to_kn(request->max_wind_mps.value));
+    case OBSTACLE_GUST:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by max_gust, "
+                         "%.0f kn; raise it or depart at another time",
+                         mps_to_kn(request->max_gust_mps.value));
+    case OBSTACLE_WAVE:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by max_wave, "
+                         "%.1f m; raise it or depart at another time",
+                         request->max_wave_m.value);
+    case OBSTACLE_NONE:
+    case OBSTACLE_LAND:
+    case OBSTACLE_ZONE:
+    case OBSTACLE_AREA:
+    case OBSTACLE_HORIZON:
+    case OBSTACLE_NO_SPEED:
+    case OBSTACLE_CURRENT:
+    case OBSTACLE_LANDFALL:
+    case OBSTACLE_COUNT:
+        break;
+    }
+    return error_set(error, STATUS_NO_ROUTE,
+                     "no route inside the forecast: stopped by %s; ask for a "
+                     "larger area or depart at another time",
+                     obstacle_name(cause));
+}
+
+static void put_isochrones(struct plan *plan, const struct search_result *found,
+                           struct arena *arena) {
+    plan->isochrone_count = found->isochrone_count;
+    plan->isochrones = arena_alloc(arena, found->isochrone_count + 1,
+                                   sizeof *plan->isochrones);
+    for (size_t i = 0; i < found->isochrone_count; i++)
+        plan->isochrones[i] = (struct plan_isochrone){
+            .at = instant_plus(plan->depart, found->isochrones[i].t_s),
+            .points = found->isochrones[i].points,
+            .count = found->isochrones[i].count};
+}
+
+static void compare(struct plan *plan, const struct way *without) {
+    if (isinf(without->cost_s))
+        return;
+    plan->summary.elapsed_without_spar_s = figure_of(without->elapsed_s);
+    plan->summary.cost_without_spar_s = figure_of(without->cost_s);
+}
+
+bool plan_passage(const struct world *world, const struct request *request,
+                  const struct plan_progress *progress, struct arena *arena,
+                  struct plan **plan, struct error *error) {
+    struct story story;
+    struct way with, without;
+    struct arena other;
+    if (!preflight_check(world, request, error))
+        return false;
+    begin(&story, world, request, arena);
+    story.voyage.weather = &story.weather;
+    arena_init(&other);
+    find_ways(&story, progress, &other, &with, &without);
+    bool spar_pays = with.cost_s <= without.cost_s;
+    const struct way *best = spar_pays ? &with : &without;
+    bool known = best->found.reached ||
+                 (best->found.sailed && request->after == AFTER_STOP);
+    if (known) {
+        write_down(&story, &best->course);
+        put_isochrones(story.plan, &with.found, arena);
+        compare(story.plan, &without);
+        *plan = story.plan;
+    }
+    arena_free(&other);
+    return known || no_route(&story, with.found.cause, error);
+}
+
+/* --- along ---------------------------------------------------------------- */
+
+static struct track track_given(const struct story *story,
+                                const struct given_track *given) {
+    struct track track = {.count = given->count};
+    track.vertices =
+        arena_alloc(story->arena, given->count, sizeof *track.vertices);
+    for (size_t i = 0; i < given->count; i++)
+        track.vertices[i] =
+            (struct vertex){.at = given->places[i], .pinned = true};
+    return track;
+}
+
+static bool not_sailed(const struct story *story, struct track track,
+                       enum obstacle why, struct error *error) {
+    enum status status = why == OBSTACLE_AREA || why == OBSTACLE_HORIZON
+                             ? STATUS_OUTSIDE
+                             : STATUS_NO_ROUTE;
+    size_t last = 0;
+    while (last + 2 < track.count) {
+        struct track part = {.vertices = track.vertices, .count = last + 2};
+        double cost_s;
+        struct voyage voyage = story->voyage;
+        voyage.starts_near_finish = true;
+        enum obstacle obstacle =
+            rig_track(&voyage, &part, &story->start, story->arena, &cost_s);
+        if (obstacle != OBSTACLE_NONE && obstacle != OBSTACLE_LANDFALL)
+            break;
+        last++;
+    }
+    char at[POSITION_TEXT_SIZE];
+    position_print(track.vertices[last].at, at);
+    return error_set(error, status,
+                     "the leg from %s can't be sailed: stopped by %s; move "
+                     "its ends or depart at another time",
+                     at, obstacle_name(why));
+}
+
+bool plan_along(const struct world *world, const struct request *request,
+                const struct given_track *given, struct arena *arena,
+                struct plan **plan, struct error *error) {
+    struct story story;
+    if (!preflight_check(world, request, error))
+        return false;
+    begin(&story, world, request, arena);
+    struct voyage *voyage = &story.voyage;
+    voyage->weather = &story.weather;
+    voyage->max_wind_mps = voyage->max_gust_mps = voyage->max_wave_m =
+        figure_unknown();
+    struct track course = track_given(&story, given);
+    if (!given->own_changes)
+        course = rig_divide(voyage, &course, GIVEN_SPACING_M, arena);
+    enum obstacle obstacle = course_rig(voyage, &course, &story.start, arena);
+    if (obstacle != OBSTACLE_NONE)
+        return not_sailed(&story, course, obstacle, error);
+    course = rig_thin(&course, arena);
+    story.plan->timed_only = true;
+    write_down(&story, &course);
+    *plan = story.plan;
+    return true;
+}

@@ -1,0 +1,130 @@
+#include "plan/preflight.h"
+
+#include "base/units.h"
+#include "earth/geodesic.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* Room round the passage in the area to ask for, and a slow boat's speed made
+ * good for the hours. */
+static const double ROOM_DEG = 3.0;
+static const double SLOW_FRAC = 0.4;
+
+enum { ASK_SIZE = 200 };
+
+struct box {
+    double south, north, west, east; /* degrees; west to east from `from` */
+};
+
+static void stretch(struct box *box, struct position from,
+                    struct position place) {
+    double east = from.lon_deg + angle_turn(from.lon_deg, place.lon_deg);
+    box->south = fmin(box->south, place.lat_deg - ROOM_DEG);
+    box->north = fmax(box->north, place.lat_deg + ROOM_DEG);
+    box->west = fmin(box->west, east - ROOM_DEG);
+    box->east = fmax(box->east, east + ROOM_DEG);
+}
+
+static int whole(double degrees) {
+    return abs((int)degrees);
+}
+
+/* "ask for 12N to 20N, 50W to 22W, from 2026-03-10T00:00:00Z for 260 h". */
+static void what_to_ask_for(const struct world *world,
+                            const struct request *request,
+                            char text[ASK_SIZE]) {
+    struct box box = {90.0, -90.0, 720.0, -720.0};
+    double distance_m = 0.0;
+    struct position last = request->from;
+    stretch(&box, request->from, request->from);
+    for (size_t i = 0; i <= request->via_count; i++) {
+        struct position place =
+            i < request->via_count ? request->via[i] : request->to;
+        stretch(&box, request->from, place);
+        distance_m += geodesic_between(last, place).distance_m;
+        last = place;
+    }
+    double top_mps = polar_top_speed(&world->boat.stowed);
+    char start[INSTANT_TEXT_SIZE];
+    instant_print(request->depart, start);
+    double west = floor(angle_wrap_longitude(floor(box.west)));
+    double east = ceil(angle_wrap_longitude(ceil(box.east)));
+    double south = floor(fmax(box.south, -90.0));
+    double north = ceil(fmin(box.north, 90.0));
+    snprintf(text, ASK_SIZE,
+             "ask for %d%c to %d%c, %d%c to %d%c, from %s for %.0f h",
+             whole(south), south < 0.0 ? 'S' : 'N', whole(north),
+             north < 0.0 ? 'S' : 'N', whole(west), west < 0.0 ? 'W' : 'E',
+             whole(east), east < 0.0 ? 'W' : 'E', start,
+             ceil(s_to_hours(distance_m / (SLOW_FRAC * top_mps)) / 6.0) * 6.0);
+}
+
+static bool outside(const struct world *world, const struct request *request,
+                    const char *what, struct error *error) {
+    char ask[ASK_SIZE];
+    what_to_ask_for(world, request, ask);
+    return error_set(error, STATUS_OUTSIDE, "%s; %s", what, ask);
+}
+
+static bool check_time(const struct world *world, const struct request *request,
+                       struct error *error) {
+    struct field_summary wind =
+        forecast_summary(world->forecast, QUANTITY_WIND);
+    bool early = request->depart.unix_s < wind.first.unix_s;
+    if (!early && request->depart.unix_s < wind.last.unix_s)
+        return true;
+    char depart[INSTANT_TEXT_SIZE], step[INSTANT_TEXT_SIZE], what[160];
+    instant_print(request->depart, depart);
+    instant_print(early ? wind.first : wind.last, step);
+    snprintf(what, sizeof what, "the departure %s is %s step of the wind, %s",
+             depart, early ? "before the first" : "not before the last", step);
+    return outside(world, request, what, error);
+}
+
+static bool check_place(const struct world *world,
+                        const struct request *request, const char *name,
+                        struct position place, struct error *error) {
+    struct weather weather;
+    if (forecast_at(world->forecast, place, (double)request->depart.unix_s,
+                    &weather) == COVERAGE_INSIDE)
+        return true;
+    char at[POSITION_TEXT_SIZE], what[160];
+    position_print(place, at);
+    snprintf(what, sizeof what, "no wind in the forecast at the %s, %s", name,
+             at);
+    return outside(world, request, what, error);
+}
+
+static bool is_present(const struct world *world, enum quantity quantity) {
+    return forecast_summary(world->forecast, quantity).present;
+}
+
+static bool check_limits(const struct world *world,
+                         const struct request *request, struct error *error) {
+    if (request->max_gust_mps.known && !is_present(world, QUANTITY_GUST))
+        return outside(world, request,
+                       "max_gust is set but no file holds gusts", error);
+    bool waves = is_present(world, QUANTITY_SEA) ||
+                 is_present(world, QUANTITY_WIND_SEA) ||
+                 is_present(world, QUANTITY_SWELL_1);
+    if (request->max_wave_m.known && !waves)
+        return outside(world, request,
+                       "max_wave is set but no file holds waves", error);
+    return true;
+}
+
+bool preflight_check(const struct world *world, const struct request *request,
+                     struct error *error) {
+    if (!check_time(world, request, error) ||
+        !check_place(world, request, "start", request->from, error) ||
+        !check_place(world, request, "finish", request->to, error))
+        return false;
+    for (size_t i = 0; i < request->via_count; i++) {
+        if (!check_place(world, request, "place to pass", request->via[i],
+                         error))
+            return false;
+    }
+    return check_limits(world, request, error);
+}

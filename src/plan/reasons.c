@@ -1,0 +1,135 @@
+#include "plan/reasons.h"
+
+#include "base/units.h"
+#include "boat/gain.h"
+#include "earth/angle.h"
+#include "earth/rhumb.h"
+
+#include <math.h>
+
+/* A wind that turns by less is said to stand. */
+static const double TURN_DEG = 8.0;
+
+/* Within so far outside the landfall circle a stow is for the finish. */
+static const double LANDFALL_ROOM_M = 10.0 * METRES_PER_NMI;
+
+static const struct plan_leg *leg_before(const struct plan *plan,
+                                         const struct plan_change *change) {
+    return change->leg > 0 ? &plan->legs[change->leg - 1] : NULL;
+}
+
+static const struct plan_leg *leg_after(const struct plan *plan,
+                                        const struct plan_change *change) {
+    size_t last = plan->leg_count - 1;
+    return &plan->legs[change->leg < last ? change->leg : last];
+}
+
+/* What turned between two legs: the wind or the course. */
+static const char *why_turned(const struct plan *plan,
+                              const struct plan_change *change,
+                              struct arena *arena) {
+    const struct plan_leg *before = leg_before(plan, change);
+    const struct plan_leg *after = leg_after(plan, change);
+    if (!before)
+        return arena_print(arena, "wind from %03.0f on course %03.0f",
+                           fmod(round(after->twd_deg), 360.0),
+                           fmod(round(after->course_deg), 360.0));
+    double turn = angle_turn(before->twd_deg, after->twd_deg);
+    if (fabs(turn) >= TURN_DEG)
+        return arena_print(arena, "the wind %s to %03.0f",
+                           turn > 0.0 ? "veers" : "backs",
+                           fmod(round(after->twd_deg), 360.0));
+    return arena_print(arena, "new course %03.0f",
+                       fmod(round(after->course_deg), 360.0));
+}
+
+static const char *why_set(const struct plan *plan,
+                           const struct plan_change *change,
+                           struct arena *arena) {
+    const struct plan_leg *leg = leg_after(plan, change);
+    struct gain gain = gain_at(plan->boat, leg->twa_deg, leg->tws_mps);
+    double more_kn = mps_to_kn(gain.spar_mps - gain.stowed_mps);
+    if (more_kn > 0.05)
+        return arena_print(arena,
+                           "the spar makes the boat %.1f kn faster at TWA "
+                           "%.0f",
+                           more_kn, fabs(leg->twa_deg));
+    return "the spar makes the boat steadier";
+}
+
+static const char *why_stow(const struct plan *plan,
+                            const struct plan_change *change,
+                            struct arena *arena) {
+    const struct plan_leg *leg = leg_after(plan, change);
+    const struct spar *spar = &plan->boat->spar;
+    if (rhumb_between(change->position, plan->to).distance_m <
+        spar->landfall_m + LANDFALL_ROOM_M)
+        return arena_print(arena, "the spar is in %.0f nmi before the finish",
+                           m_to_nmi(spar->landfall_m));
+    if (leg->tws_mps > spar->reach_max_wind_mps)
+        return arena_print(arena, "the wind rises to %.0f kn",
+                           mps_to_kn(leg->tws_mps));
+    if (fabs(leg->awa_deg) < spar->reach_awa_deg[0])
+        return arena_print(arena, "the wind draws forward to AWA %.0f",
+                           fabs(leg->awa_deg));
+    return "the spar no longer pays";
+}
+
+static const char *why_unfit(const struct plan *plan,
+                             const struct plan_change *change,
+                             struct arena *arena) {
+    const struct plan_leg *leg = leg_after(plan, change);
+    return arena_print(arena, "the spar can't draw at AWA %.0f in %.0f kn",
+                       fabs(leg->awa_deg), mps_to_kn(leg->tws_mps));
+}
+
+static const char *why(const struct plan *plan,
+                       const struct plan_change *change, struct arena *arena) {
+    switch (change->kind) {
+    case CHANGE_SET:
+        return why_set(plan, change, arena);
+    case CHANGE_STOW:
+        return why_stow(plan, change, arena);
+    case CHANGE_ROLL:
+        return why_unfit(plan, change, arena);
+    case CHANGE_UNROLL:
+        return "the spar can draw again";
+    case CHANGE_GYBE:
+    case CHANGE_MAINSAIL_GYBE:
+    case CHANGE_TACK:
+    case CHANGE_KINDS:
+        break;
+    }
+    return why_turned(plan, change, arena);
+}
+
+/* The largest headsail that may be carried in that wind, by its foot. */
+static const struct headsail *headsail_for(const struct boat *boat,
+                                           double tws_mps) {
+    const struct headsail *best = NULL;
+    for (size_t i = 0; i < boat->headsail_count; i++) {
+        const struct headsail *sail = &boat->headsails[i];
+        bool fits =
+            !sail->max_wind_mps.known || tws_mps <= sail->max_wind_mps.value;
+        if (fits && (!best || sail->foot_m > best->foot_m))
+            best = sail;
+    }
+    return best;
+}
+
+void reasons_give(struct plan *plan, struct arena *arena) {
+    for (size_t i = 0; i < plan->change_count; i++) {
+        struct plan_change *change = &plan->changes[i];
+        change->why = why(plan, change, arena);
+        if (change->kind != CHANGE_SET && change->kind != CHANGE_GYBE)
+            continue;
+        double tws = leg_after(plan, change)->tws_mps;
+        const struct headsail *sail = headsail_for(plan->boat, tws);
+        const char *warning;
+        if (!sail)
+            continue;
+        change->headsail = sail->name;
+        change->pole_length_m = figure_of(
+            spar_length_for(&plan->boat->spar, sail, arena, &warning));
+    }
+}

@@ -1,0 +1,25 @@
+/* The forecast as a voyage asks for it: conditions at (place, seconds since
+ * departure). The wind sea is estimated from the wind where the files hold no
+ * waves; what lies beyond the last step is held, expected or refused. */
+#ifndef PLAN_WEATHER_H
+#define PLAN_WEATHER_H
+
+#include "plan/request.h"
+#include "plan/world.h"
+#include "voyage/voyage.h"
+
+struct weather_view {
+    const struct forecast *forecast;
+    double depart_unix_s, end_unix_s; /* of the wind's last step */
+    enum after_forecast after;
+    double expected_from_deg, expected_mps; /* AFTER_WIND */
+};
+
+struct weather_view weather_view(const struct world *world,
+                                 const struct request *request);
+
+/* For struct voyage's `conditions`; `view` is a struct weather_view. */
+enum obstacle weather_conditions(const void *view, struct position position,
+                                 double t_s, struct conditions *conditions);
+
+#endif
