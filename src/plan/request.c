@@ -440,8 +440,9 @@ bool request_is_waiting(const struct key *key) {
 
 void request_template(FILE *stream) {
     fputs("# A passage. Lines that start with # are remarks; a key without one "
-          "must be given.\n"
-          "# Paths are relative to this file. The command line wins over it.\n",
+          "must be\n"
+          "# given. Paths are relative to this file. An option of the command "
+          "line wins.\n",
           stream);
     keys_template(&request_keys, stream);
 }
