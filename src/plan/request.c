@@ -122,15 +122,25 @@ static bool read_after(struct request *request, const struct saying *saying,
     return true;
 }
 
+/* The name may hold blanks: the position is what can be read as one. */
 static bool read_fallback(struct request *request, const struct saying *saying,
                           struct error *error) {
     (void)request;
-    const char *blank = strchr(saying->value, ' ');
-    if (!blank)
-        return refuse(saying, "give a name, a blank, and its position", error);
-    struct position place;
-    const char *fault = position_parse(blank + 1, &place);
-    return !fault || refuse(saying, fault, error);
+    const char *fault = "give a name, a blank, and its position";
+    bool figures = false; /* the first that looks like one is the one meant */
+    const char *rest = saying->value;
+    while ((rest = strchr(rest, ' '))) {
+        rest++;
+        struct position place;
+        const char *cause = position_parse(rest, &place);
+        if (!cause)
+            return true;
+        if (!figures && strchr("+-0123456789", *rest)) {
+            figures = true;
+            fault = cause;
+        }
+    }
+    return refuse(saying, fault, error);
 }
 
 /* A time of day is read as one of any day. */
