@@ -1,8 +1,12 @@
 /* What the crew asks for: the passage file, then the command line, which wins.
  *
  * One table of keys (request_keys) serves both, and the template and the help
- * text too: an option is the key's name with '-' for '_'. Order of calls:
- * request_load(), request_option() for every option, request_resolve().
+ * text too: an option is the name of a key of [passage] with '-' for '_'.
+ * Order of calls: request_load(), request_option() for every option,
+ * request_resolve().
+ *
+ * A text is read where it stands, so that the error names its line; what is
+ * not built yet is refused at the end, so that an option can set it right.
  */
 #ifndef PLAN_REQUEST_H
 #define PLAN_REQUEST_H
@@ -20,7 +24,8 @@ enum after_forecast {
     AFTER_STOP  /* the plan ends there */
 };
 
-/* Limits on lists, checked before memory is asked for. */
+/* Limits, checked before memory is asked for: places to pass (and ports to run
+ * to), files of a kind, keys in the table. */
 enum { REQUEST_VIA = 50, REQUEST_FILES = 200, REQUEST_KEYS = 64 };
 
 struct request {
@@ -33,8 +38,10 @@ struct request {
     int spar_choice; /* enum spar_place */
     const char *ease_text, *after_text;
     struct key_list zones;
-    const char *coast_text, *deck_work_text, *arrive_text;
-    struct figure clearance_nmi, member;
+    const char *coast_text, *previous_path;
+    int deck_work; /* choice: any, daylight-first, daylight-only */
+    int arrive;    /* choice: any, daylight */
+    struct figure clearance_m, member;
     struct figure max_wind_mps, max_gust_mps, max_wave_m;
     int threads; /* 0: as many as the machine has */
     const char *out, *name;
@@ -48,18 +55,23 @@ struct request {
     double forecast_gap_s;
     struct key_list fallbacks;
     int points_only, ascii; /* choice: no, yes */
-    int name_length;
+    struct figure name_length;
 
-    /* worked out by request_resolve() */
+    /* [crew] */
+    struct figure watch_s;
+    const char *crew_names, *watch_start_text;
+
+    /* worked out of the texts */
     struct position from, to;
     struct position *via;
     size_t via_count;
     struct instant depart;
     bool depart_zone_given; /* false: UTC was taken */
-    struct deck start;
+    struct deck start;      /* its wind side is not known yet */
     double ease;
     enum after_forecast after;
     double after_wind_from_deg, after_wind_mps; /* AFTER_WIND */
+    double watch_start_s;                       /* after midnight; 0 if unset */
 
     /* bookkeeping */
     bool seen_in_file[REQUEST_KEYS], seen_option[REQUEST_KEYS];
@@ -68,7 +80,12 @@ struct request {
 /* Sections [passage] and [crew]. */
 extern const struct key_table request_keys;
 
-/* Defaults, then the file; `path` NULL: defaults alone. */
+/* The option of a key, without its dashes, or NULL: [crew] has none. In
+ * `arena`. */
+const char *request_option_name(const struct key *key, struct arena *arena);
+
+/* Defaults, then the file; `path` NULL: defaults alone. STATUS_INPUT, with file
+ * and line. */
 bool request_load(struct request *request, const char *path,
                   struct arena *arena, struct error *error);
 
@@ -79,11 +96,17 @@ bool request_option(struct request *request, const char *name,
                     const char *value, struct arena *arena,
                     struct error *error);
 
-/* Takes `from`, `depart` and so on out of their texts. What is not built yet
- * (land, daylight rules, members, magnetic courses, several eases) is refused
- * in words. `track_given`: places and time may be missing (`along`). */
+/* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
+ * passage file), and fills what was left out: a passage without a name has
+ * that of its file. What is not built yet (land, daylight rules, members,
+ * magnetic courses, several eases) is refused in words, STATUS_USAGE.
+ * `track_given`: places, time and name may be missing (`along`). */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
+
+/* True for a key that is read and checked but changes nothing yet: what it is
+ * for is not built. */
+bool request_is_waiting(const struct key *key);
 
 /* The commented passage file with every key. */
 void request_template(FILE *stream);

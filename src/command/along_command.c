@@ -1,0 +1,155 @@
+#include "command/command.h"
+
+#include "command/messages.h"
+#include "command/options.h"
+#include "command/outputs.h"
+#include "command/progress.h"
+#include "command/session.h"
+#include "exchange/gpx.h"
+#include "plan/passage.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* The line of a GPX file that is timed, and where it came from. */
+struct chosen {
+    const char *path;
+    const struct gpx *gpx;
+    const struct gpx_line *line;
+    bool route;
+};
+
+static bool choose(struct chosen *chosen, const char *path,
+                   const struct gpx *gpx, struct error *error) {
+    bool route = gpx->route_count > 0;
+    *chosen = (struct chosen){.path = path,
+                              .gpx = gpx,
+                              .line = route ? gpx->routes : gpx->tracks,
+                              .route = route};
+    if (chosen->line->count < 2)
+        return error_set(error, STATUS_INPUT,
+                         "'%s': the first %s has one point; a track needs two",
+                         path, route ? "route" : "track");
+    return true;
+}
+
+static void tell_choice(const struct chosen *chosen) {
+    const struct gpx *gpx = chosen->gpx;
+    if (gpx->route_count + gpx->track_count + gpx->waypoint_count > 1)
+        message_note("timing the first %s of '%s' (routes %zu, tracks %zu, "
+                     "waypoints %zu)",
+                     chosen->route ? "route" : "track", chosen->path,
+                     gpx->route_count, gpx->track_count, gpx->waypoint_count);
+    if (gpx->zone_missing)
+        message_note("'%s' has times without a zone; taken as UTC",
+                     chosen->path);
+}
+
+static const char *name_of(const struct chosen *chosen,
+                           const struct request *request) {
+    if (request->name)
+        return request->name;
+    if (chosen->line->name)
+        return chosen->line->name;
+    if (chosen->gpx->name)
+        return chosen->gpx->name;
+    const char *slash = strrchr(chosen->path, '/');
+    return slash ? slash + 1 : chosen->path;
+}
+
+/* The track's own first time stands in for a departure that is not given, and
+ * goes before it with --as-timed. */
+static bool settle_departure(struct request *request,
+                             const struct chosen *chosen, bool as_timed,
+                             struct error *error) {
+    const struct gpx_point *first = &chosen->line->points[0];
+    if (request->depart_text && !as_timed)
+        return true;
+    if (!first->timed)
+        return error_set(error, STATUS_INPUT,
+                         "'%s': the first point has no time; give --depart%s",
+                         chosen->path,
+                         as_timed ? " and leave out --as-timed" : "");
+    request->depart = first->time;
+    request->depart_zone_given = !chosen->gpx->zone_missing;
+    return true;
+}
+
+static void tell_unused(const struct command_line *line) {
+    static const char *const unused[] = {"from", "to", "via", "route-points",
+                                         "leg-loss"};
+    for (size_t i = 0; i < line->setting_count; i++)
+        for (size_t k = 0; k < sizeof unused / sizeof *unused; k++)
+            if (strcmp(line->settings[i].name, unused[k]) == 0)
+                message_note("'--%s' is not used: the track has its own places",
+                             unused[k]);
+}
+
+static struct given_track track_of(const struct chosen *chosen,
+                                   const struct request *request,
+                                   struct arena *arena) {
+    static const char ours[] = "sparwise";
+    const char *creator = chosen->gpx->creator;
+    size_t count = chosen->line->count;
+    struct position *places = arena_alloc(arena, count, sizeof *places);
+    for (size_t i = 0; i < count; i++)
+        places[i] = chosen->line->points[i].position;
+    return (struct given_track){.name = name_of(chosen, request),
+                                .places = places,
+                                .count = count,
+                                .own_changes =
+                                    chosen->route && creator &&
+                                    strncmp(creator, ours, strlen(ours)) == 0};
+}
+
+/* The passage is that of the track, whatever the passage file says. */
+static void put_track(struct request *request,
+                      const struct given_track *track) {
+    request->name = track->name;
+    request->from = track->places[0];
+    request->to = track->places[track->count - 1];
+    request->via_count = 0;
+}
+
+static bool time_track(const struct request *request,
+                       const struct given_track *track, struct arena *arena,
+                       struct plan **plan, struct error *error) {
+    struct world world;
+    progress_stage("reading the forecast");
+    bool good = world_load(&world, request, arena, error);
+    if (good) {
+        progress_stage("timing the track");
+        good = plan_along(&world, request, track, arena, plan, error);
+    }
+    progress_end();
+    return good;
+}
+
+bool command_along(const struct command_line *line, struct arena *arena,
+                   struct error *error) {
+    if (line->flags[FLAG_TEMPLATE]) {
+        request_template(stdout);
+        return true;
+    }
+    const char *path = line->operand_count > 1 ? line->operands[1] : NULL;
+    struct request request;
+    struct gpx gpx;
+    struct chosen chosen;
+    struct plan *plan;
+    if (!session_request(&request, path, line, arena, error) ||
+        !gpx_load(&gpx, line->operands[0], arena, error) ||
+        !choose(&chosen, line->operands[0], &gpx, error) ||
+        !settle_departure(&request, &chosen, line->flags[FLAG_AS_TIMED], error))
+        return false;
+    tell_choice(&chosen);
+    tell_unused(line);
+    if (request.out &&
+        !outputs_check(request.out, line->flags[FLAG_FORCE], error))
+        return false;
+    struct given_track track = track_of(&chosen, &request, arena);
+    put_track(&request, &track);
+    if (!time_track(&request, &track, arena, &plan, error) ||
+        (request.out && !outputs_write(plan, request.out, error)))
+        return false;
+    return session_print(plan, line, error);
+}

@@ -1,0 +1,237 @@
+#include "command/options.h"
+
+#include "base/text.h"
+#include "plan/request.h"
+
+#include <assert.h>
+#include <getopt.h>
+#include <stdint.h>
+#include <string.h>
+
+#define PLAN (1u << COMMAND_PLAN)
+#define ALONG (1u << COMMAND_ALONG)
+#define FORECAST (1u << COMMAND_FORECAST)
+#define BOAT (1u << COMMAND_BOAT)
+#define ALL (PLAN | ALONG | FORECAST | BOAT)
+
+const struct own_option own_options[] = {
+    {"choose", "N", FLAG_LATER, PLAN, "of several eases (not built yet)"},
+    {"as-timed", NULL, FLAG_AS_TIMED, ALONG,
+     "depart at the track's own first time"},
+    {"against", "OTHER.gpx", FLAG_LATER, ALONG,
+     "a second track beside it (not built yet)"},
+    {"for", "PASSAGE.ini", FLAG_LATER, FORECAST,
+     "what a passage will miss (not built yet)"},
+    {"force", NULL, FLAG_FORCE, PLAN | ALONG,
+     "overwrite a plan that is already there"},
+    {"json", NULL, FLAG_JSON, PLAN | ALONG,
+     "print plan.json and nothing else; files only with --out"},
+    {"template", NULL, FLAG_TEMPLATE, PLAN | ALONG | BOAT,
+     "print a commented file with every key and stop"},
+    {"quiet", NULL, FLAG_QUIET, ALL, "no progress, notes or warnings"},
+    {"verbose", NULL, FLAG_VERBOSE, ALL, "more about what is done"},
+    {"stats", NULL, FLAG_STATS, ALL, "memory and processor time at the end"},
+    {"help", NULL, FLAG_HELP, ALL, "this text"},
+    {"version", NULL, FLAG_VERSION, ALL, "of the program"},
+};
+
+const size_t own_option_count = sizeof own_options / sizeof *own_options;
+
+bool own_option_fits(const struct own_option *option,
+                     const struct command *command) {
+    return option->commands & (1u << (command - commands));
+}
+
+bool option_is_switch(const struct key *key) {
+    return key->kind == KEY_CHOICE && text_same(key->choices[0], "no") &&
+           text_same(key->choices[1], "yes") && !key->choices[2];
+}
+
+/* --- the table for getopt ------------------------------------------------- */
+
+/* An option is told by its number: the keys first, then our own. Above all
+ * letters, so that none is taken for a short option. */
+enum { FIRST_NUMBER = 256 };
+
+struct vocabulary {
+    struct option *options; /* closed by an empty one */
+    size_t count;
+};
+
+static void add(struct vocabulary *words, const char *name, bool has_value,
+                size_t number) {
+    words->options[words->count++] =
+        (struct option){.name = name,
+                        .has_arg = has_value ? required_argument : no_argument,
+                        .val = FIRST_NUMBER + (int)number};
+}
+
+static struct vocabulary vocabulary_of(const struct command *command,
+                                       struct arena *arena) {
+    struct vocabulary words = {.count = 0};
+    words.options =
+        arena_alloc(arena, request_keys.count + own_option_count + 1,
+                    sizeof *words.options);
+    for (size_t i = 0; command->plans && i < request_keys.count; i++) {
+        const struct key *key = &request_keys.keys[i];
+        const char *name = request_option_name(key, arena);
+        if (name)
+            add(&words, name, !option_is_switch(key), i);
+    }
+    for (size_t i = 0; i < own_option_count; i++)
+        if (own_option_fits(&own_options[i], command))
+            add(&words, own_options[i].name, own_options[i].word != NULL,
+                request_keys.count + i);
+    return words;
+}
+
+/* --- faults --------------------------------------------------------------- */
+
+/* "dep" out of "--dep=now". */
+static char *bare_name(const char *word, struct arena *arena) {
+    char *name = arena_copy(arena, word + strspn(word, "-"));
+    name[strcspn(name, "=")] = '\0';
+    return name;
+}
+
+static bool unknown(const struct vocabulary *words,
+                    const struct command *command, const char *word,
+                    struct arena *arena, struct error *error) {
+    const char *name = bare_name(word, arena);
+    const char **names = arena_alloc(arena, words->count, sizeof *names);
+    const char *near = NULL;
+    for (size_t i = 0; i < words->count; i++) {
+        names[i] = words->options[i].name;
+        if (*name && strncmp(names[i], name, strlen(name)) == 0)
+            near = names[i];
+    }
+    if (!near)
+        near = text_nearest(name, names, words->count);
+    error_set(error, STATUS_USAGE, "unknown option '%.*s'; ",
+              (int)strcspn(word, "="), word);
+    size_t length = strlen(error->text);
+    char *rest = error->text + length;
+    size_t size = sizeof error->text - length;
+    if (near)
+        snprintf(rest, size, "did you mean '--%s'", near);
+    else
+        snprintf(rest, size, "'sparwise %s --help' lists them", command->name);
+    return false;
+}
+
+static const struct option *find(const struct vocabulary *words,
+                                 const char *name) {
+    for (size_t i = 0; i < words->count; i++)
+        if (text_same(words->options[i].name, name))
+            return &words->options[i];
+    return NULL;
+}
+
+static bool bad_option(const struct vocabulary *words,
+                       const struct command *command, const char *word,
+                       struct arena *arena, struct error *error) {
+    const char *name = bare_name(word, arena);
+    const struct option *option =
+        strncmp(word, "--", 2) == 0 ? find(words, name) : NULL;
+    if (!option)
+        return unknown(words, command, word, arena, error);
+    if (option->has_arg == no_argument)
+        return error_set(error, STATUS_USAGE,
+                         "option '--%s' takes no value; leave out '%s'", name,
+                         strchr(word, '='));
+    return error_set(error, STATUS_USAGE,
+                     "option '--%s' needs a value after it; 'sparwise %s "
+                     "--help' tells which",
+                     name, command->name);
+}
+
+/* --- reading -------------------------------------------------------------- */
+
+static void take_operand(struct command_line *line, const char *word,
+                         struct arena *arena) {
+    line->operands =
+        arena_room(arena, line->operands, line->operand_count,
+                   &line->operand_capacity, sizeof *line->operands);
+    line->operands[line->operand_count++] = word;
+}
+
+static void take_setting(struct command_line *line, const struct key *key,
+                         const char *value, struct arena *arena) {
+    line->settings =
+        arena_room(arena, line->settings, line->setting_count,
+                   &line->setting_capacity, sizeof *line->settings);
+    line->settings[line->setting_count++] = (struct setting){
+        request_option_name(key, arena), option_is_switch(key) ? "yes" : value};
+}
+
+static bool take_own(struct command_line *line, const struct own_option *option,
+                     struct error *error) {
+    if (option->flag == FLAG_LATER)
+        return error_set(error, STATUS_USAGE,
+                         "'--%s' is not built yet; leave it out", option->name);
+    line->flags[option->flag] = true;
+    return true;
+}
+
+static bool take_option(struct command_line *line, size_t number,
+                        const char *value, struct arena *arena,
+                        struct error *error) {
+    if (number >= request_keys.count)
+        return take_own(line, &own_options[number - request_keys.count], error);
+    take_setting(line, &request_keys.keys[number], value, arena);
+    return true;
+}
+
+/* getopt takes "--dep" for "--depart": a shortened name that works today may
+ * mean two tomorrow, so it is refused. */
+static bool is_in_full(const struct vocabulary *words, const char *word,
+                       struct arena *arena) {
+    return find(words, bare_name(word, arena)) != NULL;
+}
+
+static bool check_operands(const struct command_line *line,
+                           struct error *error) {
+    const struct command *command = line->command;
+    if (line->flags[FLAG_HELP] || line->flags[FLAG_VERSION] ||
+        line->flags[FLAG_TEMPLATE])
+        return true;
+    if (line->operand_count < command->least)
+        return error_set(error, STATUS_USAGE,
+                         "'%s' is told no file; write sparwise %s %s",
+                         command->name, command->name, command->operands);
+    if (line->operand_count > command->most)
+        return error_set(error, STATUS_USAGE,
+                         "'%s' is one file too many; write sparwise %s %s",
+                         line->operands[command->most], command->name,
+                         command->operands);
+    return true;
+}
+
+bool options_read(struct command_line *line, const struct command *command,
+                  int argc, char **argv, struct arena *arena,
+                  struct error *error) {
+    *line = (struct command_line){.command = command};
+    struct vocabulary words = vocabulary_of(command, arena);
+    optind = 0; /* from the start, also a second time */
+    for (;;) {
+        int at = optind > 0 ? optind : 1;
+        /* "-": operands in their order; ":": missing values told apart */
+        int found = getopt_long(argc, argv, "-:", words.options, NULL);
+        if (found == -1)
+            break;
+        if (found == 1) {
+            take_operand(line, optarg, arena);
+            continue;
+        }
+        if (found < FIRST_NUMBER)
+            return bad_option(&words, command, argv[at], arena, error);
+        if (!is_in_full(&words, argv[at], arena))
+            return unknown(&words, command, argv[at], arena, error);
+        if (!take_option(line, (size_t)(found - FIRST_NUMBER), optarg, arena,
+                         error))
+            return false;
+    }
+    for (int i = optind; i < argc; i++)
+        take_operand(line, argv[i], arena);
+    return check_operands(line, error);
+}

@@ -1,0 +1,168 @@
+#include "command/outputs.h"
+
+#include "base/file.h"
+#include "base/text.h"
+#include "command/interrupt.h"
+#include "report/plan_json.h"
+#include "report/route_gpx.h"
+#include "report/schedule.h"
+
+#include <errno.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+struct output {
+    const char *name;
+    bool (*write)(const struct plan *plan, FILE *stream, struct error *error);
+};
+
+static const struct output outputs[] = {
+    {"schedule.txt", schedule_write},
+    {"route.gpx", route_gpx_write},
+    {"plan.json", plan_json_write},
+};
+
+enum { OUTPUTS = sizeof outputs / sizeof *outputs };
+
+static bool is_plain(char letter) {
+    return (letter >= 'a' && letter <= 'z') || (letter >= '0' && letter <= '9');
+}
+
+char *outputs_folder(const char *passage_name, struct arena *arena) {
+    char *folder = arena_copy(arena, passage_name);
+    size_t length = 0;
+    for (const char *place = passage_name; *place; place++) {
+        char letter = *place;
+        if (letter >= 'A' && letter <= 'Z')
+            letter = (char)(letter - 'A' + 'a');
+        if (is_plain(letter))
+            folder[length++] = letter;
+        else if (length > 0 && folder[length - 1] != '-')
+            folder[length++] = '-';
+    }
+    while (length > 0 && folder[length - 1] == '-')
+        length--;
+    folder[length] = '\0';
+    return length > 0 ? folder : arena_copy(arena, "passage");
+}
+
+/* --- before --------------------------------------------------------------- */
+
+static bool is_folder(const char *path) {
+    struct stat about;
+    return stat(path, &about) == 0 && S_ISDIR(about.st_mode);
+}
+
+static bool check_usable(const char *folder, struct error *error) {
+    if (!is_folder(folder))
+        return error_set(error, STATUS_WRITE,
+                         "'%s' is there and is not a folder; give another with "
+                         "--out",
+                         folder);
+    if (access(folder, W_OK | X_OK) == 0)
+        return true;
+    return error_set(error, STATUS_WRITE,
+                     "folder '%s' can't be written: %s; give another with "
+                     "--out",
+                     folder, strerror(errno));
+}
+
+/* "a/b/" has the parent "a", "b" has ".". */
+static char *parent_of(const char *folder, struct arena *arena) {
+    char *parent = arena_copy(arena, folder);
+    size_t length = strlen(parent);
+    while (length > 1 && parent[length - 1] == '/')
+        parent[--length] = '\0';
+    char *slash = strrchr(parent, '/');
+    if (!slash)
+        return arena_copy(arena, ".");
+    slash[slash == parent] = '\0';
+    return parent;
+}
+
+static bool check_makeable(const char *folder, struct error *error) {
+    struct arena arena;
+    arena_init(&arena);
+    const char *parent = parent_of(folder, &arena);
+    bool good = is_folder(parent) && access(parent, W_OK | X_OK) == 0;
+    if (!good)
+        error_set(error, STATUS_WRITE,
+                  "folder '%s' can't be made in '%s': %s; give another with "
+                  "--out",
+                  folder, parent, strerror(errno ? errno : ENOTDIR));
+    arena_free(&arena);
+    return good;
+}
+
+bool outputs_check(const char *folder, bool force, struct error *error) {
+    errno = 0;
+    if (!file_exists(folder))
+        return check_makeable(folder, error);
+    if (!check_usable(folder, error))
+        return false;
+    struct arena arena;
+    arena_init(&arena);
+    bool free_to_write = true;
+    for (size_t i = 0; i < OUTPUTS && !force && free_to_write; i++) {
+        free_to_write =
+            !file_exists(arena_print(&arena, "%s/%s", folder, outputs[i].name));
+        if (!free_to_write)
+            error_set(error, STATUS_WRITE,
+                      "a plan is already there: '%s/%s'; give --force to "
+                      "replace it, or another folder with --out",
+                      folder, outputs[i].name);
+    }
+    arena_free(&arena);
+    return free_to_write;
+}
+
+/* --- writing -------------------------------------------------------------- */
+
+static bool write_drafts(const struct plan *plan, const char *folder,
+                         struct draft drafts[OUTPUTS], struct arena *arena,
+                         struct error *error) {
+    for (size_t i = 0; i < OUTPUTS; i++) {
+        const char *path = arena_print(arena, "%s/%s", folder, outputs[i].name);
+        if (!draft_open(&drafts[i], path, error) ||
+            !outputs[i].write(plan, drafts[i].stream, error))
+            return false;
+        if (fflush(drafts[i].stream) != 0 || ferror(drafts[i].stream))
+            return error_set(error, STATUS_WRITE, "'%s' can't be written: %s",
+                             path, strerror(errno));
+    }
+    return true;
+}
+
+static bool commit_drafts(struct draft drafts[OUTPUTS], struct error *error) {
+    for (size_t i = 0; i < OUTPUTS; i++)
+        if (!draft_commit(&drafts[i], error))
+            return false;
+    return true;
+}
+
+static bool write_held(const struct plan *plan, const char *folder,
+                       struct error *error) {
+    struct arena arena;
+    arena_init(&arena);
+    bool is_new = !file_exists(folder);
+    struct draft *drafts = arena_alloc(&arena, OUTPUTS, sizeof *drafts);
+    bool good = file_make_folder(folder, error) &&
+                write_drafts(plan, folder, drafts, &arena, error);
+    /* an interrupt that came until here finds the folder as it was */
+    good = good && !interrupt_is_waiting() && commit_drafts(drafts, error);
+    for (size_t i = 0; i < OUTPUTS; i++)
+        draft_discard(&drafts[i]);
+    if (!good && is_new)
+        rmdir(folder);
+    arena_free(&arena);
+    return good;
+}
+
+bool outputs_write(const struct plan *plan, const char *folder,
+                   struct error *error) {
+    interrupt_hold();
+    bool good = write_held(plan, folder, error);
+    interrupt_release();
+    return good;
+}

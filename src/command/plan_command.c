@@ -1,0 +1,51 @@
+#include "command/command.h"
+
+#include "command/messages.h"
+#include "command/options.h"
+#include "command/outputs.h"
+#include "command/progress.h"
+#include "command/session.h"
+#include "plan/passage.h"
+
+/* NULL: no files are wanted. */
+static const char *folder_for(const struct request *request,
+                              const struct command_line *line,
+                              struct arena *arena) {
+    if (request->out || line->flags[FLAG_JSON])
+        return request->out;
+    return outputs_folder(request->name, arena);
+}
+
+static bool make_plan(const struct request *request, struct arena *arena,
+                      struct plan **plan, struct error *error) {
+    struct world world;
+    progress_stage("reading the forecast");
+    bool good =
+        world_load(&world, request, arena, error) &&
+        plan_passage(&world, request, progress_of_plan(), arena, plan, error);
+    progress_end();
+    return good;
+}
+
+bool command_plan(const struct command_line *line, struct arena *arena,
+                  struct error *error) {
+    if (line->flags[FLAG_TEMPLATE]) {
+        request_template(stdout);
+        return true;
+    }
+    const char *path = line->operand_count > 0 ? line->operands[0] : NULL;
+    struct request request;
+    struct plan *plan;
+    if (!session_request(&request, path, line, arena, error))
+        return false;
+    const char *folder = folder_for(&request, line, arena);
+    if (folder && !outputs_check(folder, line->flags[FLAG_FORCE], error))
+        return false;
+    if (!make_plan(&request, arena, &plan, error))
+        return false;
+    if (folder && !outputs_write(plan, folder, error))
+        return false;
+    if (folder)
+        message_detail("written to folder '%s'", folder);
+    return session_print(plan, line, error);
+}

@@ -1,0 +1,47 @@
+#include "command/session.h"
+
+#include "command/messages.h"
+#include "report/plan_json.h"
+#include "report/schedule.h"
+
+#include <omp.h>
+
+static void tell_waiting(const struct request *request) {
+    for (size_t i = 0; i < request_keys.count; i++) {
+        const struct key *key = &request_keys.keys[i];
+        if ((request->seen_in_file[i] || request->seen_option[i]) &&
+            request_is_waiting(key))
+            message_note("'%s' in [%s] is read but changes nothing yet",
+                         key->name, key->section);
+    }
+}
+
+bool session_request(struct request *request, const char *path,
+                     const struct command_line *line, struct arena *arena,
+                     struct error *error) {
+    if (!request_load(request, path, arena, error))
+        return false;
+    for (size_t i = 0; i < line->setting_count; i++)
+        if (!request_option(request, line->settings[i].name,
+                            line->settings[i].value, arena, error))
+            return false;
+    bool track_given = line->command == &commands[COMMAND_ALONG];
+    if (!request_resolve(request, track_given, arena, error))
+        return false;
+    if (request->depart_text && !request->depart_zone_given)
+        message_note("departure '%s' has no zone; taken as UTC",
+                     request->depart_text);
+    tell_waiting(request);
+    if (request->threads > 0)
+        omp_set_num_threads(request->threads);
+    return true;
+}
+
+bool session_print(const struct plan *plan, const struct command_line *line,
+                   struct error *error) {
+    for (size_t i = 0; i < plan->warning_count; i++)
+        message_warning(plan->warnings[i]);
+    if (line->flags[FLAG_JSON])
+        return plan_json_write(plan, stdout, error);
+    return schedule_write(plan, stdout, error);
+}

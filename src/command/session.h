@@ -1,0 +1,20 @@
+/* What plan and along do alike: the request before, the plan's delivery
+ * after. */
+#ifndef COMMAND_SESSION_H
+#define COMMAND_SESSION_H
+
+#include "command/options.h"
+#include "plan/plan.h"
+#include "plan/request.h"
+
+/* The passage file, if `path` is not NULL, and the options of the line;
+ * resolved. Tells which keys change nothing yet. */
+bool session_request(struct request *request, const char *path,
+                     const struct command_line *line, struct arena *arena,
+                     struct error *error);
+
+/* Prints the plan's warnings, then the schedule (with --json, plan.json). */
+bool session_print(const struct plan *plan, const struct command_line *line,
+                   struct error *error);
+
+#endif
