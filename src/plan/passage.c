@@ -121,8 +121,8 @@ static void find_way(const struct story *story, bool spar_allowed,
     struct course_options options = {.leg_loss_frac = request->leg_loss_frac,
                                      .most_points =
                                          (size_t)request->route_points};
-    way->course =
-        course_cut(&voyage, &way->found.track, &story->start, &options, story->arena);
+    way->course = course_cut(&voyage, &way->found.track, &story->start,
+                             &options, story->arena);
     way->cost_s =
         course_cost(&voyage, &way->course, &story->start, &way->elapsed_s);
 }
