@@ -124,9 +124,10 @@ static bool write_drafts(const struct plan *plan, const char *folder,
                          struct error *error) {
     for (size_t i = 0; i < OUTPUTS; i++) {
         const char *path = arena_print(arena, "%s/%s", folder, outputs[i].name);
-        if (!draft_open(&drafts[i], path, error) ||
-            !outputs[i].write(plan, drafts[i].stream, error))
+        if (!draft_open(&drafts[i], path, error))
             return false;
+        if (!outputs[i].write(plan, drafts[i].stream, error))
+            return error_at(error, "%s", path);
         if (fflush(drafts[i].stream) != 0 || ferror(drafts[i].stream))
             return error_set(error, STATUS_WRITE, "'%s' can't be written: %s",
                              path, strerror(errno));

@@ -41,7 +41,7 @@ bool session_print(const struct plan *plan, const struct command_line *line,
                    struct error *error) {
     for (size_t i = 0; i < plan->warning_count; i++)
         message_warning(plan->warnings[i]);
-    if (line->flags[FLAG_JSON])
-        return plan_json_write(plan, stdout, error);
-    return schedule_write(plan, stdout, error);
+    bool good = line->flags[FLAG_JSON] ? plan_json_write(plan, stdout, error)
+                                       : schedule_write(plan, stdout, error);
+    return good || error_at(error, "standard output");
 }
