@@ -14,3 +14,11 @@ struct apparent apparent_wind(double twa_deg, double tws_mps, double boat_mps) {
     return (struct apparent){.awa_deg = awa_deg,
                              .aws_mps = sqrt(ahead * ahead + abeam * abeam)};
 }
+
+double apparent_speed(double twa_deg, double tws_mps, double boat_mps) {
+    double sine, cosine;
+    sincos_deg(twa_deg, &sine, &cosine);
+    double ahead = tws_mps * cosine + boat_mps;
+    double abeam = tws_mps * sine;
+    return sqrt(ahead * ahead + abeam * abeam);
+}

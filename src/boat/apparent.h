@@ -11,4 +11,7 @@ struct apparent {
 /* `twa_deg` and `tws_mps` over the water, `boat_mps` through it. */
 struct apparent apparent_wind(double twa_deg, double tws_mps, double boat_mps);
 
+/* Its speed alone, without the cost of the angle. */
+double apparent_speed(double twa_deg, double tws_mps, double boat_mps);
+
 #endif

@@ -222,7 +222,7 @@ static struct block bundle_block(const struct bundle *bundle,
         add_channels(&block, bundle->tracks[i]);
         note_run(&block, bundle->tracks[i], i == 0);
     }
-    block.stride = 1 + (size_t)block.channel_count;
+    block.stride = 1 + ((size_t)block.channel_count + 1) / 2 * 2;
     struct filler filler = {.points = grid_points(&block.grid),
                             .stride = block.stride};
     filler.cells = arena_alloc(arena, lead->count * filler.points,

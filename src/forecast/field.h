@@ -51,8 +51,8 @@ struct block {
     int channel_count;
     uint8_t channel[CHANNEL_COUNT]; /* enum channel of each of ours */
     uint32_t channels;              /* the same as bits of enum channel */
-    size_t stride;                  /* cells of a point: flags, channels */
-    const union cell *cells;        /* [step][point][stride] */
+    size_t stride;           /* cells of a point: flags, channels, evened out */
+    const union cell *cells; /* [step][point][stride] */
     /* of a block that holds over intervals, per breakpoint but the last */
     bool holds;
     const int32_t *slab;   /* which step's cells; -1: none */

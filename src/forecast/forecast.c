@@ -255,8 +255,9 @@ static bool open_sources(struct load *load, const char *const *paths,
                          &refusal)) {
             inventory->files[i].refused = arena_copy(load->arena, refusal.text);
             notes_add(&forecast->notes, inventory->files[i].refused);
-            if (forecast->notes.count == 1)
+            if (!inventory->trouble)
                 *error = refusal;
+            inventory_trouble(inventory, inventory->files[i].refused);
             continue;
         }
         inventory->files[i].bytes = source->size;
@@ -286,8 +287,8 @@ static bool assemble(struct load *load, struct batch *batch,
     forecast->blocks = blocks_make(
         &forecast->layers, forecast->options.waves_towards, load->arena);
     if (!find_block(forecast, CHANNEL_WIND_EAST))
-        return inventory_no_wind(&forecast->inventory, &forecast->layers, notes,
-                                 load->arena, error);
+        return inventory_no_wind(&forecast->inventory, &forecast->layers,
+                                 error);
     drop_values(&forecast->layers);
     take_stock(forecast, load->arena);
     check_ages(forecast);

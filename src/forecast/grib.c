@@ -287,7 +287,7 @@ static void refuse_grid(const codes_handle *handle, const char *type,
                  template);
     else
         snprintf(field->cause, sizeof field->cause,
-                 "no grid section (predefined grid %ld)",
+                 "a grid that is only a number (%ld)",
                  key_or(handle, "gridDefinition", 255));
 }
 

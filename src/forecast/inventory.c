@@ -2,6 +2,11 @@
 
 #include <string.h>
 
+void inventory_trouble(struct inventory *inventory, const char *text) {
+    if (!inventory->trouble)
+        inventory->trouble = text;
+}
+
 /* --- what is not used ------------------------------------------------------*/
 
 static bool is_same_kind(const struct unused *unused, size_t file,
@@ -21,12 +26,32 @@ static struct unused *find_unused(struct inventory *inventory, size_t file,
     return NULL;
 }
 
+/* The list with one level more, unless it is there or the list is full. */
+static const char *add_level(const char *list, struct level level,
+                             struct arena *arena) {
+    enum { LIST_LENGTH = 60 };
+    char text[LEVEL_TEXT_SIZE];
+    level_print(level, text);
+    size_t length = strlen(text);
+    for (const char *at = list; (at = strstr(at, text)); at += length) {
+        bool begins = at == list || at[-1] == ' ';
+        if (begins && (at[length] == '\0' || at[length] == ','))
+            return list;
+    }
+    if (strlen(list) > LIST_LENGTH)
+        return list;
+    if (strlen(list) + length > LIST_LENGTH)
+        return arena_print(arena, "%s, and other levels", list);
+    return arena_print(arena, "%s%s%s", list, *list ? ", " : "", text);
+}
+
 static void add_unused(struct inventory *inventory, size_t file,
                        const struct decoded *decoded, struct arena *arena) {
     const struct grib_field *field = &decoded->field;
     struct unused *same = find_unused(inventory, file, field);
     if (same) {
         same->count++;
+        same->levels = add_level(same->levels, field->level, arena);
         return;
     }
     inventory->unused =
@@ -39,7 +64,7 @@ static void add_unused(struct inventory *inventory, size_t file,
         .cause = field->cause,
         .ours = field->fate != FATE_UNKNOWN && field->code[0] != '\0',
         .quantity = field->parameter.quantity,
-        .level = field->level,
+        .levels = add_level("", field->level, arena),
         .count = 1,
         .first_message = decoded->message + 1};
 }
@@ -52,7 +77,14 @@ static const char *and_more(size_t count, struct arena *arena) {
     return arena_print(arena, ", and %zu more", count - 1);
 }
 
-static void note_unused(const struct inventory *inventory,
+/* A note about something that is lost. */
+static void note_trouble(struct inventory *inventory, struct notes *notes,
+                         const char *text) {
+    notes_add(notes, text);
+    inventory_trouble(inventory, text);
+}
+
+static void note_unused(struct inventory *inventory,
                         const struct unused *unused, struct notes *notes) {
     struct arena *arena = notes->arena;
     const char *path = inventory->files[unused->file].path;
@@ -60,21 +92,21 @@ static void note_unused(const struct inventory *inventory,
         unused->ours ? quantity_name(unused->quantity) : "a message";
     const char *more = and_more(unused->count, arena);
     if (unused->fate == FATE_GRID && unused->ours)
-        notes_add(notes,
-                  arena_print(arena,
-                              "'%s': %s on %s is not read (message %zu%s); "
-                              "ask for a regular lat-lon file",
-                              path, what, unused->cause, unused->first_message,
-                              more));
+        note_trouble(inventory, notes,
+                     arena_print(arena,
+                                 "'%s': %s on %s is not read (message %zu%s); "
+                                 "ask for a regular lat-lon file",
+                                 path, what, unused->cause,
+                                 unused->first_message, more));
     if (unused->fate == FATE_DAMAGED || unused->fate == FATE_TIME)
-        notes_add(notes, arena_print(arena,
-                                     "'%s': %s is not used: %s (message "
-                                     "%zu%s)",
-                                     path, what, unused->cause,
-                                     unused->first_message, more));
+        note_trouble(
+            inventory, notes,
+            arena_print(arena, "'%s': %s is not used: %s (message %zu%s)", path,
+                        what, unused->cause, unused->first_message, more));
 }
 
-static void note_scan(const struct source *source, struct notes *notes) {
+static void note_scan(struct inventory *inventory, const struct source *source,
+                      struct notes *notes) {
     const struct scan *scan = &source->scan;
     struct arena *arena = notes->arena;
     const struct scan_loss *loss = scan->losses;
@@ -87,27 +119,28 @@ static void note_scan(const struct source *source, struct notes *notes) {
         return;
     const char *more = and_more(scan->loss_count, arena);
     if (loss->cut_short)
-        notes_add(notes,
-                  arena_print(arena,
-                              "'%s': the message at byte %zu is cut short "
-                              "(%zu of %zu bytes) and lost%s",
-                              source->path, loss->offset, loss->there_bytes,
-                              loss->length, more));
+        note_trouble(inventory, notes,
+                     arena_print(arena,
+                                 "'%s': the message at byte %zu is cut short "
+                                 "(%zu of %zu bytes) and lost%s",
+                                 source->path, loss->offset, loss->there_bytes,
+                                 loss->length, more));
     else
-        notes_add(notes, arena_print(arena,
-                                     "'%s': the message at byte %zu is "
-                                     "damaged and lost%s",
-                                     source->path, loss->offset, more));
+        note_trouble(inventory, notes,
+                     arena_print(arena,
+                                 "'%s': the message at byte %zu is damaged "
+                                 "and lost%s",
+                                 source->path, loss->offset, more));
 }
 
-static void note_losses(const struct batch *batch, const struct source *sources,
-                        struct notes *notes) {
+static void note_losses(struct inventory *inventory, const struct batch *batch,
+                        const struct source *sources, struct notes *notes) {
     for (size_t i = 0; i < batch->loss_count; i++) {
         const struct lost *lost = &batch->losses[i];
-        notes_add(notes,
-                  arena_print(notes->arena, "'%s': message %zu is lost: %s",
-                              sources[lost->source].path, lost->message + 1,
-                              lost->cause));
+        note_trouble(inventory, notes,
+                     arena_print(notes->arena, "'%s': message %zu is lost: %s",
+                                 sources[lost->source].path, lost->message + 1,
+                                 lost->cause));
     }
 }
 
@@ -146,8 +179,8 @@ void inventory_fill(struct inventory *inventory, const struct batch *batch,
                        notes->arena);
     }
     for (size_t i = 0; i < source_count; i++)
-        note_scan(&sources[i], notes);
-    note_losses(batch, sources, notes);
+        note_scan(inventory, &sources[i], notes);
+    note_losses(inventory, batch, sources, notes);
     for (size_t i = 0; i < inventory->unused_count; i++)
         note_unused(inventory, &inventory->unused[i], notes);
     for (size_t i = 0; i < source_count; i++)
@@ -167,33 +200,8 @@ static const struct unused *find_wind(const struct inventory *inventory,
     return NULL;
 }
 
-/* "100 m, 850 hPa": levels of the wind that is there, each once. */
-static const char *list_levels(const struct inventory *inventory,
-                               struct arena *arena) {
-    enum { LEVELS_SHOWN = 8 };
-    const char *list = "";
-    int shown = 0;
-    for (size_t i = 0; i < inventory->unused_count; i++) {
-        const struct unused *unused = &inventory->unused[i];
-        char level[LEVEL_TEXT_SIZE];
-        if (!unused->ours || unused->quantity != QUANTITY_WIND ||
-            unused->fate != FATE_LEVEL)
-            continue;
-        level_print(unused->level, level);
-        const char *there = strstr(list, level);
-        bool listed = there && (there == list || there[-1] == ' ');
-        if (listed)
-            continue;
-        if (shown++ == LEVELS_SHOWN)
-            return arena_print(arena, "%s, ...", list);
-        list = arena_print(arena, "%s%s%s", list, *list ? ", " : "", level);
-    }
-    return list;
-}
-
 bool inventory_no_wind(const struct inventory *inventory,
-                       const struct layers *layers, const struct notes *notes,
-                       struct arena *arena, struct error *error) {
+                       const struct layers *layers, struct error *error) {
     const struct unused *wind;
     if (layers->lone)
         return error_set(error, STATUS_INPUT,
@@ -215,8 +223,7 @@ bool inventory_no_wind(const struct inventory *inventory,
         return error_set(error, STATUS_INPUT,
                          "no wind at 10 m or at the surface, but at %s "
                          "('%s'); ask for the wind at 10 m",
-                         list_levels(inventory, arena),
-                         inventory->files[wind->file].path);
+                         wind->levels, inventory->files[wind->file].path);
     wind = find_wind(inventory, FATE_KIND);
     if (!wind)
         wind = find_wind(inventory, FATE_TIME);
@@ -226,9 +233,10 @@ bool inventory_no_wind(const struct inventory *inventory,
                          "forecast of u and v at 10 m",
                          inventory->files[wind->file].path, wind->first_message,
                          wind->cause);
-    if (notes->count > 0)
+    if (inventory->trouble)
         return error_set(error, STATUS_INPUT,
-                         "no wind in the forecast files; %s", notes->texts[0]);
+                         "no wind in the forecast files; %s",
+                         inventory->trouble);
     return error_set(error, STATUS_INPUT,
                      "no wind in '%s'%s; ask for u and v at 10 m",
                      inventory->files[0].path,

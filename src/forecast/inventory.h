@@ -12,7 +12,8 @@ struct file_entry {
     size_t bytes, messages, stray_bytes, damaged;
 };
 
-/* Fields of one kind that are not used, of one file. */
+/* Fields of one kind that are not used, of one file: of one parameter at
+ * whatever level, for one reason. */
 struct unused {
     size_t file; /* index */
     enum fate fate;
@@ -20,7 +21,7 @@ struct unused {
     const char *cause;
     bool ours; /* a quantity of ours, in `quantity` */
     enum quantity quantity;
-    struct level level;
+    const char *levels; /* "100 m, 850 hPa": the first few, each once */
     size_t count, first_message; /* from 1 */
 };
 
@@ -29,7 +30,11 @@ struct inventory {
     size_t file_count;
     struct unused *unused;
     size_t unused_count, unused_capacity;
+    const char *trouble; /* the first thing that was refused or lost, or NULL */
 };
+
+/* Keeps the first text only. */
+void inventory_trouble(struct inventory *inventory, const char *text);
 
 /* Fills the list of what is not used, and tells in notes what the user should
  * know: losses, damage, grids that are not read, wild values, stray bytes.
@@ -40,7 +45,6 @@ void inventory_fill(struct inventory *inventory, const struct batch *batch,
 
 /* Why there is no wind: the most helpful of all reasons. Always false. */
 bool inventory_no_wind(const struct inventory *inventory,
-                       const struct layers *layers, const struct notes *notes,
-                       struct arena *arena, struct error *error);
+                       const struct layers *layers, struct error *error);
 
 #endif

@@ -115,8 +115,8 @@ static void note_lone(struct layers *layers, const struct lone *lone,
     instant_print(layer->validity.end, at);
     const char *more = "";
     if (lone->count > 1)
-        more =
-            arena_print(notes->arena, " and %zu more times", lone->count - 1);
+        more = arena_print(notes->arena, " and at %zu more time%s",
+                           lone->count - 1, lone->count == 2 ? "" : "s");
     const char *text = arena_print(
         notes->arena, "%s at %s%s%s ('%s', message %zu)", lone_words(layer), at,
         more, lone->other_grid ? ": they lie on different grids" : "",

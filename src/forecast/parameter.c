@@ -342,13 +342,11 @@ void level_print(struct level level, char text[LEVEL_TEXT_SIZE]) {
 
 void parameter_print(const struct parameter_code *code,
                      char text[PARAMETER_TEXT_SIZE]) {
-    char level[LEVEL_TEXT_SIZE];
-    level_print(code->level, level);
     if (code->edition == 1)
-        snprintf(text, PARAMETER_TEXT_SIZE, "table %d, number %d, %s",
-                 code->table, code->number, level);
+        snprintf(text, PARAMETER_TEXT_SIZE, "table %d, number %d", code->table,
+                 code->number);
     else
         snprintf(text, PARAMETER_TEXT_SIZE,
-                 "discipline %d, category %d, number %d, %s", code->discipline,
-                 code->category, code->number, level);
+                 "discipline %d, category %d, number %d", code->discipline,
+                 code->category, code->number);
 }

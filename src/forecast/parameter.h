@@ -74,7 +74,7 @@ enum { PARAMETER_TEXT_SIZE = 72, LEVEL_TEXT_SIZE = 32 };
 /* "10 m", "850 hPa", "surface", "level type 109". */
 void level_print(struct level level, char text[LEVEL_TEXT_SIZE]);
 
-/* "discipline 10, category 0, number 192, surface". */
+/* "discipline 10, category 0, number 192"; the level is left out. */
 void parameter_print(const struct parameter_code *code,
                      char text[PARAMETER_TEXT_SIZE]);
 

@@ -20,8 +20,8 @@ struct moment {
 
 /* Cells of the eight points round a place and instant. */
 struct neighbours {
-    const union cell *at[2][CORNERS]; /* of the flags */
-    double weight[CORNERS];
+    const union cell *at[2 * CORNERS]; /* of the flags; first step first */
+    double weight[2 * CORNERS];        /* in space and time, sum is 1 */
     double part;
 };
 
@@ -78,38 +78,41 @@ static void find_neighbours(const struct block *block,
                             const struct moment *moment,
                             struct neighbours *neighbours) {
     size_t slab_cells = grid_points(&block->grid) * block->stride;
-    for (int time = 0; time < 2; time++) {
-        const union cell *slab = block->cells + moment->slab[time] * slab_cells;
-        for (int corner = 0; corner < CORNERS; corner++)
-            neighbours->at[time][corner] =
-                slab + cell->corner[corner] * block->stride;
-    }
-    memcpy(neighbours->weight, cell->weight, sizeof cell->weight);
+    const union cell *first = block->cells + moment->slab[0] * slab_cells;
+    const union cell *second = block->cells + moment->slab[1] * slab_cells;
     neighbours->part = moment->part;
+    for (int corner = 0; corner < CORNERS; corner++) {
+        size_t at = cell->corner[corner] * block->stride;
+        double weight = cell->weight[corner];
+        neighbours->at[corner] = first + at;
+        neighbours->at[corner + CORNERS] = second + at;
+        neighbours->weight[corner] = weight * (1.0 - moment->part);
+        neighbours->weight[corner + CORNERS] = weight * moment->part;
+    }
 }
 
 /* --- everything is known: the common case ---------------------------------*/
 
 static bool all_known(const struct neighbours *neighbours, uint32_t channels) {
     uint32_t known = channels;
-    for (int time = 0; time < 2; time++) {
-        for (int corner = 0; corner < CORNERS; corner++)
-            known &= neighbours->at[time][corner]->known;
-    }
+    for (int i = 0; i < 2 * CORNERS; i++)
+        known &= neighbours->at[i]->known;
     return known == channels;
 }
 
+/* Two channels at a time: blocks have an even number of places, and two
+ * doubles fill a register. */
 static void blend_all(const struct neighbours *neighbours, int channels,
                       double *values) {
-    for (int channel = 1; channel <= channels; channel++) {
+    for (int channel = 0; channel < channels; channel += 2) {
         double sum[2] = {0.0, 0.0};
-        for (int time = 0; time < 2; time++) {
-            for (int corner = 0; corner < CORNERS; corner++)
-                sum[time] +=
-                    neighbours->weight[corner] *
-                    (double)neighbours->at[time][corner][channel].value;
+        for (int i = 0; i < 2 * CORNERS; i++) {
+            const union cell *cell = neighbours->at[i] + 1 + channel;
+            for (int k = 0; k < 2; k++)
+                sum[k] += neighbours->weight[i] * (double)cell[k].value;
         }
-        values[channel - 1] = sum[0] + neighbours->part * (sum[1] - sum[0]);
+        for (int k = 0; k < 2; k++)
+            values[channel + k] = sum[k];
     }
 }
 
@@ -126,11 +129,14 @@ static struct mean mean_at(const struct neighbours *neighbours, int time,
     double sum = 0.0, weights = 0.0;
     int corners = 0;
     for (int corner = 0; corner < CORNERS; corner++) {
-        const union cell *cell = neighbours->at[time][corner];
+        const union cell *cell = neighbours->at[time * CORNERS + corner];
+        /* of the place alone: the part in time is the same for all four */
+        double weight =
+            neighbours->weight[corner] + neighbours->weight[corner + CORNERS];
         if (!(cell->known >> channel & 1))
             continue;
-        sum += neighbours->weight[corner] * (double)cell[channel + 1].value;
-        weights += neighbours->weight[corner];
+        sum += weight * (double)cell[channel + 1].value;
+        weights += weight;
         corners++;
     }
     if (weights < WEIGHT_LEAST)
@@ -179,9 +185,8 @@ static void settle_direction(const struct neighbours *neighbours, int channel,
     if (length2 > 1e-3)
         return;
     for (int i = 0; i < 2 * CORNERS; i++) {
-        const union cell *cell = neighbours->at[i / CORNERS][i % CORNERS];
-        double part = i < CORNERS ? 1.0 - neighbours->part : neighbours->part;
-        double weight = part * neighbours->weight[i % CORNERS];
+        const union cell *cell = neighbours->at[i];
+        double weight = neighbours->weight[i];
         if (!(cell->known >> channel & 1))
             continue;
         double x = (double)cell[channel + 1].value;
@@ -229,7 +234,7 @@ enum coverage block_sample(const struct block *block, struct position position,
     struct grid_cell cell;
     struct moment moment;
     struct neighbours neighbours;
-    double values[CHANNEL_COUNT];
+    double values[CHANNEL_COUNT + 1];
     uint32_t all = (uint32_t)((1ULL << block->channel_count) - 1);
     uint32_t known = all, single = 0;
     if (!grid_find(&block->grid, position, &cell))

@@ -118,6 +118,16 @@ static void add_message(struct scan *scan, const struct view *view, size_t at,
         .offset = at, .length = length, .edition = view->bytes[at + 7]};
 }
 
+/* Stray bytes between two places. Zeros alone are padding, as archives write
+ * it: they are none. */
+static size_t count_stray(const struct view *view, size_t from, size_t to) {
+    for (size_t at = from; at < to; at++) {
+        if (view->bytes[at] != 0)
+            return to - from;
+    }
+    return 0;
+}
+
 struct scan scan_bytes(const uint8_t *bytes, size_t size, struct arena *arena) {
     struct view view = {bytes, size};
     struct scan scan = {0};
@@ -127,7 +137,8 @@ struct scan scan_bytes(const uint8_t *bytes, size_t size, struct arena *arena) {
     while (at < size && scan.count < SCAN_MESSAGE_LIMIT) {
         size_t length = claimed_length(&view, at);
         if (is_whole(&view, at, length)) {
-            scan.stray_bytes += (lost_at < at ? lost_at : at) - done;
+            scan.stray_bytes +=
+                count_stray(&view, done, lost_at < at ? lost_at : at);
             add_message(&scan, &view, at, length, arena);
             done = at + length;
             lost_at = size;
@@ -139,7 +150,7 @@ struct scan scan_bytes(const uint8_t *bytes, size_t size, struct arena *arena) {
             at = next_marker(&view, at + 4);
         }
     }
-    scan.stray_bytes += lost_at - done;
+    scan.stray_bytes += count_stray(&view, done, lost_at);
     return scan;
 }
 

@@ -2,9 +2,10 @@
  *
  * A message starts with "GRIB", says its edition and its length, and ends with
  * "7777". Stray bytes before, between and after messages are skipped and
- * counted. A message that is cut short or damaged is a loss with its place;
- * the search goes on four bytes later, so that a whole message swallowed by a
- * damaged one is still found. No byte of the file is believed beyond its size.
+ * counted; zeros are padding and not counted. A message that is cut short or
+ * damaged is a loss with its place; the search goes on four bytes later, so
+ * that a whole message swallowed by a damaged one is still found. No length is
+ * believed beyond the size of the file.
  */
 #ifndef FORECAST_SCAN_H
 #define FORECAST_SCAN_H

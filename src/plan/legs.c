@@ -103,7 +103,7 @@ static void sum_motion(struct sums *sums, const struct sail_step *step) {
     add_unit(motion->heading_deg, dt, &sums->heading.east,
              &sums->heading.north);
     add_unit(motion->twa_deg, dt, &sums->twa_sine, &sums->twa_cosine);
-    add_unit(motion->awa_deg, dt, &sums->awa_sine, &sums->awa_cosine);
+    add_unit(voyage_awa_deg(motion), dt, &sums->awa_sine, &sums->awa_cosine);
     sums->polar_beyond = sums->polar_beyond || motion->polar_beyond;
     if (!step->working && dt > 0.0) {
         if (deck_index(step->deck) != deck_index(sums->deck))

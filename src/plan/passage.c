@@ -103,8 +103,7 @@ struct way {
 };
 
 static void find_way(const struct story *story, bool spar_allowed,
-                     const struct search_progress *progress,
-                     struct arena *arena, struct way *way) {
+                     const struct search_progress *progress, struct way *way) {
     const struct request *request = story->request;
     struct voyage voyage = story->voyage;
     voyage.weather = &story->weather;
@@ -114,7 +113,7 @@ static void find_way(const struct story *story, bool spar_allowed,
                                    .via_count = request->via_count,
                                    .to = request->to,
                                    .start = request->start};
-    search_run(&voyage, &asked, progress, arena, &way->found);
+    search_run(&voyage, &asked, progress, story->arena, &way->found);
     way->cost_s = HUGE_VAL;
     way->course = way->found.track;
     if (!way->found.reached)
@@ -123,31 +122,23 @@ static void find_way(const struct story *story, bool spar_allowed,
                                      .most_points =
                                          (size_t)request->route_points};
     way->course =
-        course_cut(&voyage, &way->found.track, &story->start, &options, arena);
+        course_cut(&voyage, &way->found.track, &story->start, &options, story->arena);
     way->cost_s =
         course_cost(&voyage, &way->course, &story->start, &way->elapsed_s);
 }
 
-/* Both searches, with the spar and without, at the same time. A boat that has
- * her spar out already can't be without. */
+/* Both searches, with the spar and without. A boat that has her spar out
+ * already can't be without. */
 static void find_ways(const struct story *story,
-                      const struct plan_progress *progress, struct arena *other,
-                      struct way *with, struct way *without) {
+                      const struct plan_progress *progress, struct way *with,
+                      struct way *without) {
     struct search_progress told = {.report = progress ? progress->report : NULL,
                                    .context =
                                        progress ? progress->context : NULL};
-    bool stowed = story->request->start.spar == SPAR_STOWED;
-#pragma omp parallel sections
-    {
-#pragma omp section
-        find_way(story, true, &told, story->arena, with);
-#pragma omp section
-        {
-            without->cost_s = HUGE_VAL;
-            if (stowed)
-                find_way(story, false, NULL, other, without);
-        }
-    }
+    find_way(story, true, &told, with);
+    without->cost_s = HUGE_VAL;
+    if (story->request->start.spar == SPAR_STOWED)
+        find_way(story, false, NULL, without);
 }
 
 static bool no_route(const struct story *story, enum obstacle cause,
@@ -210,13 +201,11 @@ bool plan_passage(const struct world *world, const struct request *request,
                   struct plan **plan, struct error *error) {
     struct story story;
     struct way with, without;
-    struct arena other;
     if (!preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
     story.voyage.weather = &story.weather;
-    arena_init(&other);
-    find_ways(&story, progress, &other, &with, &without);
+    find_ways(&story, progress, &with, &without);
     bool spar_pays = with.cost_s <= without.cost_s;
     const struct way *best = spar_pays ? &with : &without;
     bool known = best->found.reached ||
@@ -227,7 +216,6 @@ bool plan_passage(const struct world *world, const struct request *request,
         compare(story.plan, &without);
         *plan = story.plan;
     }
-    arena_free(&other);
     return known || no_route(&story, with.found.cause, error);
 }
 

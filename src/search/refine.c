@@ -27,9 +27,9 @@ static double cost_from(const struct timed *timed, size_t first,
             at[i] = boat;
         if (track_sail_stretch(timed->voyage, timed->track, i, &boat, NULL) !=
             OBSTACLE_NONE)
-            return INFINITY;
+            return HUGE_VAL;
         if (boat.cost_s >= timed->cost_s && !at)
-            return INFINITY;
+            return HUGE_VAL;
     }
     if (at)
         at[timed->track->count - 1] = boat;
@@ -38,39 +38,51 @@ static double cost_from(const struct timed *timed, size_t first,
 
 static void time_all(struct timed *timed, const struct underway *start) {
     timed->at[0] = track_start(timed->voyage, timed->track, start);
-    timed->cost_s = INFINITY;
+    timed->cost_s = HUGE_VAL;
     timed->cost_s = cost_from(timed, 0, timed->at);
 }
 
-/* Tries one vertex at another place; keeps it if that is cheaper. */
-static bool try_place(struct timed *timed, size_t index,
-                      struct position place) {
-    struct vertex *vertex = &timed->track->vertices[index];
-    struct position old = vertex->at;
-    vertex->at = place;
-    double cost = cost_from(timed, index - 1, NULL);
-    if (cost < timed->cost_s - LEAST_GAIN_S) {
-        timed->cost_s = INFINITY;
-        timed->cost_s = cost_from(timed, index - 1, timed->at);
-        return true;
-    }
-    vertex->at = old;
-    return false;
+/* The cost with one vertex at another place; HUGE_VAL where that is no gain.
+ * Leaves `timed` alone, so that several places can be tried at once. */
+static double cost_at(const struct timed *timed, size_t index,
+                      struct position place, struct vertex *copy) {
+    struct track track = {.vertices = copy, .count = timed->track->count};
+    memcpy(copy, timed->track->vertices, track.count * sizeof *copy);
+    copy[index].at = place;
+    struct timed trial = *timed;
+    trial.track = &track;
+    return cost_from(&trial, index - 1, NULL);
 }
 
-/* One vertex: along the line between its neighbours and square to it. */
-static bool move_vertex(struct timed *timed, size_t index, double step_m) {
-    const struct vertex *v = timed->track->vertices;
+/* One vertex: along the line between its neighbours and square to it. All four
+ * ways are tried, the best is taken. `copies` has room for four tracks. */
+static bool move_vertex(struct timed *timed, size_t index, double step_m,
+                        struct vertex *copies) {
+    static const double turns_deg[] = {90.0, -90.0, 0.0, 180.0};
+    enum { WAYS = sizeof turns_deg / sizeof *turns_deg };
+    struct vertex *v = timed->track->vertices;
     double along_deg =
         rhumb_between(v[index - 1].at, v[index + 1].at).course_deg;
-    static const double turns_deg[] = {90.0, -90.0, 0.0, 180.0};
-    bool moved = false;
-    for (size_t i = 0; i < sizeof turns_deg / sizeof *turns_deg; i++) {
-        struct position place = rhumb_ahead(
+    struct position places[WAYS];
+    double costs[WAYS];
+#pragma omp parallel for schedule(static)
+    for (int i = 0; i < WAYS; i++) {
+        places[i] = rhumb_ahead(
             v[index].at, angle_wrap_360(along_deg + turns_deg[i]), step_m);
-        moved = try_place(timed, index, place) || moved;
+        costs[i] = cost_at(timed, index, places[i],
+                           &copies[(size_t)i * timed->track->count]);
     }
-    return moved;
+    int best = 0;
+    for (int i = 1; i < WAYS; i++) {
+        if (costs[i] < costs[best])
+            best = i;
+    }
+    if (costs[best] >= timed->cost_s - LEAST_GAIN_S)
+        return false;
+    v[index].at = places[best];
+    timed->cost_s = HUGE_VAL;
+    timed->cost_s = cost_from(timed, index - 1, timed->at);
+    return true;
 }
 
 double refine_track(const struct voyage *voyage, struct track *track,
@@ -83,12 +95,14 @@ double refine_track(const struct voyage *voyage, struct track *track,
     if (isinf(timed.cost_s))
         return timed.cost_s;
     double step_m = options->first_step_m;
+    struct vertex *copies =
+        arena_alloc(scratch, 4 * track->count, sizeof *copies);
     for (int round = 0;
          round < options->rounds && step_m >= options->last_step_m; round++) {
         bool moved = false;
         for (size_t i = 1; i + 1 < track->count; i++) {
             if (!track->vertices[i].pinned)
-                moved = move_vertex(&timed, i, step_m) || moved;
+                moved = move_vertex(&timed, i, step_m, copies) || moved;
         }
         if (!moved)
             step_m *= 0.5;
@@ -115,7 +129,7 @@ static double cost_without(struct timed *timed, size_t index,
     remove_vertex(&shorter, index);
     struct timed trial = *timed;
     trial.track = &shorter;
-    trial.cost_s = INFINITY;
+    trial.cost_s = HUGE_VAL;
     return cost_from(&trial, index - 1, NULL);
 }
 
@@ -129,7 +143,7 @@ double refine_simplify(const struct voyage *voyage, struct track *track,
     double allowed_s = timed.cost_s * (1.0 + loss_frac);
     for (;;) {
         size_t least = 0;
-        double least_s = INFINITY;
+        double least_s = HUGE_VAL;
         for (size_t i = 1; i + 1 < track->count; i++) {
             const struct vertex *v = track->vertices;
             if (v[i].pinned || !same_order(v[i].order, v[i - 1].order))

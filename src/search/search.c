@@ -34,6 +34,9 @@ static const double TOP_SLACK = 1.05;
 /* A finer front may not find the coarse one's way again to the last second. */
 static const double BOUND_SLACK = 1.003;
 
+/* What a front promises may be too good to be sailed by this factor. */
+static const double GUESS_SLACK = 1.03;
+
 /* Without a known way a boat makes good this part of her top speed. */
 static const double FAIR_FRAC = 0.5;
 
@@ -59,8 +62,10 @@ struct search {
     double fair_mps;
     double hours_s; /* of the direct way, more or less */
     double top_mps;
+    double last_cost_s; /* of the last front, by its own coarse steps */
+    double guess_s;     /* a bound from it */
     struct track direct;
-    double direct_cost_s; /* INFINITY where it can't be sailed */
+    double direct_cost_s; /* HUGE_VAL where it can't be sailed */
 };
 
 static void tell(const struct search *search, const char *stage, double done) {
@@ -137,7 +142,7 @@ static void try_direct_way(struct search *search) {
             geodesic_between(search->direct.vertices[i].at,
                              search->direct.vertices[i + 1].at)
                 .distance_m;
-    search->direct_cost_s = rig_again(search, &search->direct, INFINITY);
+    search->direct_cost_s = rig_again(search, &search->direct, HUGE_VAL);
     search->fair_mps = FAIR_FRAC * voyage_top_speed(search->voyage);
     if (!isinf(search->direct_cost_s)) {
         struct underway boat = sail_start(request->from, request->start);
@@ -208,7 +213,7 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
         struct front_options own = *options;
         own.must_stow = stop == request->via_count;
         if (!own.must_stow)
-            own.bound_s = INFINITY;
+            own.bound_s = HUGE_VAL;
         front_run(voyage, &boat, stop_at(request, stop), &own, search->arena,
                   &part);
         search->result->labels += part.labels;
@@ -225,6 +230,7 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
             return false;
         }
         boat = part.end;
+        search->last_cost_s = part.cost_s;
     }
     return true;
 }
@@ -244,7 +250,7 @@ static struct front_options pass_options(const struct search *search,
                                   .fan_deg = pass->fan_deg,
                                   .fair_mps = search->fair_mps,
                                   .top_mps = search->top_mps,
-                                  .bound_s = INFINITY};
+                                  .bound_s = HUGE_VAL};
 }
 
 /* --- the track as a whole ------------------------------------------------- */
@@ -253,7 +259,7 @@ static struct front_options pass_options(const struct search *search,
 static double improve(const struct search *search, struct track *track) {
     struct underway start =
         sail_start(search->request->from, search->request->start);
-    double cost_s = rig_again(search, track, INFINITY);
+    double cost_s = rig_again(search, track, HUGE_VAL);
     struct refine_options options = {
         .first_step_m = 0.25 * layer_s(search, &fine) * search->fair_mps,
         .last_step_m = fmin(REFINE_LAST_STEP_M, 0.001 * search->distance_m),
@@ -277,7 +283,7 @@ static double improve(const struct search *search, struct track *track) {
     return cost_s;
 }
 
-/* The cost of a track as it stands; INFINITY where it can't be sailed. */
+/* The cost of a track as it stands; HUGE_VAL where it can't be sailed. */
 static double track_cost(const struct search *search,
                          const struct track *track) {
     struct underway start =
@@ -304,7 +310,8 @@ static bool run_pass(struct search *search, const struct pass *pass,
                      struct track *track) {
     struct front_options options = pass_options(search, pass);
     tell(search, pass->name, done);
-    options.bound_s = BOUND_SLACK * search->result->cost_s;
+    options.bound_s =
+        BOUND_SLACK * fmin(search->result->cost_s, search->guess_s);
     options.corridor = (struct corridor){
         .track = corridor,
         .half_width_m =
@@ -313,17 +320,18 @@ static bool run_pass(struct search *search, const struct pass *pass,
     if (!run_fronts(search, search->voyage, &options, pass == &wide, track))
         return false;
     consider(search, track, track_cost(search, track));
+    search->guess_s = GUESS_SLACK * search->last_cost_s;
     return true;
 }
 
 static void search_best(struct search *search) {
     struct search_result *result = search->result;
     struct track track, last;
-    result->cost_s = HUGE_VAL;
+    result->cost_s = search->guess_s = HUGE_VAL;
     consider(search, &search->direct, search->direct_cost_s);
     run_pass(search, &scout, NULL, 0.05, &last);
     bool found = run_pass(search, &wide, NULL, 0.15, &last);
-    if (!result->reached) {
+    if (!found && !result->reached) {
         result->track = last;
         result->sailed = last.count >= 2;
         return;

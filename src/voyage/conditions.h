@@ -5,6 +5,7 @@
 #include "base/figure.h"
 #include "earth/angle.h"
 #include "earth/sun.h"
+#include "sea/roll.h"
 #include "sea/wave.h"
 
 /* With no gust field the spar's gust limits use this times the mean wind. */
@@ -13,6 +14,7 @@
 struct conditions {
     struct vector_mps wind;    /* where the air goes, over the ground */
     double tws_mps, twd_deg;   /* over the water: set by voyage_look() */
+    struct roll_sea roll_sea;  /* the sea as the hull feels it: likewise */
     struct vector_mps current; /* sets towards; null where not known */
     bool current_known;
     struct figure gust_mps; /* as forecast */

@@ -16,6 +16,7 @@ static const double SPEED_CHANGE_FRAC = 0.05;
 /* Places closer than this, and moments, are the same. */
 static const double SAME_PLACE_M = 0.01;
 static const double SAME_TIME_S = 1e-6;
+static const double SAME_COURSE_DEG = 1e-9;
 
 /* The landfall circle is kept to this: waypoints are rounded to centimetres. */
 static const double LANDFALL_TOLERANCE_M = 10.0;
@@ -125,6 +126,7 @@ static void do_change(const struct voyage *voyage, struct underway *boat,
     for (int i = 0; i < change.count; i++)
         do_part(voyage, boat, doing, change.kind[i], change.seconds[i]);
     boat->deck = doing->to;
+    boat->motion_known = false;
 }
 
 /* The wind passes the bow where that is the shorter way round. */
@@ -164,14 +166,27 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
     return OBSTACLE_NONE;
 }
 
+/* The motion at the boat's place: kept from the end of the last step where
+ * nothing has changed since. */
+static enum obstacle motion_here(const struct voyage *voyage,
+                                 const struct underway *boat, double course_deg,
+                                 struct motion *motion) {
+    bool kept = boat->motion_known && boat->work_left_s <= 0.0 &&
+                fabs(boat->course_deg - course_deg) <= SAME_COURSE_DEG;
+    if (kept) {
+        *motion = boat->motion;
+        return OBSTACLE_NONE;
+    }
+    return voyage_motion(voyage, &boat->here, course_deg, boat->deck,
+                         boat->work_left_s > 0.0, motion);
+}
+
 /* Does from the cockpit what the angle or the wind demand. */
 static enum obstacle settle(const struct voyage *voyage, struct underway *boat,
                             double course_deg, struct motion *motion,
                             const struct sail_observer *observer) {
     for (int round = 0; round < 3; round++) {
-        enum obstacle obstacle =
-            voyage_motion(voyage, &boat->here, course_deg, boat->deck,
-                          boat->work_left_s > 0.0, motion);
+        enum obstacle obstacle = motion_here(voyage, boat, course_deg, motion);
         if (obstacle != OBSTACLE_NONE)
             return obstacle;
         if (!motion->wrong_side && !motion->spar_unfit)
@@ -262,14 +277,29 @@ static bool is_rough(const struct trial *trial) {
            trial->end.wrong_side || trial->end.spar_unfit;
 }
 
-static double discomfort_at(const struct voyage *voyage,
-                            const struct conditions *conditions,
-                            const struct motion *motion, struct deck deck,
-                            double *roll_deg) {
+static double discomfort(const struct voyage *voyage, double roll_deg) {
     const struct comfort *comfort = &voyage->boat->comfort;
-    *roll_deg = voyage_roll_deg(voyage, conditions, motion, deck);
-    return cost_discomfort(*roll_deg, comfort->easy_roll_deg,
+    return cost_discomfort(roll_deg, comfort->easy_roll_deg,
                            comfort->working_roll_deg);
+}
+
+/* Adds the discomfort of the step; returns the mean of the roll at its ends,
+ * and leaves the roll at the far end in `after`. */
+static double add_discomfort(const struct voyage *voyage,
+                             const struct underway *boat,
+                             const struct trial *trial, bool kept,
+                             struct underway *after) {
+    double start_deg =
+        kept ? boat->roll_deg
+             : voyage_roll_deg(voyage, &boat->here, &trial->start, boat->deck);
+    double end_deg =
+        voyage_roll_deg(voyage, &after->here, &trial->end, boat->deck);
+    double rate =
+        0.5 * (discomfort(voyage, start_deg) + discomfort(voyage, end_deg));
+    after->roll_deg = end_deg;
+    after->discomfort_s += trial->seconds * rate;
+    after->cost_s += trial->seconds * voyage->ease * rate;
+    return 0.5 * (start_deg + end_deg);
 }
 
 /* Takes the trial as sailed. */
@@ -277,16 +307,15 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
                       double course_deg, struct trial *trial, bool working,
                       const struct sail_observer *observer) {
     struct underway *after = &trial->after;
-    double roll_start = 0.0, roll_end = 0.0;
-    if (voyage->ease > 0.0 || (observer && observer->step)) {
-        double discomfort =
-            0.5 * (discomfort_at(voyage, &boat->here, &trial->start, boat->deck,
-                                 &roll_start) +
-                   discomfort_at(voyage, &after->here, &trial->end, boat->deck,
-                                 &roll_end));
-        after->discomfort_s += trial->seconds * discomfort;
-        after->cost_s += trial->seconds * voyage->ease * discomfort;
-    }
+    double roll_deg = 0.0;
+    bool felt = voyage->ease > 0.0 || (observer && observer->step);
+    bool kept = boat->motion_known && !working &&
+                fabs(boat->course_deg - course_deg) <= SAME_COURSE_DEG;
+    if (felt)
+        roll_deg = add_discomfort(voyage, boat, trial, kept, after);
+    after->motion = trial->end;
+    after->course_deg = course_deg;
+    after->motion_known = felt && !working;
     after->at = rhumb_step(boat->at, course_deg, trial->distance_m);
     after->t_s = boat->t_s + trial->seconds;
     after->cost_s += trial->seconds;
@@ -303,7 +332,7 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
             .course_deg = course_deg,
             .deck = boat->deck,
             .working = working,
-            .roll_deg = 0.5 * (roll_start + roll_end),
+            .roll_deg = roll_deg,
             .conditions = &boat->here,
             .motion = &trial->start,
         };
@@ -348,7 +377,7 @@ enum obstacle sail_for(const struct voyage *voyage, struct underway *boat,
     double end_s = boat->t_s + seconds;
     while (end_s - boat->t_s > SAME_TIME_S) {
         enum obstacle obstacle = sail_step(
-            voyage, boat, course_deg, end_s - boat->t_s, INFINITY, observer);
+            voyage, boat, course_deg, end_s - boat->t_s, HUGE_VAL, observer);
         if (obstacle != OBSTACLE_NONE)
             return obstacle;
     }
@@ -364,7 +393,7 @@ enum obstacle sail_to(const struct voyage *voyage, struct underway *boat,
         if (steps > MAX_STEPS)
             return OBSTACLE_NO_SPEED;
         enum obstacle obstacle =
-            sail_step(voyage, boat, line.course_deg, INFINITY,
+            sail_step(voyage, boat, line.course_deg, HUGE_VAL,
                       end_m - boat->sailed_m, observer);
         if (obstacle != OBSTACLE_NONE)
             return obstacle;

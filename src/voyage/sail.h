@@ -27,6 +27,10 @@ struct underway {
     double heading_deg; /* last one sailed */
     double twa_deg;     /* last one sailed; 180 before the first */
     bool here_known;    /* `here` holds for (at, t_s) */
+    bool motion_known;  /* `motion` and `roll_deg` hold there, too, on
+                           `course_deg` with this deck, no work left */
+    double course_deg, roll_deg;
+    struct motion motion;
     struct conditions here;
 };
 

@@ -11,7 +11,7 @@ static const double SLOWEST_SOG_MPS = 0.05;
 /* The heading that holds a course in a current is found by iteration: speed
  * depends on the angle to the wind, which depends on the heading. */
 enum { HEADING_ROUNDS = 30 };
-static const double HEADING_TOLERANCE_DEG = 1e-7;
+static const double HEADING_TOLERANCE_DEG = 1e-5;
 
 const char *obstacle_name(enum obstacle obstacle) {
     static const char *const names[OBSTACLE_COUNT] = {
@@ -61,12 +61,17 @@ double voyage_gust_mps(const struct conditions *conditions, double tws_mps) {
                                       : CONDITIONS_GUST_FACTOR * tws_mps;
 }
 
+double voyage_awa_deg(const struct motion *motion) {
+    return apparent_wind(motion->twa_deg, motion->tws_mps, motion->stw_mps)
+        .awa_deg;
+}
+
 static bool spar_is_unfit(const struct voyage *voyage,
                           const struct conditions *conditions,
                           const struct motion *motion, struct deck deck) {
     const struct spar *spar = &voyage->boat->spar;
     bool wing = deck_mode(deck) == MODE_WING;
-    return !spar_allows_angle(spar, wing, motion->awa_deg) ||
+    return !spar_allows_angle(spar, wing, voyage_awa_deg(motion)) ||
            !spar_allows_wind(spar, wing, motion->tws_mps) ||
            voyage_gust_mps(conditions, motion->tws_mps) >
                (wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps);
@@ -88,6 +93,7 @@ enum obstacle voyage_look(const struct voyage *voyage, struct position position,
         vector_minus(conditions->wind, conditions->current);
     conditions->tws_mps = vector_length(wind);
     conditions->twd_deg = vector_direction_from(wind);
+    conditions->roll_sea = roll_sea_of(&voyage->boat->roller, &conditions->sea);
     return OBSTACLE_NONE;
 }
 
@@ -159,10 +165,8 @@ enum obstacle voyage_motion(const struct voyage *voyage,
         hold_course(voyage, conditions, course_deg, deck, working, motion);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
-    struct apparent apparent =
-        apparent_wind(motion->twa_deg, motion->tws_mps, motion->stw_mps);
-    motion->awa_deg = apparent.awa_deg;
-    motion->aws_mps = apparent.aws_mps;
+    motion->aws_mps =
+        apparent_speed(motion->twa_deg, motion->tws_mps, motion->stw_mps);
     motion->wrong_side = is_wrong_side(motion->twa_deg, deck.wind_starboard);
     motion->spar_unfit = deck_is_drawing(deck) &&
                          spar_is_unfit(voyage, conditions, motion, deck);
@@ -206,7 +210,8 @@ double voyage_roll_deg(const struct voyage *voyage,
         .aws_mps = motion->aws_mps,
         .spar_drawing = deck_is_drawing(deck),
     };
-    return roll_rms_deg(&voyage->boat->roller, &conditions->sea, &course);
+    return roll_rms_in_sea_deg(&voyage->boat->roller, &conditions->roll_sea,
+                               &course);
 }
 
 bool voyage_work_allowed(const struct voyage *voyage,

@@ -75,7 +75,7 @@ struct motion {
     double heading_deg;      /* through the water, current allowed for */
     double twa_deg, tws_mps; /* over the water */
     double stw_mps, sog_mps; /* sog along the course */
-    double awa_deg, aws_mps;
+    double aws_mps;
     bool wrong_side;   /* the wind is not on the side of `deck` */
     bool spar_unfit;   /* the spar may not draw at this angle/wind */
     bool polar_beyond; /* wind above the polar's last column */
@@ -87,6 +87,9 @@ enum obstacle voyage_motion(const struct voyage *voyage,
                             const struct conditions *conditions,
                             double course_deg, struct deck deck, bool working,
                             struct motion *motion);
+
+/* Apparent wind angle of a motion, (-180, 180]. */
+double voyage_awa_deg(const struct motion *motion);
 
 /* The crew's hard limits. A limit whose field is not known there does not
  * stop the boat; voyage_unchecked() tells. */
