@@ -114,12 +114,13 @@ static void put_track(struct request *request,
 static bool time_track(const struct request *request,
                        const struct given_track *track, struct arena *arena,
                        struct plan **plan, struct error *error) {
-    struct world world;
+    /* the plan keeps pointing to the boat in it */
+    struct world *world = arena_alloc(arena, 1, sizeof *world);
     progress_stage("reading the forecast");
-    bool good = world_load(&world, request, arena, error);
+    bool good = world_load(world, request, arena, error);
     if (good) {
         progress_stage("timing the track");
-        good = plan_along(&world, request, track, arena, plan, error);
+        good = plan_along(world, request, track, arena, plan, error);
     }
     progress_end();
     return good;
