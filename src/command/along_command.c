@@ -40,9 +40,6 @@ static void tell_choice(const struct chosen *chosen) {
                      "waypoints %zu)",
                      chosen->route ? "route" : "track", chosen->path,
                      gpx->route_count, gpx->track_count, gpx->waypoint_count);
-    if (gpx->zone_missing)
-        message_note("'%s' has times without a zone; taken as UTC",
-                     chosen->path);
 }
 
 static const char *name_of(const struct chosen *chosen,

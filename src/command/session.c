@@ -28,9 +28,6 @@ bool session_request(struct request *request, const char *path,
     bool track_given = line->command == &commands[COMMAND_ALONG];
     if (!request_resolve(request, track_given, arena, error))
         return false;
-    if (request->depart_text && !request->depart_zone_given)
-        message_note("departure '%s' has no zone; taken as UTC",
-                     request->depart_text);
     tell_waiting(request);
     if (request->threads > 0)
         omp_set_num_threads(request->threads);

@@ -72,6 +72,11 @@ static void put_head(struct story *story) {
     plan->good_until = instant_plus(plan->forecast_run, TRUST_GOOD_S);
     plan->fair_until = instant_plus(plan->forecast_run, TRUST_FAIR_S);
     plan->ease = request->ease;
+    plan->display =
+        (struct plan_display){.zone_s = hours_to_s(request->zone_hours),
+                              .points_only = request->points_only != 0,
+                              .ascii = request->ascii != 0,
+                              .name_length = (size_t)request->name_length};
     plan->start_mode =
         request->start.spar == SPAR_STOWED ? MODE_STOWED : MODE_WING;
     plan->summary.great_circle_m =
@@ -121,8 +126,8 @@ static void find_way(const struct story *story, bool spar_allowed,
     struct course_options options = {.leg_loss_frac = request->leg_loss_frac,
                                      .most_points =
                                          (size_t)request->route_points};
-    way->course =
-        course_cut(&voyage, &way->found.track, &story->start, &options, story->arena);
+    way->course = course_cut(&voyage, &way->found.track, &story->start,
+                             &options, story->arena);
     way->cost_s =
         course_cost(&voyage, &way->course, &story->start, &way->elapsed_s);
 }

@@ -312,7 +312,25 @@ static void an_option_wins_over_the_passage_file(void **state) {
     assert_int_equal(ran.status, 0);
     assert_contains(ran.out, "\"depart\": \"2026-06-21T05:30:00Z\"");
     assert_contains(ran.out, "\"name\": \"Other\"");
-    assert_contains(ran.err, "'2026-06-21T05:30' has no zone; taken as UTC");
+    assert_contains(ran.err,
+                    "warning: the departure has no time zone: UTC was taken");
+}
+
+static void ships_time_and_plotter_options_reach_the_files(void **state) {
+    (void)state;
+    const char *out = in_folder("shown");
+    struct ran ran = plan(
+        arena_print(&arena,
+                    "--zone-hours -3.5 --points-only --ascii --name-length 6 "
+                    "--name 'S\xC3\xA3o Miguel' --out '%s'",
+                    out));
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.out, "Sun 21 Jun 2026 00:30 UTC-3:30");
+    struct ran shown =
+        check_shell(arena_print(&arena, "cat '%s/route.gpx'", out));
+    assert_contains(shown.out, "<name>S?o Mi</name>");
+    assert_contains(shown.out, "<time>2026-06-21T04:00:00Z</time>");
+    assert_null(strstr(shown.out, "<trk>"));
 }
 
 static void neither_zone_nor_threads_change_a_byte(void **state) {
@@ -379,6 +397,9 @@ static void help_is_a_product_and_not_a_fault(void **state) {
         assert_int_equal(ran.status, 0);
         assert_contains(ran.out, cases[i].expected);
         assert_string_equal(ran.err, "");
+        const char *line = ran.out;
+        for (; *line; line += strcspn(line, "\n") + 1)
+            assert_true(strcspn(line, "\n") <= 80);
     }
 }
 
@@ -480,6 +501,7 @@ int main(void) {
         TEST(json_is_all_that_is_printed),
         TEST(a_pipe_is_quiet_and_a_terminal_is_not),
         TEST(an_option_wins_over_the_passage_file),
+        TEST(ships_time_and_plotter_options_reach_the_files),
         TEST(neither_zone_nor_threads_change_a_byte),
         TEST(a_comma_locale_changes_no_byte),
         TEST(help_is_a_product_and_not_a_fault),
