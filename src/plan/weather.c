@@ -13,13 +13,33 @@ struct weather_view weather_view(const struct world *world,
                                  const struct request *request) {
     struct field_summary wind =
         forecast_summary(world->forecast, QUANTITY_WIND);
-    return (struct weather_view){
-        .forecast = world->forecast,
-        .depart_unix_s = (double)request->depart.unix_s,
-        .end_unix_s = (double)wind.last.unix_s,
-        .after = request->after,
-        .expected_from_deg = request->after_wind_from_deg,
-        .expected_mps = request->after_wind_mps};
+    struct weather_view view = {.forecast = world->forecast,
+                                .depart_unix_s = (double)request->depart.unix_s,
+                                .end_unix_s = (double)wind.last.unix_s,
+                                .after = request->after,
+                                .expected_from_deg =
+                                    request->after_wind_from_deg,
+                                .expected_mps = request->after_wind_mps};
+    for (int i = 0; i <= WEATHER_SUNS; i++)
+        view.suns[i] = sun_at(view.depart_unix_s + i * WEATHER_SUN_S);
+    return view;
+}
+
+/* The sun between two of the table: declination and hour angle move evenly
+ * over six hours to 0.0001 degree. */
+static struct sun sun_between(const struct weather_view *view, double t_s) {
+    double place = t_s / WEATHER_SUN_S;
+    if (place >= WEATHER_SUNS)
+        return sun_at(view->depart_unix_s + t_s);
+    int index = (int)place;
+    double part = place - index;
+    struct sun a = view->suns[index], b = view->suns[index + 1];
+    double turn =
+        angle_turn(a.greenwich_hour_angle_deg, b.greenwich_hour_angle_deg);
+    return (struct sun){
+        .declination_deg =
+            a.declination_deg + part * (b.declination_deg - a.declination_deg),
+        .greenwich_hour_angle_deg = a.greenwich_hour_angle_deg + part * turn};
 }
 
 static void put_systems(struct sea *sea, const struct weather *weather) {
@@ -88,7 +108,7 @@ enum obstacle weather_conditions(const void *context, struct position position,
         .current_known = weather.current_known,
         .gust_mps = weather.gust_mps,
         .pressure_pa = weather.pressure_pa,
-        .light = sun_light(sun_at(unix_s), position),
+        .light = sun_light(sun_between(view, t_s), position),
         .beyond_forecast = beyond};
     put_sea(conditions, &weather);
     return OBSTACLE_NONE;

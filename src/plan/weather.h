@@ -8,11 +8,16 @@
 #include "plan/world.h"
 #include "voyage/voyage.h"
 
+/* The sun is worked out once per interval, for so many of them: 40 days. */
+enum { WEATHER_SUNS = 160 };
+#define WEATHER_SUN_S 21600.0
+
 struct weather_view {
     const struct forecast *forecast;
     double depart_unix_s, end_unix_s; /* of the wind's last step */
     enum after_forecast after;
     double expected_from_deg, expected_mps; /* AFTER_WIND */
+    struct sun suns[WEATHER_SUNS + 1];      /* from departure on */
 };
 
 struct weather_view weather_view(const struct world *world,

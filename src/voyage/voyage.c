@@ -11,7 +11,7 @@ static const double SLOWEST_SOG_MPS = 0.05;
 /* The heading that holds a course in a current is found by iteration: speed
  * depends on the angle to the wind, which depends on the heading. */
 enum { HEADING_ROUNDS = 30 };
-static const double HEADING_TOLERANCE_DEG = 1e-5;
+static const double HEADING_TOLERANCE_DEG = 1e-4;
 
 const char *obstacle_name(enum obstacle obstacle) {
     static const char *const names[OBSTACLE_COUNT] = {
@@ -137,7 +137,7 @@ static enum obstacle hold_course(const struct voyage *voyage,
     struct vector_mps current = conditions->current;
     double along = current.east * sine + current.north * cosine;
     double across = current.east * cosine - current.north * sine;
-    double crab_deg = 0.0;
+    double crab_deg = 0.0, last_crab_deg = 0.0, last_miss_deg = 0.0;
     for (int round = 0; round < HEADING_ROUNDS; round++) {
         enum obstacle obstacle = head(voyage, conditions, course_deg + crab_deg,
                                       deck, working, motion);
@@ -145,11 +145,20 @@ static enum obstacle hold_course(const struct voyage *voyage,
             return obstacle;
         if (fabs(across) >= motion->stw_mps)
             return OBSTACLE_CURRENT;
-        double next = asin(-across / motion->stw_mps) / RADIANS_PER_DEGREE;
-        double change = next - crab_deg;
-        crab_deg = next;
-        if (fabs(change) < HEADING_TOLERANCE_DEG)
+        double wanted_deg =
+            asin(-across / motion->stw_mps) / RADIANS_PER_DEGREE;
+        double miss_deg = wanted_deg - crab_deg;
+        if (fabs(miss_deg) < HEADING_TOLERANCE_DEG)
             break;
+        /* secant from the second round on; plain iteration where it is flat */
+        double rise = miss_deg - last_miss_deg;
+        double next_deg =
+            round == 0 || fabs(rise) < 0.1 * fabs(miss_deg)
+                ? wanted_deg
+                : crab_deg - miss_deg * (crab_deg - last_crab_deg) / rise;
+        last_crab_deg = crab_deg;
+        last_miss_deg = miss_deg;
+        crab_deg = next_deg;
     }
     motion->heading_deg = angle_wrap_360(course_deg + crab_deg);
     motion->sog_mps =
