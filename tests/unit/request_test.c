@@ -426,6 +426,36 @@ static void only_keys_of_the_passage_are_options(void **state) {
     }
 }
 
+/* The register's column of what is allowed. */
+static const char *range_of(const struct key *key) {
+    if (key->kind == KEY_PATH)
+        return "path";
+    if (key->kind == KEY_TEXT || key->kind == KEY_LIST)
+        return "text";
+    if (key->kind != KEY_CHOICE)
+        return arena_print(&arena, "%.10g to %.10g", key->low, key->high);
+    const char *text = key->choices[0];
+    for (size_t i = 1; key->choices[i]; i++)
+        text = arena_print(&arena, "%s, %s", text, key->choices[i]);
+    return text;
+}
+
+/* docs/files.md is the register of keys: none may be missing from it, and what
+ * it says of unit, range and default must be so. */
+static void every_key_stands_in_the_register(void **state) {
+    (void)state;
+    char *docs = text_load(&arena, "docs/files.md", 1 << 20, &error);
+    assert_non_null(docs);
+    for (size_t i = 0; i < request_keys.count; i++) {
+        const struct key *key = &request_keys.keys[i];
+        const char *fallback = key->fallback ? key->fallback : "required";
+        assert_contains(
+            docs, arena_print(&arena, "\n| `%s` | %s | %s | %s | %s |\n",
+                              key->name, key->unit, range_of(key),
+                              *fallback ? fallback : "optional", key->help));
+    }
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void) {
@@ -449,6 +479,7 @@ int main(void) {
         TEST(the_template_has_every_key_in_80_columns),
         TEST(a_template_filled_in_is_read),
         TEST(only_keys_of_the_passage_are_options),
+        TEST(every_key_stands_in_the_register),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
