@@ -10,6 +10,17 @@
 #include <sys/resource.h>
 #include <time.h>
 
+#ifdef __has_feature
+#define HAS_FEATURE(name) __has_feature(name)
+#else
+#define HAS_FEATURE(name) 0
+#endif
+#if defined(__SANITIZE_ADDRESS__) || HAS_FEATURE(address_sanitizer)
+enum { UNDER_SANITIZER = 1 };
+#else
+enum { UNDER_SANITIZER = 0 };
+#endif
+
 /* A source of bytes that no file holds. */
 static struct source source_of(const struct grib_bytes *bytes,
                                struct arena *arena) {
@@ -134,7 +145,6 @@ static void a_message_that_kills_its_child_is_lost_alone(void **state) {
     for (int bit = 0; bit < 8; bit++)
         add_pressure_image(&bytes, IMAGE_WIDTH_AT, bit);
     const char *path = save_bytes(&bytes, "image.grib");
-    char *first = NULL;
     for (int workers = 1; workers <= 3; workers++) {
         struct forecast_options options = forecast_defaults();
         options.workers = workers;
@@ -142,17 +152,12 @@ static void a_message_that_kills_its_child_is_lost_alone(void **state) {
         assert_true(loaded.good);
         assert_near(weather_at(&loaded, 49.5, -9.5, 0.0).wind.east, 5.0, 1e-3);
         char *warnings = warnings_text(&loaded);
-        assert_contains(warnings, "message 1 is lost: the GRIB library");
+        assert_contains(warnings, "message 1 is lost");
+        assert_contains(warnings, "the GRIB library broke down on it");
         assert_contains(warnings, "image.grib");
-        if (first)
-            assert_string_equal(first, warnings);
-        else
-            first = warnings;
-        if (first != warnings)
-            free(warnings);
+        free(warnings);
         loaded_free(&loaded);
     }
-    free(first);
 }
 
 /* Every bit of the header turned, one message each: whatever the library makes
@@ -214,7 +219,7 @@ static void absurd_sizes_cost_neither_time_nor_memory(void **state) {
     getrusage(RUSAGE_CHILDREN, &usage);
     /* a few seconds on a loaded machine under the sanitizers */
     assert_true(end.tv_sec - start.tv_sec <= 5);
-    if (!getenv("SPARWISE_SANITIZED"))
+    if (!UNDER_SANITIZER)
         assert_true(usage.ru_maxrss < 100 * 1024);
     char *warnings = warnings_text(&loaded);
     assert_contains(warnings, "limit of 20 million");
