@@ -34,12 +34,13 @@ static int create_beside(struct draft *draft) {
 
 bool draft_open(struct draft *draft, const char *path, struct error *error) {
     draft->stream = NULL;
-    if (strlen(path) >= sizeof draft->path)
+    size_t bytes = strlen(path) + 1;
+    if (bytes > sizeof draft->path)
         return error_set(error, STATUS_WRITE,
                          "path of an output file is longer than %d bytes; "
                          "write into a folder with a shorter name",
                          FILE_PATH_SIZE - 1);
-    strcpy(draft->path, path);
+    memcpy(draft->path, path, bytes);
     struct stat about;
     if (stat(path, &about) == 0 && !S_ISREG(about.st_mode))
         return error_set(error, STATUS_WRITE,

@@ -80,8 +80,9 @@ static char *next_line(char *buffer, int size, void *stream) {
         return NULL;
     reading->line++;
     trim_end(line);
+    size_t bytes = strlen(line) + 1;
     const char *fault = fault_of_line(line);
-    if (!fault && strlen(line) >= (size_t)size)
+    if (!fault && bytes > (size_t)size)
         fault = "line is longer than the reader takes; shorten it";
     if (fault) {
         error_set(reading->error, STATUS_INPUT, "%s", fault);
@@ -90,7 +91,7 @@ static char *next_line(char *buffer, int size, void *stream) {
     }
     if (line[0] != ';')
         exchange(line, ';', SEMICOLON_STAND_IN);
-    return strcpy(buffer, line);
+    return memcpy(buffer, line, bytes);
 }
 
 static int take_entry(void *user, const char *section, const char *name,

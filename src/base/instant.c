@@ -42,7 +42,7 @@ static bool civil_exists(struct civil civil) {
 static int64_t days_of(int year, int month, int day) {
     int64_t march_year = month > 2 ? year : year - 1;
     int march_month = (month + 9) % 12;
-    int64_t day_of_year = (153 * march_month + 2) / 5 + day - 1;
+    int day_of_year = (153 * march_month + 2) / 5 + day - 1;
     return march_year * 365 + march_year / 4 - march_year / 100 +
            march_year / 400 + day_of_year - EPOCH_DAYS;
 }
@@ -55,9 +55,10 @@ static int64_t floor_divide(int64_t value, int64_t by) {
 bool instant_from_civil(struct civil civil, struct instant *instant) {
     if (!civil_exists(civil))
         return false;
-    instant->unix_s = days_of(civil.year, civil.month, civil.day) * DAY_S +
-                      civil.hour * HOUR_S + civil.minute * MINUTE_S +
-                      civil.second;
+    int second_of_day =
+        civil.hour * HOUR_S + civil.minute * MINUTE_S + civil.second;
+    instant->unix_s =
+        days_of(civil.year, civil.month, civil.day) * DAY_S + second_of_day;
     return true;
 }
 

@@ -72,7 +72,7 @@ char *text_load(struct arena *arena, const char *path, size_t limit_bytes,
     char *text = NULL;
     bool good = load_stream(arena, stream, path, limit_bytes, &text, error);
     fclose(stream);
-    if (!good)
+    if (!good || !text)
         return NULL;
     bool marked = strncmp(text, "\xEF\xBB\xBF", 3) == 0;
     return marked ? text + 3 : text;

@@ -19,10 +19,10 @@ enum {
 enum token_kind { TOKEN_NUMBER, TOKEN_HEMISPHERE, TOKEN_COMMA, TOKEN_END };
 
 struct token {
-    enum token_kind kind;
     double value; /* of a number, without its sign */
+    enum token_kind kind;
+    int mark; /* the part that a mark names: 0 for the degree sign */
     bool signed_, negative, fraction;
-    int mark;        /* the part that a mark names: 0 for the degree sign */
     char hemisphere; /* N, S, E or W */
 };
 
@@ -146,7 +146,9 @@ static const char *read_angle(const struct token **token, struct half *half) {
             return "minutes have a sign; put a comma between latitude and "
                    "longitude";
         if (count > 0 && (*token)[-1].fraction)
-            return "a number with a fraction is followed by a smaller part";
+            return "a number with a fraction is followed by another; put a "
+                   "comma "
+                   "between latitude and longitude";
         if ((*token)->mark != NO_MARK && (*token)->mark != count)
             return "degree, minute and second marks are out of order";
         parts[count] = (*token)->value;
@@ -207,11 +209,20 @@ static const char *join(struct half a, struct half b,
     return check_and_set(with_sign(b), with_sign(a), position);
 }
 
+static int count_commas(const struct token *token) {
+    int count = 0;
+    for (; token->kind != TOKEN_END; token++)
+        count += token->kind == TOKEN_COMMA ? 1 : 0;
+    return count;
+}
+
 static const char *parse_halves(const char *text, struct position *position) {
     struct token tokens[TOKEN_LIMIT];
     struct half halves[2];
     if (!take_tokens(text, tokens))
         return no_position;
+    if (count_commas(tokens) > 1)
+        return "more than one comma; write decimals with a point";
     const struct token *token = tokens;
     const char *fault = read_half(&token, &halves[0]);
     if (fault)

@@ -25,38 +25,51 @@ struct strip {
 #define N2 (N * N)
 #define N3 (N2 * N)
 #define N4 (N2 * N2)
+#define N5 (N4 * N)
 #define ARC_M_PER_RAD                                                          \
     (WGS84_EQUATOR_M / (1.0 + N) * (1.0 + N2 / 4.0 + N4 / 64.0))
 
 /* Radius of curvature in the meridian at the equator. */
 #define EQUATOR_MERIDIAN_M (WGS84_EQUATOR_M * (1.0 - WGS84_ECCENTRICITY2))
 
-/* angle + c[0] sin 2a + c[1] sin 4a + c[2] sin 6a + c[3] sin 8a */
-static double with_series(double angle_rad, const double c[4]) {
-    double result = angle_rad;
-    for (int k = 0; k < 4; k++)
-        result += c[k] * sin(2.0 * (k + 1) * angle_rad);
-    return result;
+enum { TERMS = 5 };
+
+/* angle + c[0] sin 2a + c[1] sin 4a + ... by Clenshaw's recurrence */
+static double with_series(double angle_rad, const double c[TERMS]) {
+    double twice_cosine = 2.0 * cos(2.0 * angle_rad);
+    double sum = 0.0;
+    double before = 0.0;
+    for (int k = TERMS - 1; k >= 0; k--) {
+        double next = c[k] + twice_cosine * sum - before;
+        before = sum;
+        sum = next;
+    }
+    return angle_rad + sum * sin(2.0 * angle_rad);
 }
 
-/* Meridian arc from the equator: Helmert 1880, the series in n to the fourth
- * power. What is left out is below 1e-7 m. */
+/* Meridian arc from the equator: the series of Helmert (1880) in n, here to
+ * the fifth power. What is left out is below 1e-9 m. */
 static double arc_from_latitude(double lat_rad) {
-    static const double c[4] = {-3.0 / 2.0 * N + 9.0 / 16.0 * N3,
-                                15.0 / 16.0 * N2 - 15.0 / 32.0 * N4,
-                                -35.0 / 48.0 * N3, 315.0 / 512.0 * N4};
+    static const double c[TERMS] = {-3.0 / 2.0 * N + 9.0 / 16.0 * N3 -
+                                        3.0 / 32.0 * N5,
+                                    15.0 / 16.0 * N2 - 15.0 / 32.0 * N4,
+                                    -35.0 / 48.0 * N3 + 105.0 / 256.0 * N5,
+                                    315.0 / 512.0 * N4, -693.0 / 1280.0 * N5};
     return ARC_M_PER_RAD * with_series(lat_rad, c);
 }
 
-/* The same turned round (Krueger 1912; Snyder 1987, equation 3-26). */
+/* The same turned round (Snyder 1987, Map Projections, USGS 1395, equation
+ * 3-26, one power further). */
 static double latitude_from_arc(double arc_m) {
-    static const double c[4] = {3.0 / 2.0 * N - 27.0 / 32.0 * N3,
-                                21.0 / 16.0 * N2 - 55.0 / 32.0 * N4,
-                                151.0 / 96.0 * N3, 1097.0 / 512.0 * N4};
+    static const double c[TERMS] = {3.0 / 2.0 * N - 27.0 / 32.0 * N3 +
+                                        269.0 / 512.0 * N5,
+                                    21.0 / 16.0 * N2 - 55.0 / 32.0 * N4,
+                                    151.0 / 96.0 * N3 - 417.0 / 128.0 * N5,
+                                    1097.0 / 512.0 * N4, 8011.0 / 2560.0 * N5};
     return with_series(arc_m / ARC_M_PER_RAD, c);
 }
 
-/* Snyder 1987, Map Projections (USGS 1395), equation 3-7 in another dress. */
+/* Snyder's equation 3-7 in another dress. */
 static double isometric_latitude(double lat_rad) {
     double e = sqrt(WGS84_ECCENTRICITY2);
     return asinh(tan(lat_rad)) - e * atanh(e * sin(lat_rad));

@@ -24,7 +24,7 @@ struct position rhumb_ahead(struct position from, double course_deg,
                             double distance_m);
 
 /* The step of the integrator: rhumb_ahead() by midpoint latitude, without
- * series; wrong by under 1 m in 50 km below 75 degrees of latitude. */
+ * series; wrong by under 1 cm in 50 km below 75 degrees of latitude. */
 struct position rhumb_step(struct position from, double course_deg,
                            double distance_m);
 

@@ -1,0 +1,138 @@
+#include "../support/check.h"
+
+#include "base/arena.h"
+#include "base/error.h"
+
+#include <stdalign.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+static bool all_zero(const unsigned char *bytes, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (bytes[i])
+            return false;
+    return true;
+}
+
+static void memory_is_zeroed_aligned_and_apart(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    enum { COUNT = 400 };
+    unsigned char *blocks[COUNT];
+    for (size_t i = 0; i < COUNT; i++) {
+        size_t bytes = 1 + i * 37 % 3000;
+        blocks[i] = arena_alloc(&arena, bytes, 1);
+        assert_int_equal((uintptr_t)blocks[i] % alignof(max_align_t), 0);
+        assert_true(all_zero(blocks[i], bytes));
+        memset(blocks[i], (int)(i % 255) + 1, bytes);
+    }
+    for (size_t i = 0; i < COUNT; i++)
+        for (size_t j = 0; j < 1 + i * 37 % 3000; j++)
+            assert_int_equal(blocks[i][j], i % 255 + 1);
+    arena_free(&arena);
+}
+
+static void large_and_small_mix(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    char *small = arena_copy(&arena, "small");
+    unsigned char *large = arena_alloc(&arena, 5 << 20, 1);
+    assert_true(all_zero(large, 5 << 20));
+    memset(large, 0xff, 5 << 20);
+    char *after = arena_copy(&arena, "after");
+    assert_string_equal(small, "small");
+    assert_string_equal(after, "after");
+    assert_int_equal(arena.used_bytes, 6 + (5 << 20) + 6);
+    arena_free(&arena);
+    assert_int_equal(arena.used_bytes, 0);
+    assert_string_equal(arena_copy(&arena, "again"), "again");
+    arena_free(&arena);
+}
+
+static void no_items_is_still_a_place(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    assert_non_null(arena_alloc(&arena, 0, 8));
+    arena_free(&arena);
+}
+
+static void a_growing_list_keeps_its_items(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    int *items = NULL;
+    size_t count = 0, capacity = 0;
+    const int *first_place = NULL;
+    for (int i = 0; i < 5000; i++) {
+        items = arena_room(&arena, items, count, &capacity, sizeof *items);
+        items[count++] = i;
+        if (i == 0)
+            first_place = items;
+    }
+    for (int i = 0; i < 5000; i++)
+        assert_int_equal(items[i], i);
+    assert_true(capacity >= count && capacity < 4 * count);
+    assert_int_equal(first_place[0], 0); /* the old place stays readable */
+    arena_free(&arena);
+}
+
+static void texts_are_printed_whole(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    char *text = arena_print(&arena, "%s|%05d|%s", "a", 42, "");
+    assert_string_equal(text, "a|00042|");
+    char *wide = arena_print(&arena, "%100000d", 1);
+    assert_int_equal(strlen(wide), 100000);
+    arena_free(&arena);
+}
+
+static int status_of_child(void (*act)(void)) {
+    fflush(stdout);
+    pid_t child = fork();
+    if (child == 0) {
+        fclose(stderr);
+        act();
+        _exit(0);
+    }
+    int status = 0;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+}
+
+static void ask_for_more_than_there_is(void) {
+    struct arena arena;
+    arena_init(&arena);
+    arena_alloc(&arena, SIZE_MAX / 4, 8);
+}
+
+static void ask_for_nearly_all(void) {
+    struct arena arena;
+    arena_init(&arena);
+    arena_alloc(&arena, SIZE_MAX - 8, 1);
+}
+
+static void running_out_ends_with_its_status(void **state) {
+    (void)state;
+    assert_int_equal(status_of_child(ask_for_more_than_there_is),
+                     STATUS_RESOURCE);
+    assert_int_equal(status_of_child(ask_for_nearly_all), STATUS_RESOURCE);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(memory_is_zeroed_aligned_and_apart),
+        cmocka_unit_test(large_and_small_mix),
+        cmocka_unit_test(no_items_is_still_a_place),
+        cmocka_unit_test(a_growing_list_keeps_its_items),
+        cmocka_unit_test(texts_are_printed_whole),
+        cmocka_unit_test(running_out_ends_with_its_status),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
