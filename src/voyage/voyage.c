@@ -316,7 +316,7 @@ enum obstacle voyage_limit(const struct voyage *voyage,
     if (conditions->gust_mps.known &&
         is_above(voyage->max_gust_mps, conditions->gust_mps.value))
         return OBSTACLE_GUST;
-    if (conditions->sea.height_known && !conditions->sea.estimated &&
+    if (conditions->sea.height_known && !conditions->sea.height_estimated &&
         is_above(voyage->max_wave_m, conditions->sea.height_m))
         return OBSTACLE_WAVE;
     return OBSTACLE_NONE;
@@ -324,7 +324,7 @@ enum obstacle voyage_limit(const struct voyage *voyage,
 
 bool voyage_unchecked(const struct voyage *voyage,
                       const struct conditions *conditions) {
-    bool wave = conditions->sea.height_known && !conditions->sea.estimated;
+    bool wave = conditions->sea.height_known && !conditions->sea.height_estimated;
     return (voyage->max_gust_mps.known && !conditions->gust_mps.known) ||
            (voyage->max_wave_m.known && !wave);
 }
