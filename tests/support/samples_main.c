@@ -351,7 +351,7 @@ static const char readme[] =
     "\n"
     "| file | what it tells |\n"
     "|---|---|\n"
-    "| `trade-crossing.grib2` | ten days of north-east trades, 11 to 21 kn, "
+    "| `trade-crossing.grib2` | ten days of north-east trades, 10 to 20 kn, "
     "that swing between north-east and east-south-east; a trough passes to "
     "the north; wind sea, two swells, current; 1 degree, 6 h |\n"
     "| `coastal-hop.grib2` | two days of northerly along a coast, fresher in "
