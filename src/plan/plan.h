@@ -88,7 +88,8 @@ struct plan_summary {
     bool reached;          /* false: the forecast ends on the way */
     struct instant arrive; /* or the end of the plan where not reached */
     enum light arrive_light;
-    double elapsed_s, distance_m, great_circle_m;
+    double elapsed_s, distance_m;
+    double great_circle_m; /* by way of the places to pass */
     double cost_s, discomfort_s, hardship_s;
     double spar_s, wing_s, poled_reach_s, upwind_s;
     struct figure motor_s; /* no engine in the plan: unknown */
@@ -120,7 +121,7 @@ struct plan {
     struct instant depart;
     struct instant forecast_run;                 /* reference time */
     struct instant forecast_start, forecast_end; /* of the wind */
-    struct instant good_until, fair_until;       /* trust */
+    struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
     enum sail_mode start_mode;
     bool timed_only;   /* made by `along`: a given track, not a search */

@@ -3,12 +3,6 @@
 #include "base/units.h"
 #include "sea/growth.h"
 
-/* The crew's own wind counts only after the last fields were held so long. */
-static const double HOLD_S = 24.0 * SECONDS_PER_HOUR;
-
-/* Open water for the growth law: no shore in reach. */
-static const double OPEN_FETCH_M = 5e6;
-
 struct weather_view weather_view(const struct world *world,
                                  const struct request *request) {
     struct field_summary wind =
@@ -42,39 +36,43 @@ static struct sun sun_between(const struct weather_view *view, double t_s) {
         .greenwich_hour_angle_deg = a.greenwich_hour_angle_deg + part * turn};
 }
 
+static bool is_any_known(const struct sea *sea) {
+    for (int i = 0; i < SEA_SYSTEMS; i++)
+        if (sea->system[i].known)
+            return true;
+    return false;
+}
+
 static void put_systems(struct sea *sea, const struct weather *weather) {
     sea->system[0] = weather->wind_sea;
     for (int i = 0; i < 3; i++)
         sea->system[1 + i] = weather->swell[i];
-    bool partitioned = false;
-    for (int i = 0; i < SEA_SYSTEMS; i++)
-        partitioned = partitioned || sea->system[i].known;
-    if (!partitioned)
+    if (!is_any_known(sea))
         sea->system[0] = weather->sea;
 }
 
-/* A wind sea by growth where no system is known; its height is the combined
- * one where that is. */
+/* A wind sea by growth; its height is the combined one where that is known. */
 static void estimate(struct sea *sea, const struct conditions *conditions) {
-    if (sea->system[0].known || sea->system[1].known || sea->system[2].known ||
-        sea->system[3].known)
-        return;
     sea->estimated = true;
+    sea->height_estimated = !sea->height_known;
     sea->system[0] =
         growth_wind_sea(vector_length(conditions->wind),
-                        vector_direction_from(conditions->wind), OPEN_FETCH_M,
-                        hours_to_s(GROWTH_ASSUMED_HOURS));
+                        vector_direction_from(conditions->wind),
+                        GROWTH_OPEN_WATER_M, hours_to_s(GROWTH_ASSUMED_HOURS));
     if (sea->height_known)
         sea->system[0].height_m = sea->height_m;
 }
 
+/* `expected`: the wind is the crew's own, so its sea is in no file, though the
+ * swell of the last step runs on. */
 static void put_sea(struct conditions *conditions,
-                    const struct weather *weather) {
+                    const struct weather *weather, bool expected) {
     struct sea *sea = &conditions->sea;
     sea->height_known = weather->sea_height_m.known;
     sea->height_m = weather->sea_height_m.value;
     put_systems(sea, weather);
-    estimate(sea, conditions);
+    if (expected || !is_any_known(sea))
+        estimate(sea, conditions);
     sea_complete(sea);
 }
 
@@ -82,6 +80,7 @@ static void expect_wind(struct weather *weather,
                         const struct weather_view *view) {
     weather->wind = vector_from(view->expected_from_deg, view->expected_mps);
     weather->gust_mps = figure_unknown();
+    weather->pressure_pa = figure_unknown();
     weather->wind_sea.known = false;
     weather->sea.known = false;
     weather->sea_height_m = figure_unknown();
@@ -99,7 +98,9 @@ enum obstacle weather_conditions(const void *context, struct position position,
     if (forecast_at(view->forecast, position, sampled_s, &weather) !=
         COVERAGE_INSIDE)
         return OBSTACLE_AREA;
-    if (view->after == AFTER_WIND && unix_s > view->end_unix_s + HOLD_S)
+    bool expected =
+        view->after == AFTER_WIND && unix_s > view->end_unix_s + WEATHER_HOLD_S;
+    if (expected)
         expect_wind(&weather, view);
     *conditions = (struct conditions){
         .wind = weather.wind,
@@ -110,6 +111,6 @@ enum obstacle weather_conditions(const void *context, struct position position,
         .pressure_pa = weather.pressure_pa,
         .light = sun_light(sun_between(view, t_s), position),
         .beyond_forecast = beyond};
-    put_sea(conditions, &weather);
+    put_sea(conditions, &weather, expected);
     return OBSTACLE_NONE;
 }

@@ -4,9 +4,13 @@
 #ifndef PLAN_WEATHER_H
 #define PLAN_WEATHER_H
 
+#include "base/units.h"
 #include "plan/request.h"
 #include "plan/world.h"
 #include "voyage/voyage.h"
+
+/* The crew's own wind counts only after the last fields were held so long. */
+#define WEATHER_HOLD_S (24.0 * SECONDS_PER_HOUR)
 
 /* The sun is worked out once per interval, for so many of them: 40 days. */
 enum { WEATHER_SUNS = 160 };

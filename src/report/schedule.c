@@ -85,7 +85,7 @@ static void write_remarks(const struct plan *plan,
         {offsetof(struct plan_leg, unchecked),
          "NOT CHECKED, the field of a limit is missing there"},
         {offsetof(struct plan_leg, beyond_forecast),
-         "BEYOND THE FORECAST, a guess"},
+         "BEYOND THE FORECAST in part or whole, a guess"},
         {offsetof(struct plan_leg, polar_beyond),
          "wind above the last column of the polar, speed held"},
         {offsetof(struct plan_leg, gust_estimated),
@@ -224,6 +224,9 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
                       at);
 }
 
+/* Nobody cares for less. */
+static const double SAME_TIME_S = SECONDS_PER_MINUTE;
+
 static void write_against_no_spar(struct arena *arena,
                                   const struct plan_summary *summary,
                                   FILE *stream) {
@@ -234,10 +237,13 @@ static void write_against_no_spar(struct arena *arena,
     }
     double without_s = summary->elapsed_without_spar_s.value;
     double saved_s = without_s - summary->elapsed_s;
-    sheet_entry(stream, "Time", "%s; without the spar %s: %s %s", with,
-                words_duration(arena, without_s),
-                words_duration(arena, fabs(saved_s)),
-                saved_s >= 0.0 ? "slower" : "faster");
+    if (fabs(saved_s) < SAME_TIME_S)
+        sheet_entry(stream, "Time", "%s; without the spar the same", with);
+    else
+        sheet_entry(stream, "Time", "%s; without the spar %s: %s %s", with,
+                    words_duration(arena, without_s),
+                    words_duration(arena, fabs(saved_s)),
+                    saved_s >= 0.0 ? "slower" : "faster");
 }
 
 static void write_cost(const struct plan *plan, FILE *stream) {

@@ -9,6 +9,10 @@
 /* --- head ------------------------------------------------------------------
  */
 
+static bool is_before(struct instant a, struct instant b) {
+    return a.unix_s < b.unix_s;
+}
+
 static void write_forecast(const struct plan *plan, FILE *stream) {
     char run[SHARP_TEXT_SIZE], good[SHARP_TEXT_SIZE], fair[SHARP_TEXT_SIZE];
     char end[SHARP_TEXT_SIZE];
@@ -23,10 +27,19 @@ static void write_forecast(const struct plan *plan, FILE *stream) {
     else
         sheet_entry(stream, "Forecast", "run of %s UTC, %.0f h after departure",
                     run, -age_h);
-    sheet_entry(stream, "Believe it",
-                "good to %s, fair to %s, a guess after that; its wind "
-                "ends %s",
-                good, fair, end);
+    if (is_before(plan->fair_until, plan->forecast_end))
+        sheet_entry(stream, "Believe it",
+                    "good to %s, fair to %s, a guess after that; its "
+                    "wind ends %s",
+                    good, fair, end);
+    else if (is_before(plan->good_until, plan->forecast_end))
+        sheet_entry(stream, "Believe it",
+                    "good to %s, fair to its end %s, a guess after "
+                    "that",
+                    good, end);
+    else
+        sheet_entry(stream, "Believe it",
+                    "good to its end %s, a guess after that", end);
 }
 
 static const char *in_light(enum light light) {
@@ -199,8 +212,10 @@ void watch_write_departure(const struct plan *plan, FILE *stream) {
                     words_duration(&arena, leg->night_s));
     write_limits(plan, leg, stream);
     clock_print(plan, leg->end, text);
-    sheet_entry(stream, "Until", "%s, then the next leg of the table below",
-                text);
+    sheet_entry(stream, "Until", "%s, then the %s", text,
+                plan->leg_count > 1     ? "next leg of the table below"
+                : plan->summary.reached ? "finish"
+                                        : "forecast ends");
     arena_free(&arena);
 }
 
