@@ -40,9 +40,6 @@ static void tell_choice(const struct chosen *chosen) {
                      "waypoints %zu)",
                      chosen->route ? "route" : "track", chosen->path,
                      gpx->route_count, gpx->track_count, gpx->waypoint_count);
-    if (gpx->zone_missing)
-        message_note("'%s' has times without a zone; taken as UTC",
-                     chosen->path);
 }
 
 static const char *name_of(const struct chosen *chosen,
@@ -114,12 +111,13 @@ static void put_track(struct request *request,
 static bool time_track(const struct request *request,
                        const struct given_track *track, struct arena *arena,
                        struct plan **plan, struct error *error) {
-    struct world world;
+    /* the plan keeps pointing to the boat in it */
+    struct world *world = arena_alloc(arena, 1, sizeof *world);
     progress_stage("reading the forecast");
-    bool good = world_load(&world, request, arena, error);
+    bool good = world_load(world, request, arena, error);
     if (good) {
         progress_stage("timing the track");
-        good = plan_along(&world, request, track, arena, plan, error);
+        good = plan_along(world, request, track, arena, plan, error);
     }
     progress_end();
     return good;

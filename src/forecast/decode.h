@@ -29,7 +29,7 @@ struct decoded {
 /* A message that could not be decoded, wholly or from some field on. */
 struct lost {
     size_t source, message;
-    const char *cause; /* "the GRIB library crashed (signal 11)" */
+    const char *cause; /* "decoding took more than 20 s" */
 };
 
 struct batch {

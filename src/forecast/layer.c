@@ -206,11 +206,16 @@ static void choose_members(struct layers *layers, struct notes *notes,
         if (count == 1 && members[0].kind == MEMBER_NONE)
             continue;
         layers->members[i] = describe_members(members, count, arena);
-        if (count > 1 || members[0].kind == MEMBER_PERTURBED)
-            notes_add(notes,
-                      arena_print(arena, "%s: %s there; %s is used",
-                                  quantity_name(quantity), layers->members[i],
-                                  member_text(members[0], arena)));
+        const char *used = member_text(members[0], arena);
+        const char *name = quantity_name(quantity);
+        if (count > 1)
+            notes_add(notes, arena_print(arena, "%s: %s are there; %s is used",
+                                         name, layers->members[i], used));
+        else if (members[0].kind == MEMBER_PERTURBED)
+            notes_add(notes, arena_print(arena,
+                                         "%s: only %s of an ensemble is "
+                                         "there; it is used",
+                                         name, used));
     }
     keep_if(layers, is_chosen_member, &choice);
 }

@@ -21,8 +21,7 @@ struct sums {
     double wave_east, wave_north, wave_s, pressure_s, current_s, night_s;
     struct figure gust, wave;
     bool gust_estimated, wave_estimated, beyond, polar_beyond, unchecked;
-    struct deck deck;
-    double deck_seconds; /* longest time without work, of `deck` */
+    double deck_s[DECK_STATES]; /* time in each, work left out */
 };
 
 struct logbook {
@@ -52,10 +51,14 @@ static struct instant moment(const struct plan *plan, double t_s) {
 
 static void add_point(struct logbook *log, struct position place, double t_s) {
     struct plan *plan = log->plan;
+    struct instant at = moment(plan, t_s);
+    if (plan->track_count > 0 &&
+        plan->track[plan->track_count - 1].at.unix_s == at.unix_s)
+        plan->track_count--; /* one place a moment: the later one */
     plan->track = arena_room(log->arena, plan->track, plan->track_count,
                              &log->track_capacity, sizeof *plan->track);
     plan->track[plan->track_count++] =
-        (struct plan_point){.position = place, .at = moment(plan, t_s)};
+        (struct plan_point){.position = place, .at = at};
 }
 
 static void sum_weather(struct sums *sums, const struct sail_step *step,
@@ -105,12 +108,18 @@ static void sum_motion(struct sums *sums, const struct sail_step *step) {
     add_unit(motion->twa_deg, dt, &sums->twa_sine, &sums->twa_cosine);
     add_unit(voyage_awa_deg(motion), dt, &sums->awa_sine, &sums->awa_cosine);
     sums->polar_beyond = sums->polar_beyond || motion->polar_beyond;
-    if (!step->working && dt > 0.0) {
-        if (deck_index(step->deck) != deck_index(sums->deck))
-            sums->deck_seconds = 0.0;
-        sums->deck = step->deck;
-        sums->deck_seconds += dt;
-    }
+    if (!step->working)
+        sums->deck_s[deck_index(step->deck)] += dt;
+}
+
+/* The deck state of a leg: that of most of its time; `last` where there was
+ * work all the time. */
+static struct deck main_deck(const struct sums *sums, struct deck last) {
+    int most = deck_index(last);
+    for (int i = 0; i < DECK_STATES; i++)
+        if (sums->deck_s[i] > sums->deck_s[most])
+            most = i;
+    return deck_at(most);
 }
 
 static void sum_passage(struct logbook *log, const struct sail_step *step) {
@@ -232,7 +241,7 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
         .to = boat->at,
         .course_deg = line.course_deg,
         .distance_m = line.distance_m,
-        .deck = sums->deck_seconds > 0.0 ? sums->deck : boat->deck,
+        .deck = main_deck(sums, boat->deck),
         .night_s = sums->night_s,
         .gust_estimated = sums->gust_estimated,
         .wave_estimated = sums->wave_estimated,

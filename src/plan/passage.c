@@ -16,6 +16,9 @@
 /* A track of the crew's own is cut for changes every so many miles. */
 static const double GIVEN_SPACING_M = 10.0 * METRES_PER_NMI;
 
+/* A way shorter than this leads nowhere. */
+static const double SAME_PLACE_M = 10.0;
+
 /* Everything that both ways of planning share. */
 struct story {
     const struct world *world;
@@ -54,6 +57,17 @@ static void begin(struct story *story, const struct world *world,
     story->start = sail_start(request->from, request->start);
 }
 
+/* From place to place, those to pass included. */
+static double great_circle_m(const struct request *request) {
+    double sum_m = 0.0;
+    struct position last = request->from;
+    for (size_t i = 0; i < request->via_count; i++) {
+        sum_m += geodesic_between(last, request->via[i]).distance_m;
+        last = request->via[i];
+    }
+    return sum_m + geodesic_between(last, request->to).distance_m;
+}
+
 static void put_head(struct story *story) {
     const struct request *request = story->request;
     const struct forecast *forecast = story->world->forecast;
@@ -69,17 +83,23 @@ static void put_head(struct story *story) {
     plan->forecast_run = forecast_run(forecast);
     plan->forecast_start = wind.first;
     plan->forecast_end = wind.last;
-    plan->good_until = instant_plus(plan->forecast_run, TRUST_GOOD_S);
-    plan->fair_until = instant_plus(plan->forecast_run, TRUST_FAIR_S);
+    plan->good_until = trust_ends(plan, TRUST_GOOD_S);
+    plan->fair_until = trust_ends(plan, TRUST_FAIR_S);
     plan->ease = request->ease;
+    plan->display =
+        (struct plan_display){.zone_s = hours_to_s(request->zone_hours),
+                              .points_only = request->points_only != 0,
+                              .ascii = request->ascii != 0,
+                              .name_length = (size_t)request->name_length};
     plan->start_mode =
         request->start.spar == SPAR_STOWED ? MODE_STOWED : MODE_WING;
-    plan->summary.great_circle_m =
-        geodesic_between(request->from, request->to).distance_m;
+    plan->summary.great_circle_m = great_circle_m(request);
 }
 
-/* Sails the course once more and writes the plan. */
-static void write_down(struct story *story, const struct track *course) {
+/* Sails the course once more and writes the plan. `reaches`: the course ends
+ * at the finish, not where the forecast does. */
+static void write_down(struct story *story, const struct track *course,
+                       bool reaches) {
     struct plan *plan = story->plan;
     enum obstacle obstacle;
     struct underway boat = track_start(&story->voyage, course, &story->start);
@@ -87,8 +107,8 @@ static void write_down(struct story *story, const struct track *course) {
     legs_sail(&story->voyage, course, &boat, story->arena, plan, &obstacle);
     plan->summary.arrive = instant_plus(plan->depart, boat.t_s);
     plan->summary.arrive_light =
-        sun_light(sun_at((double)plan->summary.arrive.unix_s), plan->to);
-    plan->summary.reached = obstacle == OBSTACLE_NONE;
+        sun_light(sun_at((double)plan->summary.arrive.unix_s), boat.at);
+    plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
     reasons_give(plan, story->arena);
     warnings_give(plan, story->world, story->request, story->arena);
 }
@@ -116,15 +136,18 @@ static void find_way(const struct story *story, bool spar_allowed,
     search_run(&voyage, &asked, progress, story->arena, &way->found);
     way->cost_s = HUGE_VAL;
     way->course = way->found.track;
-    if (!way->found.reached)
+    if (!way->found.sailed)
         return;
     struct course_options options = {.leg_loss_frac = request->leg_loss_frac,
                                      .most_points =
                                          (size_t)request->route_points};
-    way->course =
-        course_cut(&voyage, &way->found.track, &story->start, &options, story->arena);
-    way->cost_s =
-        course_cost(&voyage, &way->course, &story->start, &way->elapsed_s);
+    struct track cut = course_cut(&voyage, &way->found.track, &story->start,
+                                  &options, story->arena);
+    double cost_s = course_cost(&voyage, &cut, &story->start, &way->elapsed_s);
+    if (way->found.reached || isfinite(cost_s))
+        way->course = cut;
+    if (way->found.reached)
+        way->cost_s = cost_s;
 }
 
 /* Both searches, with the spar and without. A boat that has her spar out
@@ -177,6 +200,12 @@ static bool no_route(const struct story *story, enum obstacle cause,
                      obstacle_name(cause));
 }
 
+/* Sailed as far as the forecast goes, not up to one of the crew's limits. */
+static bool is_cut_short(const struct search_result *found) {
+    return found->sailed && found->cause != OBSTACLE_WIND &&
+           found->cause != OBSTACLE_GUST && found->cause != OBSTACLE_WAVE;
+}
+
 static void put_isochrones(struct plan *plan, const struct search_result *found,
                            struct arena *arena) {
     plan->isochrone_count = found->isochrone_count;
@@ -196,12 +225,32 @@ static void compare(struct plan *plan, const struct way *without) {
     plan->summary.cost_without_spar_s = figure_of(without->cost_s);
 }
 
+static bool check_way(const struct request *request, struct error *error) {
+    if (great_circle_m(request) > SAME_PLACE_M)
+        return true;
+    char at[POSITION_TEXT_SIZE];
+    position_print(request->from, at);
+    return error_set(error, STATUS_INPUT,
+                     "the start and the finish are one place, %s; give "
+                     "another, or a place to pass on the way with --via",
+                     at);
+}
+
+/* On a course that was found without the spar it may still pay; timed again,
+ * it would be used there. */
+static void rig_again(const struct story *story, struct track *course) {
+    struct track rigged = track_copy(story->arena, course);
+    if (course_rig(&story->voyage, &rigged, &story->start, story->arena) ==
+        OBSTACLE_NONE)
+        *course = rigged;
+}
+
 bool plan_passage(const struct world *world, const struct request *request,
                   const struct plan_progress *progress, struct arena *arena,
                   struct plan **plan, struct error *error) {
     struct story story;
     struct way with, without;
-    if (!preflight_check(world, request, error))
+    if (!check_way(request, error) || !preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
     story.voyage.weather = &story.weather;
@@ -209,9 +258,12 @@ bool plan_passage(const struct world *world, const struct request *request,
     bool spar_pays = with.cost_s <= without.cost_s;
     const struct way *best = spar_pays ? &with : &without;
     bool known = best->found.reached ||
-                 (best->found.sailed && request->after == AFTER_STOP);
+                 (request->after == AFTER_STOP && is_cut_short(&best->found));
     if (known) {
-        write_down(&story, &best->course);
+        struct track course = best->course;
+        if (!spar_pays)
+            rig_again(&story, &course);
+        write_down(&story, &course, best->found.reached);
         put_isochrones(story.plan, &with.found, arena);
         compare(story.plan, &without);
         *plan = story.plan;
@@ -257,11 +309,24 @@ static bool not_sailed(const struct story *story, struct track track,
                      at, obstacle_name(why));
 }
 
+static bool check_track(const struct given_track *given, struct error *error) {
+    double way_m = 0.0;
+    for (size_t i = 0; i + 1 < given->count; i++)
+        way_m +=
+            geodesic_between(given->places[i], given->places[i + 1]).distance_m;
+    if (way_m > SAME_PLACE_M)
+        return true;
+    return error_set(error, STATUS_INPUT,
+                     "the points of '%s' are all one place; a track leads "
+                     "somewhere",
+                     given->name);
+}
+
 bool plan_along(const struct world *world, const struct request *request,
                 const struct given_track *given, struct arena *arena,
                 struct plan **plan, struct error *error) {
     struct story story;
-    if (!preflight_check(world, request, error))
+    if (!check_track(given, error) || !preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
     struct voyage *voyage = &story.voyage;
@@ -276,7 +341,7 @@ bool plan_along(const struct world *world, const struct request *request,
         return not_sailed(&story, course, obstacle, error);
     course = rig_thin(&course, arena);
     story.plan->timed_only = true;
-    write_down(&story, &course);
+    write_down(&story, &course, true);
     *plan = story.plan;
     return true;
 }

@@ -19,7 +19,8 @@ struct plan_progress {
     void *context;
 };
 
-/* Finds the route. Errors: STATUS_NO_ROUTE (and why), STATUS_OUTSIDE (start,
+/* Finds the route. Errors: STATUS_INPUT (the start is the finish, with no place
+ * to pass between), STATUS_NO_ROUTE (and why), STATUS_OUTSIDE (start,
  * finish or departure outside the forecast, a limit whose field is missing
  * everywhere: names the area and hours to ask for). The plan lives in
  * `arena`. */
@@ -36,7 +37,8 @@ struct given_track {
     bool own_changes; /* changes only at its points */
 };
 
-/* Times a track through the forecast; limits that it breaks become warnings. */
+/* Times a track through the forecast; limits that it breaks become warnings.
+ * Errors: as above; STATUS_INPUT where all its places are one. */
 bool plan_along(const struct world *world, const struct request *request,
                 const struct given_track *track, struct arena *arena,
                 struct plan **plan, struct error *error);

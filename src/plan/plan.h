@@ -88,7 +88,8 @@ struct plan_summary {
     bool reached;          /* false: the forecast ends on the way */
     struct instant arrive; /* or the end of the plan where not reached */
     enum light arrive_light;
-    double elapsed_s, distance_m, great_circle_m;
+    double elapsed_s, distance_m;
+    double great_circle_m; /* by way of the places to pass */
     double cost_s, discomfort_s, hardship_s;
     double spar_s, wing_s, poled_reach_s, upwind_s;
     struct figure motor_s; /* no engine in the plan: unknown */
@@ -101,6 +102,17 @@ struct plan_summary {
     struct figure elapsed_without_spar_s, cost_without_spar_s;
 };
 
+/* How the crew wants it shown. Zeroed: UTC, everything as it is. */
+struct plan_display {
+    double zone_s;      /* ship's time less UTC */
+    bool points_only;   /* route.gpx without its track */
+    bool ascii;         /* only ASCII in route.gpx */
+    size_t name_length; /* longest name in route.gpx, at least
+                           PLAN_NAME_LENGTH; 0: as long as they are */
+};
+
+enum { PLAN_NAME_LENGTH = 5 };
+
 struct plan {
     const char *version; /* of sparwise */
     const char *name;
@@ -109,7 +121,7 @@ struct plan {
     struct instant depart;
     struct instant forecast_run;                 /* reference time */
     struct instant forecast_start, forecast_end; /* of the wind */
-    struct instant good_until, fair_until;       /* trust */
+    struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
     enum sail_mode start_mode;
     bool timed_only;   /* made by `along`: a given track, not a search */
@@ -124,6 +136,7 @@ struct plan {
     size_t track_count;
     struct plan_isochrone *isochrones;
     size_t isochrone_count;
+    struct plan_display display;
     const char **warnings;
     size_t warning_count;
 };

@@ -87,9 +87,15 @@ static bool check_place(const struct world *world,
                         const struct request *request, const char *name,
                         struct position place, struct error *error) {
     struct weather weather;
-    if (forecast_at(world->forecast, place, (double)request->depart.unix_s,
-                    &weather) == COVERAGE_INSIDE)
+    enum coverage coverage = forecast_at(
+        world->forecast, place, (double)request->depart.unix_s, &weather);
+    if (coverage == COVERAGE_INSIDE)
         return true;
+    if (coverage == COVERAGE_HOLE)
+        return outside(world, request,
+                       "the departure lies in a hole in time of the forecast, "
+                       "longer than forecast_gap_hours",
+                       error);
     char at[POSITION_TEXT_SIZE], what[160];
     position_print(place, at);
     snprintf(what, sizeof what, "no wind in the forecast at the %s, %s", name,

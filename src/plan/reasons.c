@@ -4,11 +4,15 @@
 #include "boat/gain.h"
 #include "earth/angle.h"
 #include "earth/rhumb.h"
+#include "voyage/voyage.h"
 
 #include <math.h>
 
 /* A wind that turns by less is said to stand. */
 static const double TURN_DEG = 8.0;
+
+/* And one that draws forward by less. */
+static const double FORWARD_DEG = 20.0;
 
 /* Within so far outside the landfall circle a stow is for the finish. */
 static const double LANDFALL_ROOM_M = 10.0 * METRES_PER_NMI;
@@ -57,21 +61,45 @@ static const char *why_set(const struct plan *plan,
     return "the spar makes the boat steadier";
 }
 
+/* Too far for the spar, or further than it was by so much that it counts. */
+static bool comes_forward(const struct boat *boat,
+                          const struct plan_leg *before,
+                          const struct plan_leg *after) {
+    double low_deg, high_deg, awa_deg = fabs(after->awa_deg);
+    voyage_spar_range(boat, MODE_POLED_REACH, &low_deg, &high_deg);
+    return awa_deg < low_deg ||
+           (before && fabs(before->awa_deg) - awa_deg > FORWARD_DEG);
+}
+
+static bool is_dark_later(const struct plan *plan,
+                          const struct plan_change *change) {
+    for (size_t i = change->leg; i < plan->leg_count; i++)
+        if (plan->legs[i].night_s > 0.0)
+            return true;
+    return false;
+}
+
 static const char *why_stow(const struct plan *plan,
                             const struct plan_change *change,
                             struct arena *arena) {
     const struct plan_leg *leg = leg_after(plan, change);
+    const struct plan_leg *before = leg_before(plan, change);
     const struct spar *spar = &plan->boat->spar;
+    bool wing = deck_mode(change->from) == MODE_WING;
     if (rhumb_between(change->position, plan->to).distance_m <
         spar->landfall_m + LANDFALL_ROOM_M)
-        return arena_print(arena, "the spar is in %.0f nmi before the finish",
+        return arena_print(arena,
+                           "the spar has to be in %.0f nmi before the finish",
                            m_to_nmi(spar->landfall_m));
-    if (leg->tws_mps > spar->reach_max_wind_mps)
+    if (leg->tws_mps >
+        (wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps))
         return arena_print(arena, "the wind rises to %.0f kn",
                            mps_to_kn(leg->tws_mps));
-    if (fabs(leg->awa_deg) < spar->reach_awa_deg[0])
-        return arena_print(arena, "the wind draws forward to AWA %.0f",
+    if (comes_forward(plan->boat, before, leg))
+        return arena_print(arena, "the wind comes forward to AWA %.0f",
                            fabs(leg->awa_deg));
+    if (change->light != LIGHT_NIGHT && is_dark_later(plan, change))
+        return "before dark: at night it is harder work";
     return "the spar no longer pays";
 }
 

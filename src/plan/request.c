@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "base/units.h"
+#include "plan/plan.h"
 
 #include <assert.h>
 #include <stdio.h>
@@ -159,6 +160,16 @@ static bool read_watch_start(struct request *request,
     return true;
 }
 
+static bool read_name_length(struct request *request,
+                             const struct saying *saying, struct error *error) {
+    if (request->name_length == 0 || request->name_length >= PLAN_NAME_LENGTH)
+        return true;
+    return refuse(saying,
+                  "too short for names that differ; give 5 or more, or 0 for "
+                  "as long as they are",
+                  error);
+}
+
 struct reader {
     const char *name;
     bool (*read)(struct request *request, const struct saying *saying,
@@ -166,10 +177,15 @@ struct reader {
 };
 
 static const struct reader readers[] = {
-    {"from", read_from},         {"to", read_to},
-    {"via", read_via},           {"depart", read_depart},
-    {"ease", read_ease},         {"after_forecast", read_after},
-    {"fallback", read_fallback}, {"watch_start", read_watch_start},
+    {"from", read_from},
+    {"to", read_to},
+    {"via", read_via},
+    {"depart", read_depart},
+    {"ease", read_ease},
+    {"after_forecast", read_after},
+    {"fallback", read_fallback},
+    {"name_length", read_name_length},
+    {"watch_start", read_watch_start},
 };
 
 static bool read_text(struct request *request, const struct saying *saying,
@@ -364,12 +380,6 @@ static bool check_built(const struct request *request, struct arena *arena,
         {request->previous_path != NULL, "previous", "leave it out"},
         {request->arrive != 0, "arrive", "give any"},
         {request->magnetic != 0, "magnetic", "courses are true"},
-        {request->zone_hours < 0.0 || request->zone_hours > 0.0, "zone_hours",
-         "times are UTC"},
-        {request->points_only != 0, "points_only", "leave it out"},
-        {request->name_length.known, "name_length",
-         "leave it out: names have at most 8 letters and figures"},
-        {request->ascii != 0, "ascii", "leave it out"},
     };
     for (size_t i = 0; i < sizeof lacks / sizeof *lacks; i++)
         if (lacks[i].wanted)

@@ -55,7 +55,7 @@ struct request {
     double forecast_gap_s;
     struct key_list fallbacks;
     int points_only, ascii; /* choice: no, yes */
-    struct figure name_length;
+    int name_length;        /* 0: as long as they are */
 
     /* [crew] */
     struct figure watch_s;

@@ -1,6 +1,9 @@
 #include "plan/warnings.h"
 
 #include "base/units.h"
+#include "plan/weather.h"
+
+#include <math.h>
 
 /* A forecast older than this at departure is said to be old. */
 static const double OLD_S = 24.0 * SECONDS_PER_HOUR;
@@ -40,26 +43,52 @@ static void about_forecast(struct list *list, const struct world *world) {
                         s_to_hours(age_s)));
 }
 
-static void about_legs(struct list *list) {
+/* A sentence about the legs of a kind: some of them, or all. */
+static void add_of_legs(struct list *list, size_t count, const char *before,
+                        const char *after) {
+    if (count > 0)
+        add(list, arena_print(list->arena, "%s%s%s", before,
+                              count < list->plan->leg_count ? "some legs"
+                                                            : "all legs",
+                              after));
+}
+
+static void about_horizon(struct list *list, const struct request *request) {
     const struct plan *plan = list->plan;
-    const struct plan_summary *summary = &plan->summary;
-    if (summary->beyond_forecast_s > 0.0)
+    double beyond_s = plan->summary.beyond_forecast_s;
+    if (beyond_s > SECONDS_PER_HOUR)
+        add(list, arena_print(list->arena,
+                              "the last %.0f h lie beyond the forecast: a "
+                              "guess",
+                              s_to_hours(beyond_s)));
+    else if (beyond_s > 0.0)
+        add(list, "the last hour lies beyond the forecast in part: a guess");
+    struct instant own = instant_plus(plan->forecast_end, WEATHER_HOLD_S);
+    char from[INSTANT_TEXT_SIZE];
+    instant_print(own, from);
+    if (request->after == AFTER_WIND &&
+        plan->summary.arrive.unix_s > own.unix_s)
         add(list,
             arena_print(list->arena,
-                        "the last %.0f h lie beyond the forecast: a guess",
-                        s_to_hours(summary->beyond_forecast_s)));
-    if (COUNT_LEGS(plan, wave_estimated) > 0)
-        add(list, "the sea of some legs is estimated from the wind: no wave "
-                  "field there, and no swell in it");
-    if (COUNT_LEGS(plan, gust_estimated) > 0)
-        add(list, "gusts of some legs are 1.4 times the mean wind: no gust "
-                  "field there");
+                        "from %s on the wind is the crew's own guess, %.0f kn "
+                        "from %03.0f",
+                        from, mps_to_kn(request->after_wind_mps),
+                        fmod(round(request->after_wind_from_deg), 360.0)));
+}
+
+static void about_legs(struct list *list) {
+    const struct plan *plan = list->plan;
+    add_of_legs(list, COUNT_LEGS(plan, wave_estimated), "the sea of ",
+                " is estimated from the wind: swell that no file holds is not "
+                "in it");
+    add_of_legs(list, COUNT_LEGS(plan, gust_estimated), "gusts of ",
+                " are 1.4 times the mean wind: no gust field there");
     if (COUNT_LEGS(plan, polar_beyond) > 0)
         add(list, "the wind goes above the last column of the polar: speed "
                   "is held there");
-    if (COUNT_LEGS(plan, unchecked) > 0)
-        add(list, "a limit could not be checked on some legs: its field is "
-                  "missing there");
+    add_of_legs(list, COUNT_LEGS(plan, unchecked),
+                "a limit could not be checked on ",
+                ": its field is missing there");
 }
 
 static bool is_over(struct figure limit, struct figure value) {
@@ -86,6 +115,7 @@ void warnings_give(struct plan *plan, const struct world *world,
     if (!request->depart_zone_given)
         add(&list, "the departure has no time zone: UTC was taken");
     about_forecast(&list, world);
+    about_horizon(&list, request);
     about_legs(&list);
     about_limits(&list, request);
 }

@@ -4,15 +4,24 @@
 #ifndef PLAN_WEATHER_H
 #define PLAN_WEATHER_H
 
+#include "base/units.h"
 #include "plan/request.h"
 #include "plan/world.h"
 #include "voyage/voyage.h"
+
+/* The crew's own wind counts only after the last fields were held so long. */
+#define WEATHER_HOLD_S (24.0 * SECONDS_PER_HOUR)
+
+/* The sun is worked out once per interval, for so many of them: 40 days. */
+enum { WEATHER_SUNS = 160 };
+#define WEATHER_SUN_S 21600.0
 
 struct weather_view {
     const struct forecast *forecast;
     double depart_unix_s, end_unix_s; /* of the wind's last step */
     enum after_forecast after;
     double expected_from_deg, expected_mps; /* AFTER_WIND */
+    struct sun suns[WEATHER_SUNS + 1];      /* from departure on */
 };
 
 struct weather_view weather_view(const struct world *world,

@@ -23,10 +23,11 @@ enum { SEA_SYSTEMS = 4 }; /* wind sea (or combined sea), then three swells */
 struct sea {
     struct wave_system system[SEA_SYSTEMS];
     bool height_known;
-    double height_m; /* significant height of all systems together */
-    double period_s; /* of the highest known system; 0 if none is */
-    double from_deg; /* of the same */
-    bool estimated;  /* by a growth law from the wind, not from a file */
+    double height_m;       /* significant height of all systems together */
+    double period_s;       /* of the highest known system; 0 if none is */
+    double from_deg;       /* of the same */
+    bool estimated;        /* by a growth law from the wind, not from a file */
+    bool height_estimated; /* the height too: no limit is checked against it */
 };
 
 /* Fills height, period and direction of the whole from its systems:

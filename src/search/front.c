@@ -12,14 +12,14 @@
 #include <string.h>
 
 enum {
-    BLOCK = 64, /* labels expanded together before they are merged */
-    ORDERS = 4, /* most orders tried for one label on one course */
+    BLOCK = 128, /* labels expanded together before they are merged */
+    ORDERS = 4,  /* most orders tried for one label on one course */
     MAX_LAYERS = 4000,
     ISOCHRONE_SECTORS = 72
 };
 
 /* Arrival is tried from so many layers' runs away. */
-static const double REACH_LAYERS = 2.0;
+static const double REACH_LAYERS = 1.5;
 
 /* What is kept of every label that lived: the way back. */
 struct crumb {
@@ -41,6 +41,15 @@ struct candidate {
     uint64_t cell;
 };
 
+/* A label that goes straight home. */
+struct arrival {
+    bool known;
+    uint32_t crumb;            /* the label's */
+    struct vertex vertices[3]; /* from there to the goal */
+    struct track ending;       /* over `vertices` of the one it was made in */
+    struct underway boat;      /* at the goal */
+};
+
 /* One label's harvest, filled by one thread. */
 struct harvest {
     struct candidate *items; /* room for every course and order */
@@ -49,14 +58,7 @@ struct harvest {
     size_t stopped_by[OBSTACLE_COUNT];
     bool horizon_met;
     struct candidate horizon; /* best place when the forecast ended */
-};
-
-struct arrival {
-    bool known;
-    double cost_s;
-    uint32_t crumb;      /* label that arrives */
-    struct track ending; /* from there to the goal */
-    struct underway boat;
+    struct arrival arrival;
 };
 
 struct front {
@@ -86,7 +88,7 @@ static double way_left_m(const struct front *front, struct position place) {
 
 static double bound_s(const struct front *front) {
     return front->arrival.known
-               ? fmin(front->arrival.cost_s, front->options->bound_s)
+               ? fmin(front->arrival.boat.cost_s, front->options->bound_s)
                : front->options->bound_s;
 }
 
@@ -203,6 +205,64 @@ static void try_course(const struct front *front, const struct label *label,
         harvest->count++;
 }
 
+/* --- arrival -------------------------------------------------------------- */
+
+/* Where, on the way home, the spar has to start coming in. */
+static bool stow_place(const struct front *front, const struct underway *boat,
+                       struct position *place) {
+    const struct spar *spar = &front->voyage->boat->spar;
+    struct rhumb line = rhumb_between(boat->at, front->goal);
+    double run_m = spar->stow_s * spar->night_factor * spar->work_speed_frac *
+                   front->options->top_mps;
+    double ahead_m = line.distance_m - spar->landfall_m - run_m;
+    if (ahead_m <= 0.0)
+        return false;
+    *place = rhumb_ahead(boat->at, line.course_deg, ahead_m);
+    return true;
+}
+
+static struct track ending_for(const struct front *front,
+                               const struct label *label, struct deck order,
+                               struct vertex vertices[3]) {
+    struct track track = {.vertices = vertices, .count = 0};
+    struct deck stowed = {.spar = SPAR_STOWED};
+    struct position place;
+    bool out = order.spar != SPAR_STOWED && front->options->must_stow;
+    vertices[track.count++] =
+        (struct vertex){.at = label->boat.at, .order = order};
+    if (out && stow_place(front, &label->boat, &place))
+        vertices[track.count++] = (struct vertex){.at = place, .order = stowed};
+    else if (out)
+        vertices[0].order = stowed;
+    vertices[track.count++] =
+        (struct vertex){.at = front->goal, .pinned = true};
+    return track;
+}
+
+/* Straight home from a label, under the order that is cheapest. */
+static void try_arrival(const struct front *front, const struct label *label,
+                        struct harvest *harvest) {
+    double left_m = way_left_m(front, label->boat.at);
+    double reach_m =
+        REACH_LAYERS * front->options->layer_s * front->options->fair_mps;
+    if (left_m > reach_m || is_hopeless(front, &label->boat, left_m))
+        return;
+    struct deck orders[ORDERS];
+    int count = list_orders(front->voyage, label->boat.deck, orders);
+    for (int i = 0; i < count; i++) {
+        struct arrival arrival = {.crumb = label->crumb, .boat = label->boat};
+        arrival.ending = ending_for(front, label, orders[i], arrival.vertices);
+        if (track_sail(&front->coarse, &arrival.ending, &arrival.boat, NULL) !=
+                OBSTACLE_NONE ||
+            arrival.boat.cost_s >= bound_s(front) ||
+            (harvest->arrival.known &&
+             arrival.boat.cost_s >= harvest->arrival.boat.cost_s))
+            continue;
+        arrival.known = true;
+        harvest->arrival = arrival;
+    }
+}
+
 static size_t fan_count(const struct front *front) {
     return (size_t)ceil(360.0 / front->options->fan_deg) + 1;
 }
@@ -215,6 +275,7 @@ static void expand(const struct front *front, struct label *label,
     harvest->stopped_by[obstacle]++;
     if (obstacle != OBSTACLE_NONE)
         return;
+    try_arrival(front, label, harvest);
     struct deck orders[ORDERS];
     int order_count = list_orders(front->voyage, label->boat.deck, orders);
     double home_deg =
@@ -279,6 +340,11 @@ static void merge(struct front *front, const struct harvest *harvest,
         fmax(result->fastest_mps, harvest->fastest_m / front->options->layer_s);
     for (int i = 0; i < OBSTACLE_COUNT; i++)
         result->stopped_by[i] += harvest->stopped_by[i];
+    if (harvest->arrival.known &&
+        harvest->arrival.boat.cost_s < bound_s(front)) {
+        front->arrival = harvest->arrival;
+        front->arrival.ending.vertices = front->arrival.vertices;
+    }
     if (!harvest->horizon_met)
         return;
     double merit =
@@ -291,65 +357,6 @@ static void merge(struct front *front, const struct harvest *harvest,
     result->end = harvest->horizon.boat;
     front->horizon_crumb = drop_crumb(front, harvest->horizon.boat.at,
                                       harvest->horizon.order, parent->crumb);
-}
-
-/* --- arrival -------------------------------------------------------------- */
-
-/* Where, on the way home, the spar has to start coming in. */
-static bool stow_place(const struct front *front, const struct underway *boat,
-                       struct position *place) {
-    const struct spar *spar = &front->voyage->boat->spar;
-    struct rhumb line = rhumb_between(boat->at, front->goal);
-    double run_m = spar->stow_s * spar->night_factor * spar->work_speed_frac *
-                   front->options->top_mps;
-    double ahead_m = line.distance_m - spar->landfall_m - run_m;
-    if (ahead_m <= 0.0)
-        return false;
-    *place = rhumb_ahead(boat->at, line.course_deg, ahead_m);
-    return true;
-}
-
-static struct track ending_for(const struct front *front,
-                               const struct label *label, struct deck order,
-                               struct vertex vertices[3]) {
-    struct track track = {.vertices = vertices, .count = 0};
-    struct deck stowed = {.spar = SPAR_STOWED};
-    struct position place;
-    bool out = order.spar != SPAR_STOWED && front->options->must_stow;
-    vertices[track.count++] =
-        (struct vertex){.at = label->boat.at, .order = order};
-    if (out && stow_place(front, &label->boat, &place))
-        vertices[track.count++] = (struct vertex){.at = place, .order = stowed};
-    else if (out)
-        vertices[0].order = stowed;
-    vertices[track.count++] =
-        (struct vertex){.at = front->goal, .pinned = true};
-    return track;
-}
-
-static void try_arrival(struct front *front, const struct label *label) {
-    double left_m = way_left_m(front, label->boat.at);
-    double reach_m =
-        REACH_LAYERS * front->options->layer_s * front->options->fair_mps;
-    if (left_m > reach_m || is_hopeless(front, &label->boat, left_m))
-        return;
-    struct deck orders[ORDERS];
-    int count = list_orders(front->voyage, label->boat.deck, orders);
-    for (int i = 0; i < count; i++) {
-        struct vertex vertices[3];
-        struct track ending = ending_for(front, label, orders[i], vertices);
-        struct underway boat = label->boat;
-        if (track_sail(front->voyage, &ending, &boat, NULL) != OBSTACLE_NONE ||
-            boat.cost_s >= bound_s(front))
-            continue;
-        front->arrival = (struct arrival){
-            .known = true,
-            .cost_s = boat.cost_s,
-            .crumb = label->crumb,
-            .ending = track_copy(front->arena, &ending),
-            .boat = boat,
-        };
-    }
 }
 
 /* --- layers --------------------------------------------------------------- */
@@ -374,8 +381,6 @@ static void next_layer(struct front *front) {
     front->now_capacity = front->next_capacity;
     front->next = old;
     front->next_capacity = old_capacity;
-    for (size_t i = 0; i < front->now_count; i++)
-        try_arrival(front, &front->now[i]);
 }
 
 /* The furthest label in each sector of bearing from the start. */
@@ -469,7 +474,7 @@ static void finish(struct front *front) {
     struct front_result *result = front->result;
     if (front->arrival.known) {
         result->reached = true;
-        result->cost_s = front->arrival.cost_s;
+        result->cost_s = front->arrival.boat.cost_s;
         result->end = front->arrival.boat;
         result->track =
             retrace(front, front->arrival.crumb, &front->arrival.ending);
@@ -524,8 +529,6 @@ void front_run(const struct voyage *voyage, const struct underway *start,
     open_corridor(&front);
     make_room_for_harvests(&front);
     seed(&front, start);
-    for (size_t i = 0; i < front.now_count; i++)
-        try_arrival(&front, &front.now[i]);
     while (front.now_count > 0 && front.layer < MAX_LAYERS) {
         next_layer(&front);
         result->labels += front.now_count;

@@ -42,35 +42,61 @@ static void time_all(struct timed *timed, const struct underway *start) {
     timed->cost_s = cost_from(timed, 0, timed->at);
 }
 
-/* The cost with one vertex at another place; HUGE_VAL where that is no gain.
- * Leaves `timed` alone, so that several places can be tried at once. */
-static double cost_at(const struct timed *timed, size_t index,
-                      struct position place, struct vertex *copy) {
-    struct track track = {.vertices = copy, .count = timed->track->count};
-    memcpy(copy, timed->track->vertices, track.count * sizeof *copy);
-    copy[index].at = place;
-    struct timed trial = *timed;
-    trial.track = &track;
-    return cost_from(&trial, index - 1, NULL);
+/* A move: the vertices round `index` go the same way, by `step_m` in the middle
+ * and less towards the ends of the window; pinned ones stay. */
+struct move {
+    size_t index, window;
+    double course_deg, step_m;
+};
+
+static size_t first_moved(const struct move *move) {
+    return move->index > move->window ? move->index - move->window : 1;
 }
 
-/* One vertex: along the line between its neighbours and square to it. All four
- * ways are tried, the best is taken. `copies` has room for four tracks. */
-static bool move_vertex(struct timed *timed, size_t index, double step_m,
-                        struct vertex *copies) {
+static void make_move(struct track *track, const struct move *move) {
+    size_t last = move->index + move->window;
+    for (size_t i = first_moved(move); i <= last && i + 1 < track->count; i++) {
+        struct vertex *vertex = &track->vertices[i];
+        double off = fabs((double)i - (double)move->index);
+        double part = 1.0 - off / ((double)move->window + 1.0);
+        if (!vertex->pinned)
+            vertex->at =
+                rhumb_ahead(vertex->at, move->course_deg, part * move->step_m);
+    }
+}
+
+/* The cost after a move; HUGE_VAL where that is no gain. Leaves `timed` alone,
+ * so that several moves can be tried at once. */
+static double cost_after(const struct timed *timed, const struct move *move,
+                         struct vertex *copy) {
+    struct track track = {.vertices = copy, .count = timed->track->count};
+    memcpy(copy, timed->track->vertices, track.count * sizeof *copy);
+    make_move(&track, move);
+    struct timed trial = *timed;
+    trial.track = &track;
+    return cost_from(&trial, first_moved(move) - 1, NULL);
+}
+
+/* Tries a window along the line between its neighbours and square to it; the
+ * best of the four is taken. `copies` has room for four tracks. */
+static bool move_window(struct timed *timed, size_t index, size_t window,
+                        double step_m, struct vertex *copies) {
     static const double turns_deg[] = {90.0, -90.0, 0.0, 180.0};
     enum { WAYS = sizeof turns_deg / sizeof *turns_deg };
-    struct vertex *v = timed->track->vertices;
+    const struct vertex *v = timed->track->vertices;
     double along_deg =
         rhumb_between(v[index - 1].at, v[index + 1].at).course_deg;
-    struct position places[WAYS];
+    struct move moves[WAYS];
     double costs[WAYS];
 #pragma omp parallel for schedule(static)
     for (int i = 0; i < WAYS; i++) {
-        places[i] = rhumb_ahead(
-            v[index].at, angle_wrap_360(along_deg + turns_deg[i]), step_m);
-        costs[i] = cost_at(timed, index, places[i],
-                           &copies[(size_t)i * timed->track->count]);
+        moves[i] = (struct move){.index = index,
+                                 .window = window,
+                                 .course_deg =
+                                     angle_wrap_360(along_deg + turns_deg[i]),
+                                 .step_m = step_m};
+        costs[i] = cost_after(timed, &moves[i],
+                              &copies[(size_t)i * timed->track->count]);
     }
     int best = 0;
     for (int i = 1; i < WAYS; i++) {
@@ -79,10 +105,26 @@ static bool move_vertex(struct timed *timed, size_t index, double step_m,
     }
     if (costs[best] >= timed->cost_s - LEAST_GAIN_S)
         return false;
-    v[index].at = places[best];
+    make_move(timed->track, &moves[best]);
     timed->cost_s = HUGE_VAL;
-    timed->cost_s = cost_from(timed, index - 1, timed->at);
+    timed->cost_s = cost_from(timed, first_moved(&moves[best]) - 1, timed->at);
     return true;
+}
+
+/* One round: the long bends first, then the short ones. */
+static bool move_all(struct timed *timed, double step_m,
+                     struct vertex *copies) {
+    static const size_t windows[] = {6, 2, 0};
+    bool moved = false;
+    for (size_t w = 0; w < sizeof windows / sizeof *windows; w++) {
+        size_t stride = windows[w] / 2 + 1;
+        for (size_t i = 1; i + 1 < timed->track->count; i += stride) {
+            if (windows[w] > 0 || !timed->track->vertices[i].pinned)
+                moved =
+                    move_window(timed, i, windows[w], step_m, copies) || moved;
+        }
+    }
+    return moved;
 }
 
 double refine_track(const struct voyage *voyage, struct track *track,
@@ -99,12 +141,7 @@ double refine_track(const struct voyage *voyage, struct track *track,
         arena_alloc(scratch, 4 * track->count, sizeof *copies);
     for (int round = 0;
          round < options->rounds && step_m >= options->last_step_m; round++) {
-        bool moved = false;
-        for (size_t i = 1; i + 1 < track->count; i++) {
-            if (!track->vertices[i].pinned)
-                moved = move_vertex(&timed, i, step_m, copies) || moved;
-        }
-        if (!moved)
+        if (!move_all(&timed, step_m, copies))
             step_m *= 0.5;
     }
     return timed.cost_s;

@@ -15,8 +15,8 @@ struct pass {
     double layers, cell_frac, fan_deg;
 };
 static const struct pass scout = {"scouting", 16.0, 0.6, 15.0};
-static const struct pass wide = {"wide front", 32.0, 0.5, 10.0};
-static const struct pass fine = {"fine front", 64.0, 0.4, 5.0};
+static const struct pass wide = {"wide front", 24.0, 0.6, 10.0};
+static const struct pass fine = {"fine front", 48.0, 0.4, 5.0};
 
 /* The shortest and longest time step between isochrones. */
 static const double SHORTEST_LAYER_S = 900.0;
@@ -24,7 +24,7 @@ static const double LONGEST_LAYER_S = 12.0 * SECONDS_PER_HOUR;
 
 /* The corridor of the fine pass: half its width in runs of a wide layer, and
  * the courses in it. */
-static const double CORRIDOR_RUNS = 1.5;
+static const double CORRIDOR_RUNS = 1.0;
 static const double CORRIDOR_TURN_DEG = 75.0;
 
 /* Bounds take it that no boat is faster over the ground than the fastest label

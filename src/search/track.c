@@ -8,6 +8,10 @@
 /* Two vertices may be one place, where two things are done there. */
 static const double SAME_PLACE_M = 0.01;
 
+/* Creeping: so far at a time, and so slow that any way round is cheaper. */
+static const double CREEP_M = 2000.0;
+static const double CREEP_MPS = 0.25;
+
 struct track track_copy(struct arena *arena, const struct track *track) {
     struct track copy = {.count = track->count};
     copy.vertices = arena_alloc(arena, track->count, sizeof *copy.vertices);
@@ -36,20 +40,47 @@ struct underway track_start(const struct voyage *voyage,
     return boat;
 }
 
+static void creep(struct underway *boat, struct position to) {
+    struct rhumb line = rhumb_between(boat->at, to);
+    double distance_m = fmin(line.distance_m, CREEP_M);
+    double seconds = distance_m / CREEP_MPS;
+    boat->at = distance_m < line.distance_m
+                   ? rhumb_step(boat->at, line.course_deg, distance_m)
+                   : to;
+    boat->t_s += seconds;
+    boat->cost_s += seconds;
+    boat->crept_s += seconds;
+    boat->sailed_m += distance_m;
+    boat->work_left_s = fmax(0.0, boat->work_left_s - seconds);
+    boat->here_known = boat->motion_known = false;
+}
+
+/* Changes the deck and sails; creeps where that can't be done. */
+static enum obstacle sail_or_creep(const struct voyage *voyage,
+                                   struct underway *boat, struct deck order,
+                                   struct position to,
+                                   const struct sail_observer *observer) {
+    for (;;) {
+        struct rhumb line = rhumb_between(boat->at, to);
+        if (line.distance_m <= SAME_PLACE_M)
+            return OBSTACLE_NONE;
+        enum obstacle obstacle =
+            sail_change_deck(voyage, boat, line.course_deg, order, observer);
+        if (obstacle == OBSTACLE_NONE)
+            obstacle = sail_to(voyage, boat, to, observer);
+        if (obstacle != OBSTACLE_NO_SPEED && obstacle != OBSTACLE_CURRENT)
+            return obstacle;
+        creep(boat, to);
+    }
+}
+
 enum obstacle track_sail_stretch(const struct voyage *voyage,
                                  const struct track *track, size_t index,
                                  struct underway *boat,
                                  const struct sail_observer *observer) {
     const struct vertex *here = &track->vertices[index];
-    struct position to = track->vertices[index + 1].at;
-    struct rhumb line = rhumb_between(boat->at, to);
-    if (line.distance_m <= SAME_PLACE_M)
-        return OBSTACLE_NONE;
-    enum obstacle obstacle =
-        sail_change_deck(voyage, boat, line.course_deg, here->order, observer);
-    if (obstacle != OBSTACLE_NONE)
-        return obstacle;
-    return sail_to(voyage, boat, to, observer);
+    return sail_or_creep(voyage, boat, here->order,
+                         track->vertices[index + 1].at, observer);
 }
 
 enum obstacle track_sail(const struct voyage *voyage, const struct track *track,

@@ -3,7 +3,9 @@
  * The order at a vertex says where the spar is and whether the headsail is
  * rolled; the wind side follows from the course. Sailing a track with `voyage`
  * gives its time and cost; a track that asks for something unfit costs, it
- * does not break.
+ * does not break: where a stretch is too near the wind, or the current stronger
+ * than the boat, she creeps along it at a walking pace, and that is told in
+ * `crept_s`. No finished plan creeps.
  */
 #ifndef SEARCH_TRACK_H
 #define SEARCH_TRACK_H

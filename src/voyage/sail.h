@@ -23,6 +23,7 @@ struct underway {
     struct deck deck;
     double sailed_m;    /* over the ground, since the start */
     double work_left_s; /* of changes still being done */
+    double crept_s;     /* moved on although it can't be sailed: track.h */
     bool stowing;       /* the spar is not yet in */
     double heading_deg; /* last one sailed */
     double twa_deg;     /* last one sailed; 180 before the first */

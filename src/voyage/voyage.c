@@ -154,6 +154,7 @@ static enum obstacle head(const struct hold *hold, double crab_deg,
  * for, the speed on the heading with it, and so on. */
 static enum obstacle iterate_crab(const struct hold *hold, double *crab_deg,
                                   struct motion *motion) {
+    double last_crab_deg = 0.0, last_miss_deg = 0.0;
     *crab_deg = 0.0;
     for (int round = 0; round < HEADING_ROUNDS; round++) {
         enum obstacle obstacle = head(hold, *crab_deg, motion);
@@ -161,12 +162,19 @@ static enum obstacle iterate_crab(const struct hold *hold, double *crab_deg,
             return obstacle;
         if (fabs(hold->across_mps) >= motion->stw_mps)
             return OBSTACLE_CURRENT;
-        double next =
+        double wanted_deg =
             asin(-hold->across_mps / motion->stw_mps) / RADIANS_PER_DEGREE;
-        double change = next - *crab_deg;
-        *crab_deg = next;
-        if (fabs(change) < HEADING_TOLERANCE_DEG)
+        double miss_deg = wanted_deg - *crab_deg;
+        if (fabs(miss_deg) < HEADING_TOLERANCE_DEG)
             return OBSTACLE_NONE;
+        /* secant from the second round on; plain iteration where it is flat */
+        double rise = miss_deg - last_miss_deg;
+        bool flat = round == 0 || fabs(rise) < 0.1 * fabs(miss_deg);
+        double turn_deg =
+            flat ? miss_deg : -miss_deg * (*crab_deg - last_crab_deg) / rise;
+        last_crab_deg = *crab_deg;
+        last_miss_deg = miss_deg;
+        *crab_deg += turn_deg;
     }
     return OBSTACLE_CURRENT;
 }
@@ -308,7 +316,7 @@ enum obstacle voyage_limit(const struct voyage *voyage,
     if (conditions->gust_mps.known &&
         is_above(voyage->max_gust_mps, conditions->gust_mps.value))
         return OBSTACLE_GUST;
-    if (conditions->sea.height_known && !conditions->sea.estimated &&
+    if (conditions->sea.height_known && !conditions->sea.height_estimated &&
         is_above(voyage->max_wave_m, conditions->sea.height_m))
         return OBSTACLE_WAVE;
     return OBSTACLE_NONE;
@@ -316,7 +324,8 @@ enum obstacle voyage_limit(const struct voyage *voyage,
 
 bool voyage_unchecked(const struct voyage *voyage,
                       const struct conditions *conditions) {
-    bool wave = conditions->sea.height_known && !conditions->sea.estimated;
+    bool wave =
+        conditions->sea.height_known && !conditions->sea.height_estimated;
     return (voyage->max_gust_mps.known && !conditions->gust_mps.known) ||
            (voyage->max_wave_m.known && !wave);
 }

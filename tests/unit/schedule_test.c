@@ -130,7 +130,8 @@ static void flags_of_legs_are_told_by_name(void **state) {
     schedule();
     assert_contains(text, "NOT CHECKED, the field of a limit is missing there: "
                           "STOW3\n");
-    assert_contains(text, "BEYOND THE FORECAST, a guess: STOW3\n");
+    assert_contains(text,
+                    "BEYOND THE FORECAST in part or whole, a guess: STOW3\n");
     assert_contains(text, "gust estimated as 1.4 x the mean wind: W004\n");
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
         example.legs[i].wave_estimated = true;

@@ -544,7 +544,7 @@ hard_limits_stop_the_boat_and_unknown_fields_are_told(void **state) {
         voyage.max_wave_m = rows[i].max_wave;
         struct conditions conditions = look(&voyage);
         conditions.gust_mps = rows[i].gust;
-        conditions.sea.estimated = rows[i].estimated;
+        conditions.sea.height_estimated = rows[i].estimated;
         assert_int_equal(voyage_limit(&voyage, &conditions), rows[i].obstacle);
         assert_int_equal(voyage_unchecked(&voyage, &conditions),
                          rows[i].unchecked);

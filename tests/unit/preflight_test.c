@@ -1,0 +1,180 @@
+/* Before the search: what the forecast can't answer is told with the area and
+ * the hours to ask for. */
+#include "../support/check.h"
+#include "../support/scene.h"
+
+#include "plan/preflight.h"
+#include <stdio.h>
+#include <string.h>
+
+static struct arena arena;
+static struct error error;
+
+static struct scene square(double south, double north, double west,
+                           double east) {
+    return (struct scene){.name = "preflight",
+                          .weather = {.wind_from_deg = 90.0,
+                                      .wind_mps = 8.0,
+                                      .wave_m = 1.0,
+                                      .wave_period_s = 6.0,
+                                      .gust_frac = figure_of(1.3)},
+                          .south_deg = south,
+                          .north_deg = north,
+                          .west_deg = west,
+                          .east_deg = east,
+                          .step_deg = 1.0,
+                          .hours = 48,
+                          .every = 6,
+                          .sea = SCENE_COMBINED};
+}
+
+static bool check(const struct scene *scene, const char *from, const char *to,
+                  const char *depart) {
+    struct world world = scene_world(scene, "wanderer-12", &arena);
+    struct request request = scene_request(from, to, depart, &arena);
+    return preflight_check(&world, &request, &error);
+}
+
+static int set_up(void **state) {
+    (void)state;
+    arena_init(&arena);
+    return 0;
+}
+
+static int tear_down(void **state) {
+    (void)state;
+    arena_free(&arena);
+    return 0;
+}
+
+static void refused(const char *part) {
+    assert_int_equal(error.status, STATUS_OUTSIDE);
+    assert_contains(error.text, part);
+}
+
+static void a_passage_inside_is_good(void **state) {
+    (void)state;
+    struct scene scene = square(10.0, 20.0, -50.0, -40.0);
+    assert_true(check(&scene, "15N 42W", "14N 45W", "2026-06-01T00:00Z"));
+    assert_true(check(&scene, "15N 42W", "14N 45W", "2026-06-02T23:59Z"));
+}
+
+static void a_departure_outside_the_steps_is_refused(void **state) {
+    (void)state;
+    struct scene scene = square(10.0, 20.0, -50.0, -40.0);
+    assert_false(check(&scene, "15N 42W", "14N 45W", "2026-05-31T23:59Z"));
+    refused("before the first step of the wind, 2026-06-01T00:00:00Z");
+    assert_false(check(&scene, "15N 42W", "14N 45W", "2026-06-03T00:00Z"));
+    refused("not before the last step of the wind, 2026-06-03T00:00:00Z");
+    refused("ask for 11N to 18N, 48W to 39W, from 2026-06-03T00:00:00Z for ");
+}
+
+static void start_finish_and_places_to_pass_are_named(void **state) {
+    (void)state;
+    struct scene scene = square(10.0, 20.0, -50.0, -40.0);
+    assert_false(check(&scene, "21N 42W", "14N 45W", "2026-06-01T00:00Z"));
+    refused("no wind in the forecast at the start, 21 00.00 N 042 00.00 W");
+    assert_false(check(&scene, "15N 42W", "9N 45W", "2026-06-01T00:00Z"));
+    refused("at the finish, 09 00.00 N 045 00.00 W");
+    refused("ask for 6N to 18N, 48W to 39W");
+
+    struct world world = scene_world(&scene, "wanderer-12", &arena);
+    struct request request =
+        scene_request("15N 42W", "14N 45W", "2026-06-01T00:00Z", &arena);
+    struct position away = {15.0, -30.0};
+    request.via = &away;
+    request.via_count = 1;
+    assert_false(preflight_check(&world, &request, &error));
+    refused("at the place to pass, 15 00.00 N 030 00.00 W");
+    refused("ask for 11N to 18N, 48W to 27W");
+}
+
+/* In the south the numbers of latitude grow downwards, and across 180 the west
+ * of the area is E and its east is W. */
+static void the_area_is_right_in_the_south_and_across_180(void **state) {
+    (void)state;
+    struct scene scene = square(-30.0, -20.0, 170.0, 190.0);
+    assert_true(check(&scene, "25S 178E", "26S 178W", "2026-06-01T00:00Z"));
+    assert_false(check(&scene, "25S 178E", "35.5S 175W", "2026-06-01T00:00Z"));
+    refused("ask for 39S to 22S, 175E to 172W");
+    assert_false(check(&scene, "25S 175W", "35.5S 178E", "2026-06-01T00:00Z"));
+    refused("ask for 39S to 22S, 175E to 172W");
+}
+
+static void the_area_is_right_over_greenwich_and_the_line(void **state) {
+    (void)state;
+    struct scene scene = square(-5.0, 5.0, -5.0, 5.0);
+    assert_false(check(&scene, "1S 2W", "1N 6.5E", "2026-06-01T00:00Z"));
+    refused("ask for 4S to 4N, 5W to 10E");
+}
+
+static void a_near_pole_is_the_end(void **state) {
+    (void)state;
+    struct scene scene = square(80.0, 88.0, 0.0, 20.0);
+    assert_false(check(&scene, "85N 5E", "89N 10E", "2026-06-01T00:00Z"));
+    refused("ask for 82N to 90N");
+}
+
+/* 60 nmi at 0.4 of the boat's top speed, rounded up to 6 h. */
+static void the_hours_are_those_of_a_slow_boat(void **state) {
+    (void)state;
+    struct scene scene = square(10.0, 20.0, -50.0, -40.0);
+    struct world world = scene_world(&scene, "wanderer-12", &arena);
+    struct request request =
+        scene_request("15N 42W", "14N 42W", "2026-06-04T00:00Z", &arena);
+    assert_false(preflight_check(&world, &request, &error));
+    /* a minute of latitude is a mile: 59.7 nmi at 14.5 N, WGS 84 */
+    double hours =
+        59.7 * 1852.0 / (0.4 * polar_top_speed(&world.boat.stowed)) / 3600.0;
+    int number;
+    assert_int_equal(
+        sscanf(strstr(error.text, "00Z for ") + 8, "%d h", &number), 1);
+    assert_int_equal(number % 6, 0);
+    assert_true(number >= hours && number < hours + 6.0);
+}
+
+static void a_limit_without_its_field_is_refused(void **state) {
+    (void)state;
+    struct scene scene = square(10.0, 20.0, -50.0, -40.0);
+    struct request request =
+        scene_request("15N 42W", "14N 45W", "2026-06-01T00:00Z", &arena);
+    request.max_gust_mps = figure_of(15.0);
+    request.max_wave_m = figure_of(3.0);
+    struct world world = scene_world(&scene, "wanderer-12", &arena);
+    assert_true(preflight_check(&world, &request, &error));
+    scene.no_gust = true;
+    world = scene_world(&scene, "wanderer-12", &arena);
+    assert_false(preflight_check(&world, &request, &error));
+    refused("max_gust is set but no file holds gusts");
+    request.max_gust_mps = figure_unknown();
+    scene.sea = SCENE_NO_SEA;
+    world = scene_world(&scene, "wanderer-12", &arena);
+    assert_false(preflight_check(&world, &request, &error));
+    refused("max_wave is set but no file holds waves");
+}
+
+static void a_hole_in_time_is_told_as_such(void **state) {
+    (void)state;
+    struct scene scene = square(10.0, 20.0, -50.0, -40.0);
+    scene.skip_from_h = 12;
+    scene.skip_to_h = 36;
+    assert_false(check(&scene, "15N 42W", "14N 45W", "2026-06-02T00:00Z"));
+    refused("hole in time");
+}
+
+#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(a_passage_inside_is_good),
+        TEST(a_departure_outside_the_steps_is_refused),
+        TEST(start_finish_and_places_to_pass_are_named),
+        TEST(the_area_is_right_in_the_south_and_across_180),
+        TEST(the_area_is_right_over_greenwich_and_the_line),
+        TEST(a_near_pole_is_the_end),
+        TEST(the_hours_are_those_of_a_slow_boat),
+        TEST(a_limit_without_its_field_is_refused),
+        TEST(a_hole_in_time_is_told_as_such),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

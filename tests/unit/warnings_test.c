@@ -1,0 +1,172 @@
+/* What the skipper is told about the figures of a plan. */
+#include "../support/check.h"
+#include "../support/plan_example.h"
+#include "../support/scene.h"
+
+#include "base/units.h"
+#include "plan/warnings.h"
+#include <stdio.h>
+#include <string.h>
+
+/* A sound plan, its world and its request: nothing to warn of. */
+struct case_of {
+    struct arena arena;
+    struct plan_example example;
+    struct world world;
+    struct request request;
+    char text[4000]; /* all warnings, one a line */
+};
+
+static struct case_of it;
+
+static int set_up(void **state) {
+    (void)state;
+    struct scene scene = {.name = "warnings",
+                          .weather = {.wind_from_deg = 90.0,
+                                      .wind_mps = 8.0,
+                                      .gust_frac = figure_of(1.3)},
+                          .south_deg = 12.0,
+                          .north_deg = 18.0,
+                          .west_deg = -30.0,
+                          .east_deg = -24.0,
+                          .step_deg = 1.0,
+                          .hours = 24,
+                          .every = 6};
+    arena_init(&it.arena);
+    plan_example_make(&it.example);
+    it.world = scene_world(&scene, "wanderer-12", &it.arena);
+    it.request =
+        scene_request("15N 26W", "14N 28W", "2026-06-01T00:00Z", &it.arena);
+    it.example.plan.forecast_run = it.example.plan.depart;
+    it.example.plan.summary.beyond_forecast_s = 0.0;
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
+        struct plan_leg *leg = &it.example.legs[i];
+        leg->wave_estimated = leg->gust_estimated = leg->polar_beyond =
+            leg->unchecked = leg->beyond_forecast = false;
+    }
+    return 0;
+}
+
+static int tear_down(void **state) {
+    (void)state;
+    arena_free(&it.arena);
+    return 0;
+}
+
+static const char *warned(void) {
+    struct plan *plan = &it.example.plan;
+    plan->warnings = NULL;
+    plan->warning_count = 0;
+    warnings_give(plan, &it.world, &it.request, &it.arena);
+    it.text[0] = '\0';
+    for (size_t i = 0; i < plan->warning_count; i++) {
+        size_t used = strlen(it.text);
+        snprintf(it.text + used, sizeof it.text - used, "%s\n",
+                 plan->warnings[i]);
+    }
+    return it.text;
+}
+
+static void a_sound_plan_has_none(void **state) {
+    (void)state;
+    assert_string_equal(warned(), "");
+}
+
+static void a_departure_without_a_zone_was_taken_as_utc(void **state) {
+    (void)state;
+    it.request.depart_zone_given = false;
+    assert_string_equal(warned(),
+                        "the departure has no time zone: UTC was taken\n");
+}
+
+static void an_old_forecast_is_told(void **state) {
+    (void)state;
+    it.example.plan.forecast_run =
+        instant_plus(it.example.plan.depart, -hours_to_s(24.0));
+    assert_string_equal(warned(), "");
+    it.example.plan.forecast_run =
+        instant_plus(it.example.plan.depart, -hours_to_s(29.0));
+    assert_string_equal(warned(), "the forecast is 29 h old at departure\n");
+}
+
+static void what_lies_beyond_the_forecast_is_a_guess(void **state) {
+    (void)state;
+    it.example.plan.summary.beyond_forecast_s = hours_to_s(31.2);
+    assert_string_equal(warned(),
+                        "the last 31 h lie beyond the forecast: a guess\n");
+    it.example.plan.summary.beyond_forecast_s = 600.0;
+    assert_string_equal(
+        warned(), "the last hour lies beyond the forecast in part: a guess\n");
+}
+
+static void the_crew_s_own_wind_is_told_where_it_is_used(void **state) {
+    (void)state;
+    struct plan *plan = &it.example.plan;
+    it.request.after = AFTER_WIND;
+    it.request.after_wind_from_deg = 59.6;
+    it.request.after_wind_mps = kn_to_mps(15.0);
+    plan->summary.arrive = instant_plus(plan->forecast_end, 86400.0);
+    assert_string_equal(warned(), "");
+    plan->summary.arrive = instant_plus(plan->forecast_end, 86401.0);
+    /* the example's wind ends on Tuesday 19 March 2024, 13:00 UTC */
+    assert_string_equal(warned(),
+                        "from 2024-03-20T13:00:00Z on the wind is the crew's "
+                        "own guess, 15 kn from 060\n");
+}
+
+static void some_legs_or_all_are_told_apart(void **state) {
+    (void)state;
+    it.example.legs[2].gust_estimated = true;
+    assert_string_equal(warned(), "gusts of some legs are 1.4 times the mean "
+                                  "wind: no gust field there\n");
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        it.example.legs[i].gust_estimated = true;
+    assert_string_equal(warned(), "gusts of all legs are 1.4 times the mean "
+                                  "wind: no gust field there\n");
+}
+
+static void estimates_and_what_is_not_checked_are_told(void **state) {
+    (void)state;
+    it.example.legs[0].wave_estimated = true;
+    it.example.legs[1].polar_beyond = true;
+    it.example.legs[2].unchecked = true;
+    const char *text = warned();
+    assert_contains(text, "the sea of some legs is estimated from the wind");
+    assert_contains(text, "above the last column of the polar");
+    assert_contains(text, "a limit could not be checked on some legs");
+    assert_int_equal(it.example.plan.warning_count, 3);
+}
+
+static void a_track_that_breaks_a_limit_is_told(void **state) {
+    (void)state;
+    struct plan_summary *summary = &it.example.plan.summary;
+    summary->max_wave_m = figure_of(3.2);
+    it.request.max_wind_mps = figure_of(kn_to_mps(23.8));
+    it.request.max_gust_mps = figure_of(kn_to_mps(31.3));
+    it.request.max_wave_m = figure_of(3.2);
+    assert_string_equal(warned(), "the track breaks max_wind: 24 kn\n");
+    it.request.max_gust_mps = figure_of(kn_to_mps(31.1));
+    it.request.max_wave_m = figure_of(3.1);
+    assert_string_equal(warned(), "the track breaks max_wind: 24 kn\n"
+                                  "the track breaks max_gust: 31 kn\n"
+                                  "the track breaks max_wave: 3.2 m\n");
+    summary->max_gust_mps = figure_unknown();
+    summary->max_wave_m = figure_unknown();
+    assert_string_equal(warned(), "the track breaks max_wind: 24 kn\n");
+}
+
+#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(a_sound_plan_has_none),
+        TEST(a_departure_without_a_zone_was_taken_as_utc),
+        TEST(an_old_forecast_is_told),
+        TEST(what_lies_beyond_the_forecast_is_a_guess),
+        TEST(the_crew_s_own_wind_is_told_where_it_is_used),
+        TEST(some_legs_or_all_are_told_apart),
+        TEST(estimates_and_what_is_not_checked_are_told),
+        TEST(a_track_that_breaks_a_limit_is_told),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,271 @@
+/* The forecast as a voyage asks for it: what lies beyond the last step, which
+ * sea the hull feels and what of it is an estimate, what is not known. */
+#include "../support/check.h"
+#include "../support/scene.h"
+
+#include "plan/weather.h"
+#include "sea/growth.h"
+#include <math.h>
+
+static const struct position here = {40.0, -20.0};
+
+static const double DAY_S = 86400.0;
+
+/* Two days of west wind that veers 24 degrees a day. */
+static struct scene scene_made(enum scene_sea sea) {
+    return (struct scene){.name = "weather",
+                          .weather = {.wind_from_deg = 250.0,
+                                      .wind_mps = 10.0,
+                                      .veer_deg_per_day = 24.0,
+                                      .wave_m = 2.0,
+                                      .wave_period_s = 7.0,
+                                      .swell = {true, 1.5, 12.0, 320.0},
+                                      .gust_frac = figure_of(1.25)},
+                          .south_deg = 38.0,
+                          .north_deg = 42.0,
+                          .west_deg = -23.0,
+                          .east_deg = -17.0,
+                          .step_deg = 1.0,
+                          .hours = 48,
+                          .every = 6,
+                          .sea = sea};
+}
+
+/* A view of a scene, and what it says at one moment. */
+struct look {
+    struct arena arena;
+    struct world world;
+    struct request request;
+    struct weather_view view;
+    struct conditions conditions;
+};
+
+static void look_begin(struct look *look, const struct scene *scene) {
+    arena_init(&look->arena);
+    look->world = scene_world(scene, "wanderer-12", &look->arena);
+    look->request =
+        scene_request("40N 20W", "39N 21W", "2026-06-01T00:00Z", &look->arena);
+}
+
+static enum obstacle look_at(struct look *look, double t_s) {
+    look->view = weather_view(&look->world, &look->request);
+    return weather_conditions(&look->view, here, t_s, &look->conditions);
+}
+
+static double wind_from(const struct look *look) {
+    return vector_direction_from(look->conditions.wind);
+}
+
+static void inside_it_is_the_forecast(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    assert_int_equal(look_at(&look, DAY_S), OBSTACLE_NONE);
+    assert_angle_near(wind_from(&look), 274.0, 0.1);
+    assert_near(vector_length(look.conditions.wind), 10.0, 0.01);
+    assert_near(look.conditions.gust_mps.value, 12.5, 0.01);
+    assert_false(look.conditions.beyond_forecast);
+    assert_false(look.conditions.current_known);
+    assert_near(vector_length(look.conditions.current), 0.0, 0.0);
+    assert_false(look.conditions.pressure_pa.known);
+    arena_free(&look.arena);
+}
+
+static void hold_keeps_the_last_fields_and_marks_them(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    assert_int_equal(look_at(&look, 2.0 * DAY_S), OBSTACLE_NONE);
+    assert_false(look.conditions.beyond_forecast);
+    assert_int_equal(look_at(&look, 2.0 * DAY_S + 1.0), OBSTACLE_NONE);
+    assert_true(look.conditions.beyond_forecast);
+    assert_int_equal(look_at(&look, 30.0 * DAY_S), OBSTACLE_NONE);
+    assert_angle_near(wind_from(&look), 298.0, 0.1);
+    assert_true(look.conditions.beyond_forecast);
+    arena_free(&look.arena);
+}
+
+static void stop_ends_at_the_last_step(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    look.request.after = AFTER_STOP;
+    assert_int_equal(look_at(&look, 2.0 * DAY_S), OBSTACLE_NONE);
+    assert_int_equal(look_at(&look, 2.0 * DAY_S + 1.0), OBSTACLE_HORIZON);
+    arena_free(&look.arena);
+}
+
+static void the_crew_s_own_wind_comes_after_a_day_of_holding(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    look.request.after = AFTER_WIND;
+    look.request.after_wind_from_deg = 60.0;
+    look.request.after_wind_mps = 7.0;
+    assert_int_equal(look_at(&look, 3.0 * DAY_S), OBSTACLE_NONE);
+    assert_angle_near(wind_from(&look), 298.0, 0.1);
+    assert_true(look.conditions.gust_mps.known);
+    assert_int_equal(look_at(&look, 3.0 * DAY_S + 1.0), OBSTACLE_NONE);
+    assert_angle_near(wind_from(&look), 60.0, 1e-9);
+    assert_near(vector_length(look.conditions.wind), 7.0, 1e-9);
+    assert_false(look.conditions.gust_mps.known);
+    assert_true(look.conditions.beyond_forecast);
+    arena_free(&look.arena);
+}
+
+/* Its sea is that of the growth law, the forecast's swell runs on. */
+static void the_crew_s_own_wind_raises_its_own_sea(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    look.request.after = AFTER_WIND;
+    look.request.after_wind_from_deg = 60.0;
+    look.request.after_wind_mps = 7.0;
+    look_at(&look, 4.0 * DAY_S);
+    struct wave_system grown = growth_wind_sea(7.0, 60.0, GROWTH_OPEN_WATER_M,
+                                               GROWTH_ASSUMED_HOURS * 3600.0);
+    const struct sea *sea = &look.conditions.sea;
+    assert_true(sea->estimated);
+    assert_near(sea->system[0].height_m, grown.height_m, 1e-9);
+    assert_angle_near(sea->system[0].from_deg, 60.0, 1e-9);
+    assert_near(sea->system[1].height_m, 1.5, 0.01);
+    assert_near(sea->height_m, hypot(grown.height_m, 1.5), 0.01);
+    arena_free(&look.arena);
+}
+
+static void systems_apart_go_before_the_combined_sea(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    const struct sea *sea = &look.conditions.sea;
+    assert_near(sea->system[0].height_m, 2.0, 0.01);
+    assert_near(sea->system[1].height_m, 1.5, 0.01);
+    assert_angle_near(sea->system[1].from_deg, 320.0, 0.1);
+    assert_false(sea->system[2].known);
+    assert_near(sea->height_m, 2.5, 0.01); /* 3-4-5 triangle */
+    assert_false(sea->estimated);
+    arena_free(&look.arena);
+}
+
+static void a_combined_sea_alone_is_one_system(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_COMBINED);
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    const struct sea *sea = &look.conditions.sea;
+    assert_near(sea->system[0].height_m, 2.5, 0.01);
+    assert_near(sea->system[0].period_s, 7.0, 0.01); /* of the higher one */
+    assert_false(sea->system[1].known);
+    assert_false(sea->estimated);
+    arena_free(&look.arena);
+}
+
+static void without_waves_the_sea_is_estimated_and_marked(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_NO_SEA);
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    struct wave_system grown = growth_wind_sea(10.0, 251.0, GROWTH_OPEN_WATER_M,
+                                               GROWTH_ASSUMED_HOURS * 3600.0);
+    const struct sea *sea = &look.conditions.sea;
+    assert_true(sea->estimated);
+    assert_true(sea->height_estimated);
+    assert_near(sea->height_m, grown.height_m, 0.01);
+    assert_angle_near(sea->from_deg, 251.0, 0.1);
+    arena_free(&look.arena);
+}
+
+/* A height without period and direction: the limit of the crew is checked
+ * against it, the rest is an estimate. */
+static void a_height_alone_is_kept_and_counts_for_limits(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_HEIGHT);
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    const struct sea *sea = &look.conditions.sea;
+    assert_true(sea->estimated);
+    assert_false(sea->height_estimated);
+    assert_near(sea->height_m, 2.5, 0.01);
+    assert_near(sea->system[0].height_m, 2.5, 0.01);
+    struct voyage voyage = {.max_wave_m = figure_of(2.4)};
+    assert_int_equal(voyage_limit(&voyage, &look.conditions), OBSTACLE_WAVE);
+    assert_false(voyage_unchecked(&voyage, &look.conditions));
+    arena_free(&look.arena);
+}
+
+static void an_unknown_gust_stays_unknown(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    scene.no_gust = true;
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    assert_false(look.conditions.gust_mps.known);
+    assert_near(voyage_gust_mps(&look.conditions, 10.0), 14.0, 1e-9);
+    arena_free(&look.arena);
+}
+
+static void outside_the_area_there_is_no_wind(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    look.view = weather_view(&look.world, &look.request);
+    static const struct position outside[] = {
+        {42.2, -20.0}, {37.8, -20.0}, {40.0, -23.2}, {40.0, -16.8}};
+    for (size_t i = 0; i < sizeof outside / sizeof *outside; i++)
+        assert_int_equal(weather_conditions(&look.view, outside[i], 3600.0,
+                                            &look.conditions),
+                         OBSTACLE_AREA);
+    arena_free(&look.arena);
+}
+
+/* The table of the sun against the sun itself, by the light it gives. */
+static void the_light_is_that_of_the_sun(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_APART);
+    look_begin(&look, &scene);
+    look.view = weather_view(&look.world, &look.request);
+    int seen[3] = {0};
+    for (double t_s = 0.0; t_s < 50.0 * DAY_S; t_s += 7001.0) {
+        double unix_s = look.view.depart_unix_s + t_s;
+        assert_int_equal(
+            weather_conditions(&look.view, here, t_s, &look.conditions),
+            OBSTACLE_NONE);
+        enum light light = sun_light(sun_at(unix_s), here);
+        assert_int_equal(look.conditions.light, light);
+        seen[light]++;
+    }
+    assert_true(seen[LIGHT_DAY] > 0 && seen[LIGHT_TWILIGHT] > 0 &&
+                seen[LIGHT_NIGHT] > 0);
+    arena_free(&look.arena);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(inside_it_is_the_forecast),
+        cmocka_unit_test(hold_keeps_the_last_fields_and_marks_them),
+        cmocka_unit_test(stop_ends_at_the_last_step),
+        cmocka_unit_test(the_crew_s_own_wind_comes_after_a_day_of_holding),
+        cmocka_unit_test(the_crew_s_own_wind_raises_its_own_sea),
+        cmocka_unit_test(systems_apart_go_before_the_combined_sea),
+        cmocka_unit_test(a_combined_sea_alone_is_one_system),
+        cmocka_unit_test(without_waves_the_sea_is_estimated_and_marked),
+        cmocka_unit_test(a_height_alone_is_kept_and_counts_for_limits),
+        cmocka_unit_test(an_unknown_gust_stays_unknown),
+        cmocka_unit_test(outside_the_area_there_is_no_wind),
+        cmocka_unit_test(the_light_is_that_of_the_sun),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
