@@ -324,7 +324,8 @@ enum obstacle voyage_limit(const struct voyage *voyage,
 
 bool voyage_unchecked(const struct voyage *voyage,
                       const struct conditions *conditions) {
-    bool wave = conditions->sea.height_known && !conditions->sea.height_estimated;
+    bool wave =
+        conditions->sea.height_known && !conditions->sea.height_estimated;
     return (voyage->max_gust_mps.known && !conditions->gust_mps.known) ||
            (voyage->max_wave_m.known && !wave);
 }
