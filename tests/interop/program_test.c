@@ -26,7 +26,7 @@ static int end(void **state) {
     return 0;
 }
 
-/* A passage of 20 nmi over an invented forecast; every key can be changed by
+/* A passage of 6 nmi over an invented forecast; every key can be changed by
  * an option behind it. */
 static const char *short_passage(void) {
     return check_write(
@@ -37,7 +37,7 @@ static const char *short_passage(void) {
                     "boat = %s/polars/heron-9.ini\n"
                     "forecast = %s/grib-samples/coastal-hop.grib2\n"
                     "from = 39 18.0 N 9 48.0 W\n"
-                    "to = 38 58.0 N 9 48.0 W\n"
+                    "to = 39 12.0 N 9 48.0 W\n"
                     "depart = 2026-06-21T04:00Z\n",
                     root, root));
 }
@@ -425,14 +425,22 @@ static double elapsed_h(const char *json) {
     return hours;
 }
 
+/* A route with a set and a stow on the way. */
 static void a_plans_own_route_gives_the_plans_own_time(void **state) {
     (void)state;
     const char *out = in_folder("own");
-    struct ran planned = plan(arena_print(&arena, "--json --out '%s'", out));
+    struct ran planned = plan(arena_print(
+        &arena, "--ease 0 --to '39 03 N 9 48 W' --json --out '%s'", out));
     assert_int_equal(planned.status, 0);
-    struct ran timed = check_run(arena_print(
-        &arena, "along '%s/route.gpx' '%s' --json", out, short_passage()));
+    assert_contains(planned.out, "\"change\": \"set\"");
+    assert_contains(planned.out, "\"change\": \"stow\"");
+    struct ran timed =
+        check_run(arena_print(&arena,
+                              "along '%s/route.gpx' '%s' --ease 0 "
+                              "--json",
+                              out, short_passage()));
     assert_int_equal(timed.status, 0);
+    assert_contains(timed.out, "\"change\": \"set\"");
     assert_near(elapsed_h(timed.out), elapsed_h(planned.out), 10.0 / 3600.0);
 }
 
