@@ -46,6 +46,13 @@ OPTIMISE := $(OPTIMISE_$(firstword $(subst -, ,$(VARIANT))))
 LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson)
 LIBRARIES = -leccodes $(shell pkg-config --libs proj inih libxml-2.0 jansson) -lm
 
+# `make V=1` shows whole commands.
+ifdef V
+QUIET =
+else
+QUIET = @echo "  $@";
+endif
+
 COMPILE = $(CC) $(STANDARD) $(OPTIMISE) $(WARNINGS) -Isrc -MMD -MP \
 	$(LIBRARY_CFLAGS) $(CPPFLAGS) $(CFLAGS)
 LINK = $(CC) $(STANDARD) $(OPTIMISE) $(CFLAGS) $(LDFLAGS)
@@ -76,20 +83,20 @@ all: program ## build the program
 program: $(PROGRAM)
 
 $(PROGRAM): $(BUILD)/src/main.o $(LIBRARY)
-	$(LINK) -o $@ $^ $(LIBRARIES)
+	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
 
 $(LIBRARY): $(OBJECTS)
-	rm -f $@ && ar rcs $@ $^
+	$(QUIET) rm -f $@ && ar rcs $@ $^
 
 $(BUILD)/%.o: %.c
 	@mkdir -p $(@D)
-	$(COMPILE) -DSPARWISE_VERSION='"$(VERSION)"' -c -o $@ $<
+	$(QUIET) $(COMPILE) -DSPARWISE_VERSION='"$(VERSION)"' -c -o $@ $<
 
 $(BUILD)/tests/%_test: $(BUILD)/tests/%_test.o $(SUPPORT_OBJECTS) $(LIBRARY)
-	$(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
+	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
 
 $(BUILD)/tests/%_main: $(BUILD)/tests/%_main.o $(SUPPORT_OBJECTS) $(LIBRARY)
-	$(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
+	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
 
 -include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
 
