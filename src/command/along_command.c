@@ -7,6 +7,7 @@
 #include "command/session.h"
 #include "exchange/gpx.h"
 #include "plan/passage.h"
+#include "report/comparison.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -133,19 +134,52 @@ static void put_track(struct request *request,
     request->via_count = 0;
 }
 
-static bool time_track(const struct request *request,
-                       const struct given_track *track, struct arena *arena,
-                       struct plan **plan, struct error *error) {
-    /* the plan keeps pointing to the boat in it */
-    struct world *world = arena_alloc(arena, 1, sizeof *world);
-    progress_stage("reading the forecast");
-    bool good = world_load(world, request, arena, error);
-    if (good) {
-        progress_stage("timing the track");
-        good = plan_along(world, request, track, arena, plan, error);
-    }
+/* A track file: what it holds, and the request that it makes. */
+struct given_file {
+    struct gpx gpx;
+    struct chosen chosen;
+    struct request request;
+    struct given_track track;
+};
+
+static bool take_file(struct given_file *file, const char *path,
+                      const struct request *request, bool as_timed,
+                      struct arena *arena, struct error *error) {
+    file->request = *request;
+    if (!gpx_load(&file->gpx, path, arena, error) ||
+        !choose(&file->chosen, path, &file->gpx, error) ||
+        !settle_departure(&file->request, &file->chosen, as_timed, error))
+        return false;
+    tell_choice(&file->chosen);
+    file->track = track_of(&file->chosen, &file->request, arena);
+    if (!is_under_way(&file->track, path, error))
+        return false;
+    put_track(&file->request, &file->track);
+    return true;
+}
+
+static bool time_track(const struct world *world, const struct given_file *file,
+                       struct arena *arena, struct plan **plan,
+                       struct error *error) {
+    progress_stage("timing the track");
+    return plan_along(world, &file->request, &file->track, arena, plan, error);
+}
+
+/* Times the other track from the same departure and shows both. */
+static bool set_against(const struct world *world, struct compared first,
+                        const char *path, const struct request *request,
+                        struct arena *arena, struct error *error) {
+    struct given_file other;
+    struct plan *second;
+    struct request from_then = *request;
+    from_then.name = NULL;
+    if (!take_file(&other, path, &from_then, false, arena, error))
+        return false;
+    other.request.depart = first.plan->depart;
+    bool good = time_track(world, &other, arena, &second, error);
     progress_end();
-    return good;
+    return good && comparison_write(first, (struct compared){path, second},
+                                    stdout, error);
 }
 
 bool command_along(const struct command_line *line, struct arena *arena,
@@ -155,26 +189,28 @@ bool command_along(const struct command_line *line, struct arena *arena,
         return true;
     }
     const char *path = line->operand_count > 1 ? line->operands[1] : NULL;
+    const char *against = line->values[FLAG_AGAINST];
     struct request request;
-    struct gpx gpx;
-    struct chosen chosen;
+    struct given_file given;
     struct plan *plan;
     if (!session_request(&request, path, line, arena, error) ||
-        !gpx_load(&gpx, line->operands[0], arena, error) ||
-        !choose(&chosen, line->operands[0], &gpx, error) ||
-        !settle_departure(&request, &chosen, line->flags[FLAG_AS_TIMED], error))
+        !take_file(&given, line->operands[0], &request,
+                   line->flags[FLAG_AS_TIMED], arena, error))
         return false;
-    tell_choice(&chosen);
     tell_unused(line);
     if (request.out &&
         !outputs_check(request.out, line->flags[FLAG_FORCE], error))
         return false;
-    struct given_track track = track_of(&chosen, &request, arena);
-    if (!is_under_way(&track, chosen.path, error))
+    /* the plan keeps pointing to the boat in it */
+    struct world *world = arena_alloc(arena, 1, sizeof *world);
+    progress_stage("reading the forecast");
+    bool good = world_load(world, &given.request, arena, error) &&
+                time_track(world, &given, arena, &plan, error);
+    progress_end();
+    if (!good || (request.out && !outputs_write(plan, request.out, error)) ||
+        !session_print(plan, line, error))
         return false;
-    put_track(&request, &track);
-    if (!time_track(&request, &track, arena, &plan, error) ||
-        (request.out && !outputs_write(plan, request.out, error)))
-        return false;
-    return session_print(plan, line, error);
+    return !against || line->flags[FLAG_JSON] ||
+           set_against(world, (struct compared){line->operands[0], plan},
+                       against, &request, arena, error);
 }
