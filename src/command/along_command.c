@@ -8,6 +8,7 @@
 #include "exchange/gpx.h"
 #include "plan/passage.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -82,21 +83,45 @@ static void tell_unused(const struct command_line *line) {
                              unused[k]);
 }
 
+static bool is_same(struct position a, struct position b) {
+    return fabs(a.lat_deg - b.lat_deg) <= 0.0 &&
+           fabs(a.lon_deg - b.lon_deg) <= 0.0;
+}
+
+/* The places of the line. A logged track stands still at times: a place twice
+ * in a row is taken once. A route of ours is taken as it is. */
+static size_t take_places(const struct gpx_line *line, bool all,
+                          struct position *places) {
+    size_t count = 0;
+    for (size_t i = 0; i < line->count; i++) {
+        struct position place = position_rounded(line->points[i].position, 7);
+        if (all || count == 0 || !is_same(place, places[count - 1]))
+            places[count++] = place;
+    }
+    return count;
+}
+
 static struct given_track track_of(const struct chosen *chosen,
                                    const struct request *request,
                                    struct arena *arena) {
     static const char ours[] = "sparwise";
     const char *creator = chosen->gpx->creator;
-    size_t count = chosen->line->count;
-    struct position *places = arena_alloc(arena, count, sizeof *places);
-    for (size_t i = 0; i < count; i++)
-        places[i] = chosen->line->points[i].position;
+    bool own =
+        chosen->route && creator && strncmp(creator, ours, strlen(ours)) == 0;
+    struct position *places =
+        arena_alloc(arena, chosen->line->count, sizeof *places);
     return (struct given_track){.name = name_of(chosen, request),
                                 .places = places,
-                                .count = count,
-                                .own_changes =
-                                    chosen->route && creator &&
-                                    strncmp(creator, ours, strlen(ours)) == 0};
+                                .count = take_places(chosen->line, own, places),
+                                .own_changes = own};
+}
+
+static bool is_under_way(const struct given_track *track, const char *path,
+                         struct error *error) {
+    if (track->count >= 2)
+        return true;
+    return error_set(error, STATUS_INPUT,
+                     "'%s': all points are one place; a track needs two", path);
 }
 
 /* The passage is that of the track, whatever the passage file says. */
@@ -145,6 +170,8 @@ bool command_along(const struct command_line *line, struct arena *arena,
         !outputs_check(request.out, line->flags[FLAG_FORCE], error))
         return false;
     struct given_track track = track_of(&chosen, &request, arena);
+    if (!is_under_way(&track, chosen.path, error))
+        return false;
     put_track(&request, &track);
     if (!time_track(&request, &track, arena, &plan, error) ||
         (request.out && !outputs_write(plan, request.out, error)))

@@ -40,6 +40,8 @@ bool command_plan(const struct command_line *line, struct arena *arena,
     if (!session_request(&request, path, line, arena, error))
         return false;
     const char *folder = folder_for(&request, line, arena);
+    message_detail("boat '%s', %zu forecast files", request.boat_path,
+                   request.forecast_paths.count);
     if (folder && !outputs_check(folder, line->flags[FLAG_FORCE], error))
         return false;
     if (!make_plan(&request, arena, &plan, error))

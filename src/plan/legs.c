@@ -157,6 +157,17 @@ static void note_step(void *context, const struct sail_step *step) {
     log->next_track_s = end_s + TRACK_SPACING_S;
 }
 
+/* Two parts of one change: the spar or the headsail first, with the wind on its
+ * side still, then the mainsail. */
+static void part_states(struct plan_change *first, struct plan_change *second) {
+    bool parts = deck_index(first->from) == deck_index(second->from) &&
+                 deck_index(first->to) == deck_index(second->to);
+    if (!parts)
+        return;
+    first->to.wind_starboard = first->from.wind_starboard;
+    second->from = first->to;
+}
+
 static void note_change(void *context, const struct sail_change *done) {
     struct logbook *log = context;
     struct plan *plan = log->plan;
@@ -184,6 +195,9 @@ static void note_change(void *context, const struct sail_change *done) {
         .outside_limits = done->outside_limits,
         .leg = plan->leg_count,
     };
+    struct plan_change *last = &plan->changes[plan->change_count - 1];
+    if (plan->change_count > 1)
+        part_states(last - 1, last);
     plan->summary.deck_work += deck_work;
     plan->summary.night_deck_work +=
         deck_work && done->conditions->light == LIGHT_NIGHT;

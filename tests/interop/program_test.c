@@ -26,7 +26,7 @@ static int end(void **state) {
     return 0;
 }
 
-/* A passage of 20 nmi over an invented forecast; every key can be changed by
+/* A passage of 6 nmi over an invented forecast; every key can be changed by
  * an option behind it. */
 static const char *short_passage(void) {
     return check_write(
@@ -37,7 +37,7 @@ static const char *short_passage(void) {
                     "boat = %s/polars/heron-9.ini\n"
                     "forecast = %s/grib-samples/coastal-hop.grib2\n"
                     "from = 39 18.0 N 9 48.0 W\n"
-                    "to = 38 58.0 N 9 48.0 W\n"
+                    "to = 39 12.0 N 9 48.0 W\n"
                     "depart = 2026-06-21T04:00Z\n",
                     root, root));
 }
@@ -130,6 +130,9 @@ static const struct {
      "2026-06-23T00:00:00Z; ask for "},
     {"plan PASSAGE --depart 2026-06-01T00:00Z --out FOLDER/o", 4,
      "before the first step of the wind, 2026-06-21T00:00:00Z; ask for "},
+    {"plan PASSAGE --to '39 18 N 9 48 W' --out FOLDER/o", 3,
+     "'to' is the same place as the one before it"},
+    {"plan FOLDER", 3, "is a folder; name a file in it"},
     {"plan PASSAGE --max-wind 2 --out FOLDER/o", 1, "closed by max_wind, 2 kn"},
     {"plan PASSAGE --out FOLDER/plain", 5, "is not a folder"},
     {"plan PASSAGE --out FOLDER/plain/o", 5, "can't be made"},
@@ -422,14 +425,22 @@ static double elapsed_h(const char *json) {
     return hours;
 }
 
+/* A route with a set and a stow on the way. */
 static void a_plans_own_route_gives_the_plans_own_time(void **state) {
     (void)state;
     const char *out = in_folder("own");
-    struct ran planned = plan(arena_print(&arena, "--json --out '%s'", out));
+    struct ran planned = plan(arena_print(
+        &arena, "--ease 0 --to '39 03 N 9 48 W' --json --out '%s'", out));
     assert_int_equal(planned.status, 0);
-    struct ran timed = check_run(arena_print(
-        &arena, "along '%s/route.gpx' '%s' --json", out, short_passage()));
+    assert_contains(planned.out, "\"change\": \"set\"");
+    assert_contains(planned.out, "\"change\": \"stow\"");
+    struct ran timed =
+        check_run(arena_print(&arena,
+                              "along '%s/route.gpx' '%s' --ease 0 "
+                              "--json",
+                              out, short_passage()));
     assert_int_equal(timed.status, 0);
+    assert_contains(timed.out, "\"change\": \"set\"");
     assert_near(elapsed_h(timed.out), elapsed_h(planned.out), 10.0 / 3600.0);
 }
 
@@ -485,6 +496,31 @@ static void a_route_goes_before_a_track_and_is_named(void **state) {
     assert_contains(untimed.err, "the first point has no time; give --depart");
 }
 
+/* A logger writes the same place again while the boat lies still. */
+static void a_track_may_stand_still_but_not_all_the_time(void **state) {
+    (void)state;
+    static const char point[] = "<trkpt lat='39.%d' lon='-9.8'/>";
+    static const char head[] =
+        "<gpx version='1.1' creator='other'><trk><trkseg>";
+    static const char tail[] = "</trkseg></trk></gpx>";
+    static const char depart[] = "--depart 2026-06-21T06:00Z";
+    char *body = arena_copy(&arena, "");
+    for (int i = 0; i < 6; i++) {
+        const char *one =
+            replaced(point, "%d", arena_print(&arena, "%d", 3 - i / 2));
+        body = arena_print(&arena, "%s%s", body, one);
+    }
+    const char *slow = check_write(
+        "slow.gpx", arena_print(&arena, "%s%s%s", head, body, tail));
+    assert_int_equal(along(slow, depart).status, 0);
+    const char *one = replaced(point, "%d", "1");
+    const char *anchored = check_write(
+        "anchored.gpx", arena_print(&arena, "%s%s%s%s", head, one, one, tail));
+    struct ran ran = along(anchored, depart);
+    assert_int_equal(ran.status, 3);
+    assert_contains(ran.err, "all points are one place; a track needs two");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void) {
@@ -509,6 +545,7 @@ int main(void) {
         TEST(a_plans_own_route_gives_the_plans_own_time),
         TEST(the_tracks_first_time_is_a_default),
         TEST(a_route_goes_before_a_track_and_is_named),
+        TEST(a_track_may_stand_still_but_not_all_the_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,44 +1,16 @@
-/* GPX 1.1 against its schema (Topografix), by xmllint. The schema comes from
- * Debian's package pytrainer, fetched and unpacked, not installed. */
+/* GPX 1.1 against its schema. */
 #include "../support/check.h"
 #include "../support/gpx_example.h"
+#include "../support/gpx_schema.h"
 #include "../support/plan_example.h"
 
 #include "exchange/gpx.h"
 #include "report/route_gpx.h"
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
-
-static char schema[4200];
-
-static bool lacks_schema(void) {
-    char line[9000];
-    snprintf(schema, sizeof schema,
-             "%s/usr/share/pytrainer/schemas/Topografix_gpx11.xsd",
-             check_folder());
-    if (access(schema, R_OK) == 0)
-        return false;
-    snprintf(line, sizeof line,
-             "cd '%s' && apt-get -q download pytrainer && "
-             "dpkg-deb -x pytrainer_*.deb . && xmllint --version",
-             check_folder());
-    struct ran ran = check_shell(line);
-    if (ran.status == 0 && access(schema, R_OK) == 0)
-        return false;
-    print_message("skipped: no schema of GPX: %s\n", ran.err);
-    return true;
-}
-
-static struct ran validate(const char *path) {
-    char line[9000];
-    snprintf(line, sizeof line, "xmllint --noout --nonet --schema '%s' '%s'",
-             schema, path);
-    return check_shell(line);
-}
 
 static void valid(const struct gpx *gpx) {
-    struct ran ran = validate(gpx_example_write(gpx, "valid.gpx"));
+    struct ran ran = gpx_schema_validate(gpx_example_write(gpx, "valid.gpx"));
     if (ran.status != 0)
         fail_msg("%s", ran.err);
 }
@@ -47,10 +19,10 @@ static void valid(const struct gpx *gpx) {
 static void the_schema_is_the_published_one(void **state) {
     (void)state;
     char line[9000];
-    if (lacks_schema())
+    if (!gpx_schema())
         skip();
-    snprintf(line, sizeof line, "sha256sum <'%s' && wc -c <'%s'", schema,
-             schema);
+    snprintf(line, sizeof line, "sha256sum <'%s' && wc -c <'%s'", gpx_schema(),
+             gpx_schema());
     struct ran ran = check_shell(line);
     assert_memory_equal(ran.out, "e0e4cb84", 8);
     assert_contains(ran.out, "67f0  -\n25657\n");
@@ -58,7 +30,7 @@ static void the_schema_is_the_published_one(void **state) {
 
 static void the_example_is_valid(void **state) {
     (void)state;
-    if (lacks_schema())
+    if (!gpx_schema())
         skip();
     struct gpx gpx = gpx_example();
     valid(&gpx);
@@ -68,7 +40,7 @@ static void the_route_of_a_plan_is_valid(void **state) {
     (void)state;
     struct plan_example example;
     struct error error;
-    if (lacks_schema())
+    if (!gpx_schema())
         skip();
     plan_example_make(&example);
     const char *path = check_write("plan.gpx", "");
@@ -76,14 +48,14 @@ static void the_route_of_a_plan_is_valid(void **state) {
     assert_non_null(stream);
     assert_true(route_gpx_write(&example.plan, stream, &error));
     fclose(stream);
-    struct ran ran = validate(path);
+    struct ran ran = gpx_schema_validate(path);
     if (ran.status != 0)
         fail_msg("%s", ran.err);
 }
 
 static void bare_points_are_valid(void **state) {
     (void)state;
-    if (lacks_schema())
+    if (!gpx_schema())
         skip();
     struct gpx_point points[] = {{.position = {0.0, 0.0}},
                                  {.position = {90.0, 180.0}},
@@ -112,7 +84,7 @@ static void hostile_texts_are_valid(void **state) {
         "\xF4\x90\x80\x80",
         "&#0;",
     };
-    if (lacks_schema())
+    if (!gpx_schema())
         skip();
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         const char *text = texts[i];
@@ -141,7 +113,7 @@ static void the_schema_refuses_what_we_never_write(void **state) {
         "<rtept lat=\"1\" lon=\"0\"><sym>a</sym><name>b</name></rtept>",
         "<rtept lat=\"1\" lon=\"0\"/><name>late</name>",
     };
-    if (lacks_schema())
+    if (!gpx_schema())
         skip();
     for (size_t i = 0; i < sizeof points / sizeof points[0]; i++) {
         char text[1000];
@@ -150,7 +122,7 @@ static void the_schema_refuses_what_we_never_write(void **state) {
                  "xmlns=\"http://www.topografix.com/GPX/1/1\"><rte>%s</rte>"
                  "</gpx>",
                  points[i]);
-        struct ran ran = validate(check_write("invalid.gpx", text));
+        struct ran ran = gpx_schema_validate(check_write("invalid.gpx", text));
         assert_int_equal(ran.status, 3); /* xmllint(1): validation error */
     }
 }

@@ -35,7 +35,7 @@ static void grids_that_cannot_be_say_why(void **state) {
     bad.first_lat_deg = 91.0;
     assert_contains(grid_make(&bad, &grid), "not on the earth");
     bad = good;
-    bad.first_lon_deg = NAN;
+    bad.first_lon_deg = nan("");
     assert_contains(grid_make(&bad, &grid), "not on the earth");
     bad = good;
     bad.last_lat_deg = 50.0;
@@ -59,7 +59,7 @@ static void a_region_is_not_wrapped(void **state) {
     assert_true(grid_find(&grid, (struct position){50.0, 30.0}, &cell));
     assert_true(grid_find(&grid, (struct position){48.0, 30.0}, &cell));
     assert_false(grid_find(&grid, (struct position){47.9, 20.0}, &cell));
-    assert_false(grid_find(&grid, (struct position){NAN, 20.0}, &cell));
+    assert_false(grid_find(&grid, (struct position){nan(""), 20.0}, &cell));
 }
 
 /* For any place the corners lie round it, and their mean is the place. */
@@ -100,6 +100,16 @@ static void the_cell_lies_round_the_place(void **state) {
     }
 }
 
+static void a_wrong_increment_is_overruled_by_the_corners(void **state) {
+    (void)state;
+    struct grid_corners corners = corners_of(0.0, 355.0, 72);
+    struct grid grid;
+    corners.lon_step_deg = 3.0;
+    assert_null(grid_make(&corners, &grid));
+    assert_near(grid.lon_step_deg, 5.0, 1e-12);
+    assert_true(grid.wraps);
+}
+
 static void rounding_to_a_thousandth_is_the_same_grid(void **state) {
     (void)state;
     struct grid_corners exact = corners_of(0.0, 4.0 / 3.0, 5);
@@ -118,6 +128,7 @@ int main(void) {
         cmocka_unit_test(grids_that_cannot_be_say_why),
         cmocka_unit_test(a_region_is_not_wrapped),
         cmocka_unit_test(the_cell_lies_round_the_place),
+        cmocka_unit_test(a_wrong_increment_is_overruled_by_the_corners),
         cmocka_unit_test(rounding_to_a_thousandth_is_the_same_grid),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -375,6 +375,28 @@ static void the_deck_state_of_a_leg_is_that_of_most_of_it(void **state) {
     arena_free(&sailed.arena);
 }
 
+/* From a reach with the wind on the port side to a run with it on the other:
+ * the spar first, then the boom. */
+static void the_parts_of_a_change_follow_each_other(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[3] = {{.at = start_at}};
+    vertices[1] = place(230.0, 20.0, start_at, SPAR_STARBOARD);
+    vertices[2] = place(285.0, 40.0, vertices[1].at, SPAR_STOWED);
+    sail(&sailed, &trades, vertices, 3);
+    const struct plan_change *change = sailed.plan.changes;
+    assert_int_equal(sailed.plan.change_count, 2);
+    assert_int_equal(change[0].kind, CHANGE_SET);
+    assert_int_equal(change[1].kind, CHANGE_MAINSAIL_GYBE);
+    assert_int_equal(change[0].to.spar, SPAR_STARBOARD);
+    assert_false(change[0].from.wind_starboard);
+    assert_false(change[0].to.wind_starboard);
+    assert_int_equal(deck_index(change[0].to), deck_index(change[1].from));
+    assert_true(change[1].to.wind_starboard);
+    assert_near(instant_minus(change[1].at, change[0].at), 1200.0, 1.0);
+    arena_free(&sailed.arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_steady_leg_has_the_figures_of_its_motion),
@@ -390,6 +412,7 @@ int main(void) {
         cmocka_unit_test(the_end_of_the_forecast_ends_the_plan_there),
         cmocka_unit_test(legs_beyond_the_forecast_are_marked),
         cmocka_unit_test(the_track_samples_the_legs),
+        cmocka_unit_test(the_parts_of_a_change_follow_each_other),
         cmocka_unit_test(the_deck_state_of_a_leg_is_that_of_most_of_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -312,6 +312,24 @@ static void what_is_missing_is_named(void **state) {
                                 "[passage]; add it, or give --forecast: ");
 }
 
+static void a_place_twice_in_a_row_is_no_way(void **state) {
+    (void)state;
+    assert_true(load("via = 15N 40W\n"));
+    assert_true(option("to", "16 53.4 N 25 00.6 W")); /* there and back */
+    assert_true(resolve());
+    assert_true(option("via", "16 53.4 N 025 00.6 W"));
+    assert_false(resolve());
+    assert_contains(error.text, "'via' is the same place as the one before it");
+    assert_true(load("via = 14.5 N 61 W\n"));
+    assert_false(resolve());
+    assert_contains(error.text, "'to' is the same place as the one before it");
+    assert_true(load(""));
+    assert_true(option("from", "10, 180"));
+    assert_true(option("to", "10, -179.99999"));
+    assert_false(resolve());
+    assert_int_equal(error.status, STATUS_INPUT);
+}
+
 static void a_track_needs_neither_places_nor_time(void **state) {
     (void)state;
     const char *path =
@@ -403,7 +421,7 @@ static void a_template_filled_in_is_read(void **state) {
     char line[1000];
     snprintf(line, sizeof line,
              "sed -i 's/^\\(boat\\|forecast\\) =/& x/; "
-             "s/^\\(from\\|to\\) =/& 1N 1W/; s/^depart =/& now/' %s",
+             "s/^from =/& 1N 1W/; s/^to =/& 1N 2W/; s/^depart =/& now/' %s",
              path);
     assert_int_equal(check_shell(line).status, 0);
     assert_true(request_load(&request, path, &arena, &error));
@@ -471,6 +489,7 @@ int main(void) {
         TEST(what_is_not_built_yet_is_refused_in_words),
         TEST(what_changes_nothing_is_accepted),
         TEST(what_is_missing_is_named),
+        TEST(a_place_twice_in_a_row_is_no_way),
         TEST(a_track_needs_neither_places_nor_time),
         TEST(times_do_not_depend_on_the_machines_zone),
         TEST(a_time_without_a_zone_is_utc_and_flagged),
