@@ -232,7 +232,7 @@ static enum obstacle check_end(const struct voyage *voyage,
     enum obstacle obstacle = voyage_limit(voyage, &end->here);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
-    bool out = boat->deck.spar != SPAR_STOWED || end->stowing;
+    bool out = boat->deck.spar != SPAR_STOWED || boat->stowing;
     if (out && !voyage->starts_near_finish && is_near_finish(voyage, end->at))
         return OBSTACLE_LANDFALL;
     if (voyage->blocked)
