@@ -7,7 +7,9 @@
 #include "command/session.h"
 #include "exchange/gpx.h"
 #include "plan/passage.h"
+#include "report/comparison.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -40,9 +42,6 @@ static void tell_choice(const struct chosen *chosen) {
                      "waypoints %zu)",
                      chosen->route ? "route" : "track", chosen->path,
                      gpx->route_count, gpx->track_count, gpx->waypoint_count);
-    if (gpx->zone_missing)
-        message_note("'%s' has times without a zone; taken as UTC",
-                     chosen->path);
 }
 
 static const char *name_of(const struct chosen *chosen,
@@ -85,21 +84,45 @@ static void tell_unused(const struct command_line *line) {
                              unused[k]);
 }
 
+static bool is_same(struct position a, struct position b) {
+    return fabs(a.lat_deg - b.lat_deg) <= 0.0 &&
+           fabs(a.lon_deg - b.lon_deg) <= 0.0;
+}
+
+/* The places of the line. A logged track stands still at times: a place twice
+ * in a row is taken once. A route of ours is taken as it is. */
+static size_t take_places(const struct gpx_line *line, bool all,
+                          struct position *places) {
+    size_t count = 0;
+    for (size_t i = 0; i < line->count; i++) {
+        struct position place = position_rounded(line->points[i].position, 7);
+        if (all || count == 0 || !is_same(place, places[count - 1]))
+            places[count++] = place;
+    }
+    return count;
+}
+
 static struct given_track track_of(const struct chosen *chosen,
                                    const struct request *request,
                                    struct arena *arena) {
     static const char ours[] = "sparwise";
     const char *creator = chosen->gpx->creator;
-    size_t count = chosen->line->count;
-    struct position *places = arena_alloc(arena, count, sizeof *places);
-    for (size_t i = 0; i < count; i++)
-        places[i] = chosen->line->points[i].position;
+    bool own =
+        chosen->route && creator && strncmp(creator, ours, strlen(ours)) == 0;
+    struct position *places =
+        arena_alloc(arena, chosen->line->count, sizeof *places);
     return (struct given_track){.name = name_of(chosen, request),
                                 .places = places,
-                                .count = count,
-                                .own_changes =
-                                    chosen->route && creator &&
-                                    strncmp(creator, ours, strlen(ours)) == 0};
+                                .count = take_places(chosen->line, own, places),
+                                .own_changes = own};
+}
+
+static bool is_under_way(const struct given_track *track, const char *path,
+                         struct error *error) {
+    if (track->count >= 2)
+        return true;
+    return error_set(error, STATUS_INPUT,
+                     "'%s': all points are one place; a track needs two", path);
 }
 
 /* The passage is that of the track, whatever the passage file says. */
@@ -111,18 +134,52 @@ static void put_track(struct request *request,
     request->via_count = 0;
 }
 
-static bool time_track(const struct request *request,
-                       const struct given_track *track, struct arena *arena,
-                       struct plan **plan, struct error *error) {
-    struct world world;
-    progress_stage("reading the forecast");
-    bool good = world_load(&world, request, arena, error);
-    if (good) {
-        progress_stage("timing the track");
-        good = plan_along(&world, request, track, arena, plan, error);
-    }
+/* A track file: what it holds, and the request that it makes. */
+struct given_file {
+    struct gpx gpx;
+    struct chosen chosen;
+    struct request request;
+    struct given_track track;
+};
+
+static bool take_file(struct given_file *file, const char *path,
+                      const struct request *request, bool as_timed,
+                      struct arena *arena, struct error *error) {
+    file->request = *request;
+    if (!gpx_load(&file->gpx, path, arena, error) ||
+        !choose(&file->chosen, path, &file->gpx, error) ||
+        !settle_departure(&file->request, &file->chosen, as_timed, error))
+        return false;
+    tell_choice(&file->chosen);
+    file->track = track_of(&file->chosen, &file->request, arena);
+    if (!is_under_way(&file->track, path, error))
+        return false;
+    put_track(&file->request, &file->track);
+    return true;
+}
+
+static bool time_track(const struct world *world, const struct given_file *file,
+                       struct arena *arena, struct plan **plan,
+                       struct error *error) {
+    progress_stage("timing the track");
+    return plan_along(world, &file->request, &file->track, arena, plan, error);
+}
+
+/* Times the other track from the same departure and shows both. */
+static bool set_against(const struct world *world, struct compared first,
+                        const char *path, const struct request *request,
+                        struct arena *arena, struct error *error) {
+    struct given_file other;
+    struct plan *second;
+    struct request from_then = *request;
+    from_then.name = NULL;
+    if (!take_file(&other, path, &from_then, false, arena, error))
+        return false;
+    other.request.depart = first.plan->depart;
+    bool good = time_track(world, &other, arena, &second, error);
     progress_end();
-    return good;
+    return good && comparison_write(first, (struct compared){path, second},
+                                    stdout, error);
 }
 
 bool command_along(const struct command_line *line, struct arena *arena,
@@ -132,24 +189,28 @@ bool command_along(const struct command_line *line, struct arena *arena,
         return true;
     }
     const char *path = line->operand_count > 1 ? line->operands[1] : NULL;
+    const char *against = line->values[FLAG_AGAINST];
     struct request request;
-    struct gpx gpx;
-    struct chosen chosen;
+    struct given_file given;
     struct plan *plan;
     if (!session_request(&request, path, line, arena, error) ||
-        !gpx_load(&gpx, line->operands[0], arena, error) ||
-        !choose(&chosen, line->operands[0], &gpx, error) ||
-        !settle_departure(&request, &chosen, line->flags[FLAG_AS_TIMED], error))
+        !take_file(&given, line->operands[0], &request,
+                   line->flags[FLAG_AS_TIMED], arena, error))
         return false;
-    tell_choice(&chosen);
     tell_unused(line);
     if (request.out &&
         !outputs_check(request.out, line->flags[FLAG_FORCE], error))
         return false;
-    struct given_track track = track_of(&chosen, &request, arena);
-    put_track(&request, &track);
-    if (!time_track(&request, &track, arena, &plan, error) ||
-        (request.out && !outputs_write(plan, request.out, error)))
+    /* the plan keeps pointing to the boat in it */
+    struct world *world = arena_alloc(arena, 1, sizeof *world);
+    progress_stage("reading the forecast");
+    bool good = world_load(world, &given.request, arena, error) &&
+                time_track(world, &given, arena, &plan, error);
+    progress_end();
+    if (!good || (request.out && !outputs_write(plan, request.out, error)) ||
+        !session_print(plan, line, error))
         return false;
-    return session_print(plan, line, error);
+    return !against || line->flags[FLAG_JSON] ||
+           set_against(world, (struct compared){line->operands[0], plan},
+                       against, &request, arena, error);
 }

@@ -18,8 +18,8 @@ const struct own_option own_options[] = {
     {"choose", "N", FLAG_LATER, PLAN, "of several eases (not built yet)"},
     {"as-timed", NULL, FLAG_AS_TIMED, ALONG,
      "depart at the track's own first time"},
-    {"against", "OTHER.gpx", FLAG_LATER, ALONG,
-     "a second track beside it (not built yet)"},
+    {"against", "OTHER.gpx", FLAG_AGAINST, ALONG,
+     "a second track timed as well, and both beside one another"},
     {"for", "PASSAGE.ini", FLAG_LATER, FORECAST,
      "what a passage will miss (not built yet)"},
     {"force", NULL, FLAG_FORCE, PLAN | ALONG,
@@ -165,11 +165,12 @@ static void take_setting(struct command_line *line, const struct key *key,
 }
 
 static bool take_own(struct command_line *line, const struct own_option *option,
-                     struct error *error) {
+                     const char *value, struct error *error) {
     if (option->flag == FLAG_LATER)
         return error_set(error, STATUS_USAGE,
                          "'--%s' is not built yet; leave it out", option->name);
     line->flags[option->flag] = true;
+    line->values[option->flag] = value;
     return true;
 }
 
@@ -177,7 +178,8 @@ static bool take_option(struct command_line *line, size_t number,
                         const char *value, struct arena *arena,
                         struct error *error) {
     if (number >= request_keys.count)
-        return take_own(line, &own_options[number - request_keys.count], error);
+        return take_own(line, &own_options[number - request_keys.count], value,
+                        error);
     take_setting(line, &request_keys.keys[number], value, arena);
     return true;
 }

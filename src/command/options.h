@@ -12,6 +12,7 @@ enum flag {
     FLAG_FORCE,
     FLAG_TEMPLATE,
     FLAG_AS_TIMED,
+    FLAG_AGAINST,
     FLAG_JSON,
     FLAG_QUIET,
     FLAG_VERBOSE,
@@ -51,6 +52,7 @@ struct command_line {
     struct setting *settings; /* as they stand on the line */
     size_t setting_count, setting_capacity;
     bool flags[FLAG_COUNT];
+    const char *values[FLAG_COUNT]; /* of those that take one */
 };
 
 /* Reads `argv`, whose first word is the command's own name. STATUS_USAGE: an

@@ -8,6 +8,7 @@
 #include "report/schedule.h"
 
 #include <errno.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -119,19 +120,58 @@ bool outputs_check(const char *folder, bool force, struct error *error) {
 
 /* --- writing -------------------------------------------------------------- */
 
-static bool write_drafts(const struct plan *plan, const char *folder,
-                         struct draft drafts[OUTPUTS], struct arena *arena,
-                         struct error *error) {
-    for (size_t i = 0; i < OUTPUTS; i++) {
-        const char *path = arena_print(arena, "%s/%s", folder, outputs[i].name);
-        if (!draft_open(&drafts[i], path, error) ||
-            !outputs[i].write(plan, drafts[i].stream, error))
+/* A file as it will be, in memory: what fails while it is made, fails before
+ * anything is on the disk. */
+struct rendering {
+    char *bytes;
+    size_t size;
+};
+
+static bool render(const struct plan *plan, const struct output *output,
+                   struct rendering *rendering, struct error *error) {
+    FILE *stream = open_memstream(&rendering->bytes, &rendering->size);
+    if (!stream)
+        arena_exhausted();
+    bool good = output->write(plan, stream, error);
+    if (fclose(stream) != 0)
+        arena_exhausted();
+    return good || error_at(error, "%s", output->name);
+}
+
+static bool render_all(const struct plan *plan,
+                       struct rendering renderings[OUTPUTS],
+                       struct error *error) {
+    for (size_t i = 0; i < OUTPUTS; i++)
+        if (!render(plan, &outputs[i], &renderings[i], error))
             return false;
-        if (fflush(drafts[i].stream) != 0 || ferror(drafts[i].stream))
-            return error_set(error, STATUS_WRITE, "'%s' can't be written: %s",
-                             path, strerror(errno));
-    }
     return true;
+}
+
+static bool write_draft(struct draft *draft, const char *path,
+                        const struct rendering *rendering,
+                        struct error *error) {
+    if (!draft_open(draft, path, error))
+        return false;
+    size_t written =
+        fwrite(rendering->bytes, 1, rendering->size, draft->stream);
+    if (written == rendering->size && fflush(draft->stream) == 0)
+        return true;
+    return error_set(error, STATUS_WRITE, "'%s' can't be written: %s", path,
+                     strerror(errno));
+}
+
+static bool write_drafts(const struct rendering renderings[OUTPUTS],
+                         const char *folder, struct draft drafts[OUTPUTS],
+                         struct error *error) {
+    struct arena arena;
+    arena_init(&arena);
+    bool good = true;
+    for (size_t i = 0; i < OUTPUTS && good; i++)
+        good = write_draft(
+            &drafts[i], arena_print(&arena, "%s/%s", folder, outputs[i].name),
+            &renderings[i], error);
+    arena_free(&arena);
+    return good;
 }
 
 static bool commit_drafts(struct draft drafts[OUTPUTS], struct error *error) {
@@ -141,28 +181,32 @@ static bool commit_drafts(struct draft drafts[OUTPUTS], struct error *error) {
     return true;
 }
 
-static bool write_held(const struct plan *plan, const char *folder,
-                       struct error *error) {
-    struct arena arena;
-    arena_init(&arena);
+static bool write_all(const struct rendering renderings[OUTPUTS],
+                      const char *folder, struct error *error) {
+    struct draft drafts[OUTPUTS] = {{.stream = NULL}};
     bool is_new = !file_exists(folder);
-    struct draft *drafts = arena_alloc(&arena, OUTPUTS, sizeof *drafts);
+    /* an interrupt that comes before the first is in place finds the folder as
+     * it was */
     bool good = file_make_folder(folder, error) &&
-                write_drafts(plan, folder, drafts, &arena, error);
-    /* an interrupt that came until here finds the folder as it was */
-    good = good && !interrupt_is_waiting() && commit_drafts(drafts, error);
+                write_drafts(renderings, folder, drafts, error) &&
+                !interrupt_is_waiting() && commit_drafts(drafts, error);
     for (size_t i = 0; i < OUTPUTS; i++)
         draft_discard(&drafts[i]);
     if (!good && is_new)
         rmdir(folder);
-    arena_free(&arena);
     return good;
 }
 
 bool outputs_write(const struct plan *plan, const char *folder,
                    struct error *error) {
-    interrupt_hold();
-    bool good = write_held(plan, folder, error);
-    interrupt_release();
+    struct rendering renderings[OUTPUTS] = {{.bytes = NULL}};
+    bool good = render_all(plan, renderings, error);
+    if (good) {
+        interrupt_hold();
+        good = write_all(renderings, folder, error);
+        interrupt_release();
+    }
+    for (size_t i = 0; i < OUTPUTS; i++)
+        free(renderings[i].bytes);
     return good;
 }

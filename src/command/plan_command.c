@@ -18,11 +18,12 @@ static const char *folder_for(const struct request *request,
 
 static bool make_plan(const struct request *request, struct arena *arena,
                       struct plan **plan, struct error *error) {
-    struct world world;
+    /* the plan keeps pointing to the boat in it */
+    struct world *world = arena_alloc(arena, 1, sizeof *world);
     progress_stage("reading the forecast");
     bool good =
-        world_load(&world, request, arena, error) &&
-        plan_passage(&world, request, progress_of_plan(), arena, plan, error);
+        world_load(world, request, arena, error) &&
+        plan_passage(world, request, progress_of_plan(), arena, plan, error);
     progress_end();
     return good;
 }
@@ -39,6 +40,8 @@ bool command_plan(const struct command_line *line, struct arena *arena,
     if (!session_request(&request, path, line, arena, error))
         return false;
     const char *folder = folder_for(&request, line, arena);
+    message_detail("boat '%s', %zu forecast files", request.boat_path,
+                   request.forecast_paths.count);
     if (folder && !outputs_check(folder, line->flags[FLAG_FORCE], error))
         return false;
     if (!make_plan(&request, arena, &plan, error))

@@ -28,9 +28,6 @@ bool session_request(struct request *request, const char *path,
     bool track_given = line->command == &commands[COMMAND_ALONG];
     if (!request_resolve(request, track_given, arena, error))
         return false;
-    if (request->depart_text && !request->depart_zone_given)
-        message_note("departure '%s' has no zone; taken as UTC",
-                     request->depart_text);
     tell_waiting(request);
     if (request->threads > 0)
         omp_set_num_threads(request->threads);
@@ -41,7 +38,7 @@ bool session_print(const struct plan *plan, const struct command_line *line,
                    struct error *error) {
     for (size_t i = 0; i < plan->warning_count; i++)
         message_warning(plan->warnings[i]);
-    if (line->flags[FLAG_JSON])
-        return plan_json_write(plan, stdout, error);
-    return schedule_write(plan, stdout, error);
+    bool good = line->flags[FLAG_JSON] ? plan_json_write(plan, stdout, error)
+                                       : schedule_write(plan, stdout, error);
+    return good || error_at(error, "standard output");
 }

@@ -1,5 +1,5 @@
 /* MAP_ANONYMOUS is not in POSIX 2008, but everywhere */
-#define _DEFAULT_SOURCE
+#define _DEFAULT_SOURCE /* NOLINT(bugprone-reserved-identifier) */
 
 #include "forecast/decode.h"
 
@@ -30,6 +30,7 @@
 
 enum {
     WORKERS_LIMIT = 64,
+    IDLE_DEATHS_LIMIT = 3,
     MESSAGE_CPU_S = 20, /* a field of 20 million points takes about 4 s */
     ALIGNMENT = 16
 };
@@ -39,7 +40,12 @@ static const size_t CHILD_BYTES_LIMIT = (size_t)2 << 30;
 static const size_t REGION_BYTES_LEAST = (size_t)64 << 20;
 static const size_t NO_MESSAGE = (size_t)-1;
 
-enum ending { ENDING_DONE = 0, ENDING_FULL = 4, ENDING_NO_MEMORY = 5 };
+enum ending {
+    ENDING_DONE = 0,
+    ENDING_FULL = 4,
+    ENDING_NO_MEMORY = 5,
+    ENDING_NO_LIBRARY = 6
+};
 
 /* A decoded field in shared memory; its values follow. */
 struct entry {
@@ -58,8 +64,9 @@ struct region {
 
 /* What all children share. */
 struct board {
-    _Atomic size_t next; /* message to take next */
-    _Atomic size_t used; /* bytes of all regions */
+    _Atomic size_t next;  /* message to take next */
+    _Atomic size_t used;  /* bytes of all regions */
+    struct error library; /* why it can't be used, with ENDING_NO_LIBRARY */
     struct region region[WORKERS_LIMIT];
 };
 
@@ -224,11 +231,12 @@ _Noreturn static void run_child(const struct work *work,
                                 struct region *region) {
     static const int signals[] = {SIGINT,  SIGTERM, SIGSEGV, SIGFPE,
                                   SIGABRT, SIGBUS,  SIGXCPU};
-    for (size_t i = 0; i < sizeof signals / sizeof *signals; i++) {
-        if (!UNDER_SANITIZER || signals[i] == SIGXCPU)
-            signal(signals[i], SIG_DFL);
-    }
+    /* a handler of the parent's has no business here */
+    for (size_t i = 0; i < sizeof signals / sizeof *signals; i++)
+        signal(signals[i], SIG_DFL);
     limit_child();
+    if (!grib_library_check(&work->board->library))
+        _exit(ENDING_NO_LIBRARY);
     grib_library_quiet();
     for (;;) {
         size_t index = atomic_fetch_add(&work->board->next, 1);
@@ -284,16 +292,15 @@ static int wait_for(pid_t child) {
     return status;
 }
 
+/* How exactly the library broke down depends on what lay in memory, so it is
+ * not told. */
 static const char *cause_of_death(int status, struct arena *arena) {
     if (WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU)
         return arena_print(arena, "decoding took more than %d s",
                            MESSAGE_CPU_S);
-    if (WIFSIGNALED(status))
-        return arena_print(arena, "the GRIB library crashed (signal %d)",
-                           WTERMSIG(status));
-    if (WEXITSTATUS(status) == ENDING_NO_MEMORY)
+    if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_NO_MEMORY)
         return "decoding takes more than 2 GB of memory";
-    return "the GRIB library gave up on it";
+    return "it is damaged, and the GRIB library broke down on it";
 }
 
 static void add_loss(struct batch *batch, const struct work *work, size_t index,
@@ -307,24 +314,47 @@ static void add_loss(struct batch *batch, const struct work *work, size_t index,
                       .cause = cause};
 }
 
-/* Waits for one child; where it died, notes the message and lets another go
- * on, as long as there is work. */
+/* What became of a child that has ended; `idle_deaths` counts those without a
+ * message in work: they are no fault of a message's. */
+static bool take_account(struct batch *batch, const struct work *work,
+                         struct region *region, int status, int *idle_deaths,
+                         struct arena *arena, struct error *error) {
+    size_t at = atomic_load(&region->at);
+    if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_FULL)
+        return error_set(error, STATUS_INPUT,
+                         "the fields take more than 4 GB decoded; ask for "
+                         "a smaller area, fewer fields or a coarser grid");
+    if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_NO_LIBRARY) {
+        *error = work->board->library;
+        return false;
+    }
+    if (at != NO_MESSAGE)
+        add_loss(batch, work, at, cause_of_death(status, arena), arena);
+    else if (++*idle_deaths > IDLE_DEATHS_LIMIT)
+        return error_set(error, STATUS_RESOURCE,
+                         "the processes that decode the forecast are ended "
+                         "as soon as they start; free some memory");
+    atomic_store(&region->at, NO_MESSAGE);
+    return true;
+}
+
+static bool is_done(int status) {
+    return WIFEXITED(status) && WEXITSTATUS(status) == ENDING_DONE;
+}
+
+/* Waits for one child; where it died, another goes on as long as there is
+ * work. */
 static bool see_through(struct batch *batch, const struct work *work,
                         struct region *region, pid_t child, struct arena *arena,
                         struct error *error) {
+    int idle_deaths = 0;
     for (;;) {
         int status = wait_for(child);
-        if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_DONE)
+        if (is_done(status))
             return true;
-        if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_FULL)
-            return error_set(error, STATUS_INPUT,
-                             "the fields take more than 4 GB decoded; ask for "
-                             "a smaller area, fewer fields or a coarser grid");
-        size_t at = atomic_load(&region->at);
-        if (at != NO_MESSAGE)
-            add_loss(batch, work, at, cause_of_death(status, arena), arena);
-        atomic_store(&region->at, NO_MESSAGE);
-        if (!start(work, region, &child, error))
+        if (!take_account(batch, work, region, status, &idle_deaths, arena,
+                          error) ||
+            !start(work, region, &child, error))
             return false;
     }
 }
@@ -400,8 +430,6 @@ bool batch_decode(struct batch *batch, const struct source *sources,
     *batch = (struct batch){0};
     struct work work = {.sources = sources, .source_count = count};
     number_messages(&work, arena);
-    if (!grib_library_check(error))
-        return false;
     work.board = map_shared(sizeof *work.board);
     if (!work.board)
         return out_of_resource(error, "no memory");

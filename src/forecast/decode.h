@@ -4,7 +4,8 @@
  * into memory that they share with us, and say which message they are at: when
  * one dies, that message is lost, with its cause, and another child goes on
  * with the next. Memory and processor time per message are limited. The result
- * does not depend on the number of children.
+ * does not depend on the number of children. The parent never calls the
+ * library: it keeps locks that some OpenMP runtimes lose in a fork.
  */
 #ifndef FORECAST_DECODE_H
 #define FORECAST_DECODE_H
@@ -29,7 +30,7 @@ struct decoded {
 /* A message that could not be decoded, wholly or from some field on. */
 struct lost {
     size_t source, message;
-    const char *cause; /* "the GRIB library crashed (signal 11)" */
+    const char *cause; /* "decoding took more than 20 s" */
 };
 
 struct batch {

@@ -103,7 +103,7 @@ static const char *part_words(const struct layer *layer) {
 static void print_times(FILE *stream, const struct run_of_layers *run) {
     char from[TEXT_SIZE], to[TEXT_SIZE], least[TEXT_SIZE], most[TEXT_SIZE];
     const struct layer *last = &run->first[run->count - 1];
-    double shortest = INFINITY, longest = 0.0;
+    double shortest = HUGE_VAL, longest = 0.0;
     for (size_t i = 1; i < run->count; i++) {
         double gap = instant_minus(run->first[i].validity.end,
                                    run->first[i - 1].validity.end);
@@ -252,21 +252,27 @@ static void print_unused_kind(FILE *stream, const struct unused *unused) {
     print_wrapped(stream, line);
 }
 
+/* Those of our quantities, or the others; `left` more may be shown. */
+static size_t print_unused_kinds(FILE *stream,
+                                 const struct inventory *inventory, bool ours,
+                                 size_t left) {
+    size_t shown = 0;
+    for (size_t i = 0; i < inventory->unused_count && shown < left; i++) {
+        if (inventory->unused[i].ours != ours)
+            continue;
+        print_unused_kind(stream, &inventory->unused[i]);
+        shown++;
+    }
+    return shown;
+}
+
 /* What a plan could have used comes first. */
 static void print_unused(FILE *stream, const struct inventory *inventory) {
-    size_t shown = 0;
     if (inventory->unused_count == 0)
         return;
     fprintf(stream, "Not used\n");
-    for (int ours = 1; ours >= 0; ours--) {
-        for (size_t i = 0; i < inventory->unused_count; i++) {
-            const struct unused *unused = &inventory->unused[i];
-            if (unused->ours == (ours == 1) && shown < UNUSED_SHOWN) {
-                print_unused_kind(stream, unused);
-                shown++;
-            }
-        }
-    }
+    size_t shown = print_unused_kinds(stream, inventory, true, UNUSED_SHOWN);
+    shown += print_unused_kinds(stream, inventory, false, UNUSED_SHOWN - shown);
     if (shown < inventory->unused_count)
         fprintf(stream, "  and %zu kinds more\n",
                 inventory->unused_count - shown);

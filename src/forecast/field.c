@@ -303,20 +303,26 @@ static double interval_s(const struct layer *layer) {
     return instant_minus(layer->validity.end, layer->validity.start);
 }
 
-/* The shortest interval that covers all between two breakpoints; of equal ones
- * that of the newest run; -1 where there is none. */
-static int32_t shortest_cover(const struct track *track, double from_s,
+static bool is_covered(const struct layer *layer, double from_s, double to_s) {
+    return (double)layer->validity.start.unix_s <= from_s &&
+           (double)layer->validity.end.unix_s >= to_s;
+}
+
+/* Shorter, or as short and of a newer run. */
+static bool is_sharper(const struct layer *a, const struct layer *b) {
+    double longer = interval_s(a) - interval_s(b);
+    return longer < 0.0 || (longer <= 0.0 && a->run.unix_s > b->run.unix_s);
+}
+
+/* The sharpest interval that covers all between two breakpoints; -1 where
+ * there is none. */
+static int32_t sharpest_cover(const struct track *track, double from_s,
                               double to_s) {
     int32_t best = -1;
     for (size_t i = 0; i < track->count; i++) {
         const struct layer *layer = &track->layers[i];
-        if ((double)layer->validity.start.unix_s > from_s ||
-            (double)layer->validity.end.unix_s < to_s)
-            continue;
-        const struct layer *rival = best < 0 ? NULL : &track->layers[best];
-        double longer = rival ? interval_s(layer) - interval_s(rival) : -1.0;
-        if (longer < 0.0 ||
-            (longer <= 0.0 && layer->run.unix_s > rival->run.unix_s))
+        if (is_covered(layer, from_s, to_s) &&
+            (best < 0 || is_sharper(layer, &track->layers[best])))
             best = (int32_t)i;
     }
     return best;
@@ -331,7 +337,7 @@ static void cover_intervals(struct block *block, const struct track *track,
     for (size_t i = 1; i < track->count; i++)
         shortest_s = fmin(shortest_s, interval_s(&track->layers[i]));
     for (size_t i = 0; i < count; i++) {
-        slab[i] = shortest_cover(track, block->axis.unix_s[i],
+        slab[i] = sharpest_cover(track, block->axis.unix_s[i],
                                  block->axis.unix_s[i + 1]);
         coarse[i] =
             slab[i] >= 0 && interval_s(&track->layers[slab[i]]) > shortest_s;

@@ -65,8 +65,8 @@ struct grib_reader {
     size_t capacity; /* points */
 };
 
-/* STATUS_RESOURCE where the library's definitions are not there: it would
- * abort on the first message. */
+/* For a child process, before anything else. STATUS_RESOURCE where the
+ * library's definitions are not there: it would abort on the first message. */
 bool grib_library_check(struct error *error);
 
 /* For a child process: the library says nothing, and where it would abort the

@@ -15,16 +15,28 @@ static bool is_sane_corner(double lat_deg, double lon_deg) {
     return fabs(lat_deg) <= 90.0 + EDGE_DEG && fabs(lon_deg) <= 720.0;
 }
 
-/* Degrees from the west column to the east column, (0, 360] and a little. */
+static double lat_step(const struct grid_corners *corners) {
+    return fabs(corners->last_lat_deg - corners->first_lat_deg) /
+           (double)(corners->nj - 1);
+}
+
+/* Degrees from the west column to the east column, (0, 360] and a little. A
+ * globe whose last column lies a rounding error beyond its first looks like a
+ * sliver: the step tells them apart. */
 static double longitude_span(const struct grid_corners *corners) {
+    double step =
+        corners->lon_step_deg > 0.0 ? corners->lon_step_deg : lat_step(corners);
+    double columns = (double)(corners->ni - 1);
     double span = corners->west_going
                       ? corners->first_lon_deg - corners->last_lon_deg
                       : corners->last_lon_deg - corners->first_lon_deg;
-    double step = corners->lon_step_deg;
     while (span <= 0.0)
         span += 360.0;
-    while (span > 360.0 + step)
+    while (span > 360.0 + fmax(step, 0.5))
         span -= 360.0;
+    if (span < WRAP_FRAC * step * columns &&
+        fabs(span + 360.0 - step * columns) < WRAP_FRAC * step * columns)
+        span += 360.0;
     return span;
 }
 
@@ -74,8 +86,7 @@ const char *grid_make(const struct grid_corners *corners, struct grid *grid) {
         .west_deg =
             angle_wrap_longitude(corners->west_going ? corners->last_lon_deg
                                                      : corners->first_lon_deg),
-        .lat_step_deg = fabs(corners->last_lat_deg - corners->first_lat_deg) /
-                        (double)(corners->nj - 1),
+        .lat_step_deg = lat_step(corners),
         .lon_step_deg = span / (double)(corners->ni - 1)};
     close_circle(grid, span);
     if (grid->ni < 2)

@@ -22,39 +22,36 @@ const char *quantity_name(enum quantity quantity) {
 
 /* --- orders --------------------------------------------------------------- */
 
-#define COMPARE(a, b)                                                          \
-    do {                                                                       \
-        if ((a) != (b))                                                        \
-            return (a) < (b) ? -1 : 1;                                         \
-    } while (0)
-
 static int compare_member(const struct member *a, const struct member *b) {
-    COMPARE(a->kind, b->kind);
-    COMPARE(a->number, b->number);
-    COMPARE(a->type, b->type);
-    return 0;
+    int order = order_of(a->kind, b->kind);
+    if (!order)
+        order = order_of(a->number, b->number);
+    return order ? order : order_of(a->type, b->type);
 }
 
 static int compare_what(const struct layer *a, const struct layer *b) {
-    COMPARE(a->quantity, b->quantity);
-    COMPARE(a->part, b->part);
-    COMPARE(a->rank, b->rank);
-    COMPARE(a->grid, b->grid);
-    return 0;
+    int order = order_of(a->quantity, b->quantity);
+    if (!order)
+        order = order_of(a->part, b->part);
+    if (!order)
+        order = order_of(a->rank, b->rank);
+    return order ? order : order_of((int64_t)a->grid, (int64_t)b->grid);
 }
 
 static int compare_validity(const struct layer *a, const struct layer *b) {
-    COMPARE(a->validity.interval, b->validity.interval);
-    COMPARE(a->validity.start.unix_s, b->validity.start.unix_s);
-    COMPARE(a->validity.end.unix_s, b->validity.end.unix_s);
-    return 0;
+    const struct validity *x = &a->validity, *y = &b->validity;
+    int order = order_of(x->interval, y->interval);
+    if (!order)
+        order = order_of(x->start.unix_s, y->start.unix_s);
+    return order ? order : order_of(x->end.unix_s, y->end.unix_s);
 }
 
-static int compare_place(const struct layer *a, const struct layer *b) {
-    COMPARE(a->from->source, b->from->source);
-    COMPARE(a->from->message, b->from->message);
-    COMPARE(a->from->number, b->from->number);
-    return 0;
+int layer_compare_place(const struct layer *a, const struct layer *b) {
+    const struct decoded *x = a->from, *y = b->from;
+    int order = order_of((int64_t)x->source, (int64_t)y->source);
+    if (!order)
+        order = order_of((int64_t)x->message, (int64_t)y->message);
+    return order ? order : order_of(x->number, y->number);
 }
 
 /* Same field of the same run and member; then as in the files. */
@@ -63,13 +60,13 @@ static int compare_field(const struct layer *a, const struct layer *b) {
     if (order == 0)
         order = compare_member(&a->member, &b->member);
     if (order == 0)
-        COMPARE(a->run.unix_s, b->run.unix_s);
+        order = order_of(a->run.unix_s, b->run.unix_s);
     return order ? order : compare_validity(a, b);
 }
 
 static int by_field(const void *left, const void *right) {
     int order = compare_field(left, right);
-    return order ? order : compare_place(left, right);
+    return order ? order : layer_compare_place(left, right);
 }
 
 /* By valid time; of each the oldest run first. */
@@ -79,8 +76,8 @@ static int by_time(const void *left, const void *right) {
     if (order == 0)
         order = compare_validity(a, b);
     if (order == 0)
-        COMPARE(a->run.unix_s, b->run.unix_s);
-    return order ? order : compare_place(a, b);
+        order = order_of(a->run.unix_s, b->run.unix_s);
+    return order ? order : layer_compare_place(a, b);
 }
 
 static void sort(struct layers *layers,
@@ -206,11 +203,16 @@ static void choose_members(struct layers *layers, struct notes *notes,
         if (count == 1 && members[0].kind == MEMBER_NONE)
             continue;
         layers->members[i] = describe_members(members, count, arena);
-        if (count > 1 || members[0].kind == MEMBER_PERTURBED)
-            notes_add(notes,
-                      arena_print(arena, "%s: %s there; %s is used",
-                                  quantity_name(quantity), layers->members[i],
-                                  member_text(members[0], arena)));
+        const char *used = member_text(members[0], arena);
+        const char *name = quantity_name(quantity);
+        if (count > 1)
+            notes_add(notes, arena_print(arena, "%s: %s are there; %s is used",
+                                         name, layers->members[i], used));
+        else if (members[0].kind == MEMBER_PERTURBED)
+            notes_add(notes, arena_print(arena,
+                                         "%s: only %s of an ensemble is "
+                                         "there; it is used",
+                                         name, used));
     }
     keep_if(layers, is_chosen_member, &choice);
 }

@@ -19,6 +19,7 @@
 #include "forecast/decode.h"
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 struct layer {
     const struct decoded *from;
@@ -57,6 +58,14 @@ struct layers {
 struct layers layers_from(const struct batch *batch,
                           const struct source *sources, struct notes *notes,
                           struct arena *arena);
+
+/* -1, 0 or 1; a chain of these stops at the first that is not 0. */
+static inline int order_of(int64_t a, int64_t b) {
+    return (a > b) - (a < b);
+}
+
+/* The order of the files. */
+int layer_compare_place(const struct layer *a, const struct layer *b);
 
 /* "wind", "gust", "first swell". */
 const char *quantity_name(enum quantity quantity);

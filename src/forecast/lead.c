@@ -4,7 +4,8 @@
 
 static const int64_t LIMIT_S = (int64_t)100 * 366 * 86400;
 
-/* Seconds of one unit, 0 where it has no fixed length. */
+/* Seconds of one unit, 0 where it has no fixed length. The editions differ
+ * from 13 on: quarters of an hour in the first, seconds in the second. */
 static int64_t unit_seconds(int edition, long unit) {
     switch (unit) {
     case 0:
@@ -14,15 +15,15 @@ static int64_t unit_seconds(int edition, long unit) {
     case 2:
         return 86400;
     case 10:
-        return 3 * 3600;
+        return 10800;
     case 11:
-        return 6 * 3600;
+        return 21600;
     case 12:
-        return 12 * 3600;
+        return 43200;
     case 13:
-        return edition == 1 ? 15 * 60 : 1;
+        return edition == 1 ? 900 : 1;
     case 14:
-        return edition == 1 ? 30 * 60 : 0;
+        return edition == 1 ? 1800 : 0;
     case 254:
         return edition == 1 ? 1 : 0;
     default:

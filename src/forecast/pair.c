@@ -8,35 +8,29 @@ static bool is_vector(enum quantity quantity) {
     return quantity == QUANTITY_WIND || quantity == QUANTITY_CURRENT;
 }
 
-#define COMPARE(a, b)                                                          \
-    do {                                                                       \
-        if ((a) != (b))                                                        \
-            return (a) < (b) ? -1 : 1;                                         \
-    } while (0)
-
 /* Everything that a pair shares but the grid. The member is the same for all
  * layers of a quantity by now. */
 static int compare_pair(const struct layer *a, const struct layer *b) {
-    COMPARE(a->quantity, b->quantity);
-    COMPARE(a->rank, b->rank);
-    COMPARE(a->run.unix_s, b->run.unix_s);
-    COMPARE(a->validity.end.unix_s, b->validity.end.unix_s);
-    return 0;
+    int order = order_of(a->quantity, b->quantity);
+    if (!order)
+        order = order_of(a->rank, b->rank);
+    if (!order)
+        order = order_of(a->run.unix_s, b->run.unix_s);
+    return order ? order
+                 : order_of(a->validity.end.unix_s, b->validity.end.unix_s);
 }
 
 /* Vectors first, partners side by side. */
 static int by_pair(const void *left, const void *right) {
     const struct layer *a = left, *b = right;
-    COMPARE(is_vector(b->quantity), is_vector(a->quantity));
-    int order = compare_pair(a, b);
-    if (order)
-        return order;
-    COMPARE(a->grid, b->grid);
-    COMPARE(a->part, b->part);
-    COMPARE(a->from->source, b->from->source);
-    COMPARE(a->from->message, b->from->message);
-    COMPARE(a->from->number, b->from->number);
-    return 0;
+    int order = order_of(is_vector(b->quantity), is_vector(a->quantity));
+    if (!order)
+        order = compare_pair(a, b);
+    if (!order)
+        order = order_of((int64_t)a->grid, (int64_t)b->grid);
+    if (!order)
+        order = order_of(a->part, b->part);
+    return order ? order : layer_compare_place(a, b);
 }
 
 static bool are_partners(const struct layer *a, const struct layer *b) {
@@ -136,19 +130,7 @@ static void count_lone(struct lone *lone, const struct layer *layer,
     lone->count++;
 }
 
-/* The same run and time is there again, on another grid. */
-static bool has_stranger(const struct layers *layers, size_t i) {
-    const struct layer *layer = &layers->items[i];
-    bool before = i > 0 && compare_pair(layer - 1, layer) == 0 &&
-                  layer[-1].grid != layer->grid;
-    bool after = i + 1 < layers->count && compare_pair(layer + 1, layer) == 0 &&
-                 layer[1].grid != layer->grid;
-    return before || after;
-}
-
-/* A lone part does not matter where a better form of the same time is whole,
- * or where the same form is: 13 h of u and v beside a stray u are still told
- * of, a stray u at the surface beside u and v at 10 m is not. */
+/* A stray u at the surface does not matter beside u and v at 10 m. */
 static bool has_better(const struct layers *layers, const struct layer *layer) {
     for (size_t i = 0; i < layers->count; i++) {
         const struct layer *other = &layers->items[i];
@@ -159,36 +141,59 @@ static bool has_better(const struct layers *layers, const struct layer *layer) {
     return false;
 }
 
-void pair_layers(struct layers *layers, const struct source *sources,
-                 struct notes *notes, struct arena *arena) {
-    struct lone lone[2] = {0};
-    struct layer *alone = NULL;
-    bool *strange = arena_alloc(arena, layers->count + 1, sizeof *strange);
-    size_t kept = 0, alone_count = 0;
-    if (layers->count == 0)
-        return;
-    qsort(layers->items, layers->count, sizeof *layers->items, by_pair);
-    alone = arena_alloc(arena, layers->count, sizeof *alone);
-    for (size_t i = 0; i < layers->count; i++)
-        strange[i] = has_stranger(layers, i);
+/* Layers that have no partner. */
+struct leftover {
+    struct layer *layers;
+    size_t count;
+};
+
+/* Another part of the same run and time was left over on another grid. */
+static bool has_stranger(const struct leftover *leftover, size_t i) {
+    const struct layer *layer = &leftover->layers[i];
+    bool before = i > 0 && compare_pair(layer - 1, layer) == 0 &&
+                  layer[-1].part != layer->part;
+    bool after = i + 1 < leftover->count &&
+                 compare_pair(layer + 1, layer) == 0 &&
+                 layer[1].part != layer->part;
+    return before || after;
+}
+
+/* Joins the pairs and keeps them with all that are no vectors; the rest goes
+ * into `leftover`. Layers are in the order of by_pair(). */
+static void join_pairs(struct layers *layers, struct leftover *leftover) {
+    size_t kept = 0;
     for (size_t i = 0; i < layers->count; i++) {
         struct layer *layer = &layers->items[i];
-        if (!is_vector(layer->quantity)) {
-            layers->items[kept++] = *layer;
-        } else if (i + 1 < layers->count && are_partners(layer, layer + 1)) {
+        bool pair = is_vector(layer->quantity) && i + 1 < layers->count &&
+                    are_partners(layer, layer + 1);
+        if (pair) {
             join(layer, layer + 1, &layers->grids[layer->grid]);
             layers->items[kept++] = *layer;
             layers->items[kept++] = layers->items[++i];
+        } else if (is_vector(layer->quantity)) {
+            leftover->layers[leftover->count++] = *layer;
         } else {
-            strange[alone_count] = strange[i];
-            alone[alone_count++] = *layer;
+            layers->items[kept++] = *layer;
         }
     }
     layers->count = kept;
-    for (size_t i = 0; i < alone_count; i++) {
-        if (!has_better(layers, &alone[i]))
-            count_lone(&lone[alone[i].quantity != QUANTITY_WIND], &alone[i],
-                       strange[i]);
+}
+
+void pair_layers(struct layers *layers, const struct source *sources,
+                 struct notes *notes, struct arena *arena) {
+    struct lone lone[2] = {0}; /* wind, current */
+    struct leftover leftover = {0};
+    if (layers->count == 0)
+        return;
+    qsort(layers->items, layers->count, sizeof *layers->items, by_pair);
+    leftover.layers =
+        arena_alloc(arena, layers->count, sizeof *leftover.layers);
+    join_pairs(layers, &leftover);
+    for (size_t i = 0; i < leftover.count; i++) {
+        const struct layer *layer = &leftover.layers[i];
+        if (!has_better(layers, layer))
+            count_lone(&lone[layer->quantity != QUANTITY_WIND], layer,
+                       has_stranger(&leftover, i));
     }
     for (int i = 0; i < 2; i++) {
         if (lone[i].count > 0)

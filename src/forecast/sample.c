@@ -234,7 +234,7 @@ enum coverage block_sample(const struct block *block, struct position position,
     struct grid_cell cell;
     struct moment moment;
     struct neighbours neighbours;
-    double values[CHANNEL_COUNT + 1];
+    double values[CHANNEL_COUNT + 1] = {0};
     uint32_t all = (uint32_t)((1ULL << block->channel_count) - 1);
     uint32_t known = all, single = 0;
     if (!grid_find(&block->grid, position, &cell))

@@ -21,7 +21,8 @@ static const double SAME_PLACE_M = 20.0;
 double course_cost(const struct voyage *voyage, const struct track *track,
                    const struct underway *start, double *elapsed_s) {
     struct underway boat = track_start(voyage, track, start);
-    if (track_sail(voyage, track, &boat, NULL) != OBSTACLE_NONE)
+    if (track_sail(voyage, track, &boat, NULL) != OBSTACLE_NONE ||
+        boat.crept_s > 0.0)
         return HUGE_VAL;
     *elapsed_s = boat.t_s;
     return boat.cost_s;

@@ -86,6 +86,11 @@ static void put_head(struct story *story) {
     plan->good_until = trust_ends(plan, TRUST_GOOD_S);
     plan->fair_until = trust_ends(plan, TRUST_FAIR_S);
     plan->ease = request->ease;
+    plan->display =
+        (struct plan_display){.zone_s = hours_to_s(request->zone_hours),
+                              .points_only = request->points_only != 0,
+                              .ascii = request->ascii != 0,
+                              .name_length = (size_t)request->name_length};
     plan->start_mode =
         request->start.spar == SPAR_STOWED ? MODE_STOWED : MODE_WING;
     plan->summary.great_circle_m = great_circle_m(request);
@@ -154,7 +159,6 @@ static void find_ways(const struct story *story,
                                    .context =
                                        progress ? progress->context : NULL};
     find_way(story, true, &told, with);
-    without->cost_s = HUGE_VAL;
     if (story->request->start.spar == SPAR_STOWED)
         find_way(story, false, NULL, without);
 }
@@ -244,7 +248,7 @@ bool plan_passage(const struct world *world, const struct request *request,
                   const struct plan_progress *progress, struct arena *arena,
                   struct plan **plan, struct error *error) {
     struct story story;
-    struct way with, without;
+    struct way with = {.cost_s = HUGE_VAL}, without = {.cost_s = HUGE_VAL};
     if (!check_way(request, error) || !preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
@@ -279,26 +283,26 @@ static struct track track_given(const struct story *story,
     return track;
 }
 
-static bool not_sailed(const struct story *story, struct track track,
-                       enum obstacle why, struct error *error) {
-    enum status status = why == OBSTACLE_AREA || why == OBSTACLE_HORIZON
-                             ? STATUS_OUTSIDE
-                             : STATUS_NO_ROUTE;
-    size_t last = 0;
-    while (last + 2 < track.count) {
-        struct track part = {.vertices = track.vertices, .count = last + 2};
-        double cost_s;
-        struct voyage voyage = story->voyage;
-        voyage.starts_near_finish = true;
-        enum obstacle obstacle =
-            rig_track(&voyage, &part, &story->start, story->arena, &cost_s);
-        if (obstacle != OBSTACLE_NONE && obstacle != OBSTACLE_LANDFALL)
-            break;
-        last++;
+/* Sails stretch by stretch up to the first that can't be; its index. */
+static size_t first_unsailed(const struct story *story,
+                             const struct track *track, enum obstacle *why) {
+    struct underway boat = track_start(&story->voyage, track, &story->start);
+    for (size_t i = 0; i + 1 < track->count; i++) {
+        *why = track_sail_stretch(&story->voyage, track, i, &boat, NULL);
+        if (*why == OBSTACLE_NONE && boat.crept_s > 0.0)
+            *why = OBSTACLE_NO_SPEED;
+        if (*why != OBSTACLE_NONE)
+            return i;
     }
+    return track->count;
+}
+
+static bool not_sailed(const struct track *track, size_t index,
+                       enum obstacle why, struct error *error) {
+    bool outside = why == OBSTACLE_AREA || why == OBSTACLE_HORIZON;
     char at[POSITION_TEXT_SIZE];
-    position_print(track.vertices[last].at, at);
-    return error_set(error, status,
+    position_print(track->vertices[index].at, at);
+    return error_set(error, outside ? STATUS_OUTSIDE : STATUS_NO_ROUTE,
                      "the leg from %s can't be sailed: stopped by %s; move "
                      "its ends or depart at another time",
                      at, obstacle_name(why));
@@ -331,10 +335,12 @@ bool plan_along(const struct world *world, const struct request *request,
     struct track course = track_given(&story, given);
     if (!given->own_changes)
         course = rig_divide(voyage, &course, GIVEN_SPACING_M, arena);
-    enum obstacle obstacle = course_rig(voyage, &course, &story.start, arena);
-    if (obstacle != OBSTACLE_NONE)
-        return not_sailed(&story, course, obstacle, error);
+    course_rig(voyage, &course, &story.start, arena);
     course = rig_thin(&course, arena);
+    enum obstacle why;
+    size_t unsailed = first_unsailed(&story, &course, &why);
+    if (unsailed < course.count)
+        return not_sailed(&course, unsailed, why, error);
     story.plan->timed_only = true;
     write_down(&story, &course, true);
     *plan = story.plan;

@@ -102,6 +102,17 @@ struct plan_summary {
     struct figure elapsed_without_spar_s, cost_without_spar_s;
 };
 
+/* How the crew wants it shown. Zeroed: UTC, everything as it is. */
+struct plan_display {
+    double zone_s;      /* ship's time less UTC */
+    bool points_only;   /* route.gpx without its track */
+    bool ascii;         /* only ASCII in route.gpx */
+    size_t name_length; /* longest name in route.gpx, at least
+                           PLAN_NAME_LENGTH; 0: as long as they are */
+};
+
+enum { PLAN_NAME_LENGTH = 5 };
+
 struct plan {
     const char *version; /* of sparwise */
     const char *name;
@@ -125,6 +136,7 @@ struct plan {
     size_t track_count;
     struct plan_isochrone *isochrones;
     size_t isochrone_count;
+    struct plan_display display;
     const char **warnings;
     size_t warning_count;
 };

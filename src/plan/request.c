@@ -2,13 +2,18 @@
 
 #include "base/text.h"
 #include "base/units.h"
+#include "plan/plan.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 /* Section of all keys that are options too. */
 static const char options_section[] = "passage";
+
+/* Nearer than this, some 11 m, nobody sails anywhere. */
+static const double SAME_PLACE_DEG = 1e-4;
 
 enum { EASE_MOST = 100, WIND_MOST_KN = 100 };
 
@@ -159,6 +164,16 @@ static bool read_watch_start(struct request *request,
     return true;
 }
 
+static bool read_name_length(struct request *request,
+                             const struct saying *saying, struct error *error) {
+    if (request->name_length == 0 || request->name_length >= PLAN_NAME_LENGTH)
+        return true;
+    return refuse(saying,
+                  "too short for names that differ; give 5 or more, or 0 for "
+                  "as long as they are",
+                  error);
+}
+
 struct reader {
     const char *name;
     bool (*read)(struct request *request, const struct saying *saying,
@@ -166,10 +181,15 @@ struct reader {
 };
 
 static const struct reader readers[] = {
-    {"from", read_from},         {"to", read_to},
-    {"via", read_via},           {"depart", read_depart},
-    {"ease", read_ease},         {"after_forecast", read_after},
-    {"fallback", read_fallback}, {"watch_start", read_watch_start},
+    {"from", read_from},
+    {"to", read_to},
+    {"via", read_via},
+    {"depart", read_depart},
+    {"ease", read_ease},
+    {"after_forecast", read_after},
+    {"fallback", read_fallback},
+    {"name_length", read_name_length},
+    {"watch_start", read_watch_start},
 };
 
 static bool read_text(struct request *request, const struct saying *saying,
@@ -223,6 +243,7 @@ static bool store(struct request *request, bool *seen,
         return false;
     if (!keys_store(&request_keys, request, seen, entry, path, arena, error))
         return false;
+    assert(key && "keys_store() knows it");
     if (!*entry->value)
         return true; /* unset */
     if (list && is_file_list(key)) {
@@ -364,12 +385,6 @@ static bool check_built(const struct request *request, struct arena *arena,
         {request->previous_path != NULL, "previous", "leave it out"},
         {request->arrive != 0, "arrive", "give any"},
         {request->magnetic != 0, "magnetic", "courses are true"},
-        {request->zone_hours < 0.0 || request->zone_hours > 0.0, "zone_hours",
-         "times are UTC"},
-        {request->points_only != 0, "points_only", "leave it out"},
-        {request->name_length.known, "name_length",
-         "leave it out: names have at most 8 letters and figures"},
-        {request->ascii != 0, "ascii", "leave it out"},
     };
     for (size_t i = 0; i < sizeof lacks / sizeof *lacks; i++)
         if (lacks[i].wanted)
@@ -414,6 +429,28 @@ static bool check_complete(const struct request *request, bool track_given,
     return true;
 }
 
+static bool is_same_place(struct position a, struct position b) {
+    double east_deg = fabs(a.lon_deg - b.lon_deg);
+    return fabs(a.lat_deg - b.lat_deg) < SAME_PLACE_DEG &&
+           (east_deg < SAME_PLACE_DEG || 360.0 - east_deg < SAME_PLACE_DEG);
+}
+
+/* From each place to the next there must be a way to go. */
+static bool check_places(const struct request *request, struct error *error) {
+    struct position last = request->from;
+    for (size_t i = 0; i <= request->via_count; i++) {
+        bool finish = i == request->via_count;
+        struct position next = finish ? request->to : request->via[i];
+        if (is_same_place(last, next))
+            return error_set(error, STATUS_INPUT,
+                             "'%s' is the same place as the one before it; "
+                             "give another, or leave it out",
+                             finish ? "to" : "via");
+        last = next;
+    }
+    return true;
+}
+
 /* "plans/home run.ini" is the passage "home run". */
 static const char *name_of_file(const char *path, struct arena *arena) {
     if (!path)
@@ -429,7 +466,8 @@ static const char *name_of_file(const char *path, struct arena *arena) {
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error) {
     if (!check_built(request, arena, error) ||
-        !check_complete(request, track_given, arena, error))
+        !check_complete(request, track_given, arena, error) ||
+        (!track_given && !check_places(request, error)))
         return false;
     /* the choices stand in the order of enum spar_place */
     request->start =

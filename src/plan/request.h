@@ -55,7 +55,7 @@ struct request {
     double forecast_gap_s;
     struct key_list fallbacks;
     int points_only, ascii; /* choice: no, yes */
-    struct figure name_length;
+    int name_length;        /* 0: as long as they are */
 
     /* [crew] */
     struct figure watch_s;
@@ -97,10 +97,11 @@ bool request_option(struct request *request, const char *name,
                     struct error *error);
 
 /* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
- * passage file), and fills what was left out: a passage without a name has
- * that of its file. What is not built yet (land, daylight rules, members,
- * magnetic courses, several eases) is refused in words, STATUS_USAGE.
- * `track_given`: places, time and name may be missing (`along`). */
+ * passage file) and that no place is given twice in a row, and fills what was
+ * left out: a passage without a name has that of its file. What is not built
+ * yet (land, daylight rules, members, magnetic courses, several eases) is
+ * refused in words, STATUS_USAGE. `track_given`: places, time and name may be
+ * missing (`along`). */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
 

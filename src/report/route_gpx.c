@@ -5,6 +5,8 @@
 #include "report/waypoint.h"
 #include "report/words.h"
 
+#include <string.h>
+
 static const char caution[] =
     "A plan is advice: the skipper decides. Charts, notices and weather come "
     "first. Not for navigation.";
@@ -67,27 +69,46 @@ static const char *type_of(const struct waypoints *points, size_t index) {
     return point->leg ? "leg" : "finish";
 }
 
+/* As the plan's display wants it for the plotter. */
+static const char *shown(struct arena *arena, const struct plan *plan,
+                         const char *text) {
+    return plan->display.ascii && text ? words_ascii(arena, text) : text;
+}
+
+/* The name of the passage, cut before a letter that does not fit whole. */
+static const char *passage_name(struct arena *arena, const struct plan *plan) {
+    const char *name = shown(arena, plan, plan->name);
+    size_t limit = plan->display.name_length;
+    if (limit == 0 || strlen(name) <= limit)
+        return name;
+    while (limit > 0 && ((unsigned char)name[limit] & 0xC0) == 0x80)
+        limit--;
+    return arena_print(arena, "%.*s", (int)limit, name);
+}
+
 static struct gpx_line route_of(struct arena *arena, const struct plan *plan) {
     struct waypoints points = waypoints_of(plan, arena);
-    struct gpx_line route = {
-        .name = plan->name, .description = caution, .count = points.count};
+    struct gpx_line route = {.name = passage_name(arena, plan),
+                             .description = caution,
+                             .count = points.count};
     route.points = arena_alloc(arena, points.count, sizeof *route.points);
     for (size_t i = 0; i < points.count; i++) {
         const struct waypoint *point = &points.items[i];
-        route.points[i] =
-            (struct gpx_point){.position = point->position,
-                               .timed = true,
-                               .time = point->at,
-                               .name = point->name,
-                               .description = description(arena, plan, point),
-                               .symbol = point->work ? "Flag" : "Waypoint",
-                               .type = type_of(&points, i)};
+        route.points[i] = (struct gpx_point){
+            .position = point->position,
+            .timed = true,
+            .time = point->at,
+            .name = point->name,
+            .description = shown(arena, plan, description(arena, plan, point)),
+            .symbol = point->work ? "Flag" : "Waypoint",
+            .type = type_of(&points, i)};
     }
     return route;
 }
 
 static struct gpx_line track_of(struct arena *arena, const struct plan *plan) {
-    struct gpx_line track = {.name = plan->name, .count = plan->track_count};
+    struct gpx_line track = {.name = passage_name(arena, plan),
+                             .count = plan->track_count};
     track.points = arena_alloc(arena, plan->track_count, sizeof *track.points);
     for (size_t i = 0; i < plan->track_count; i++)
         track.points[i] =
@@ -103,14 +124,14 @@ bool route_gpx_write(const struct plan *plan, FILE *stream,
     arena_init(&arena);
     struct gpx_line route = route_of(&arena, plan);
     struct gpx_line track = track_of(&arena, plan);
-    struct gpx gpx = {.creator =
-                          arena_print(&arena, "sparwise %s", plan->version),
-                      .name = plan->name,
-                      .description = caution,
-                      .routes = &route,
-                      .route_count = 1,
-                      .tracks = &track,
-                      .track_count = plan->track_count > 0};
+    struct gpx gpx = {
+        .creator = arena_print(&arena, "sparwise %s", plan->version),
+        .name = passage_name(&arena, plan),
+        .description = caution,
+        .routes = &route,
+        .route_count = 1,
+        .tracks = &track,
+        .track_count = plan->track_count > 0 && !plan->display.points_only};
     bool written = gpx_write(&gpx, stream, error);
     arena_free(&arena);
     return written;

@@ -2,7 +2,7 @@
 
 #include "base/units.h"
 #include "report/cards.h"
-#include "report/sharp.h"
+#include "report/clock.h"
 #include "report/sheet.h"
 #include "report/watch.h"
 #include "report/waypoint.h"
@@ -36,7 +36,7 @@ static void write_leg_row(const struct plan *plan, const struct waypoint *point,
     const struct plan_leg *leg = point->leg;
     char start[SHARP_TEXT_SIZE], steer[CELL_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], awa[CELL_SIZE], sea[CELL_SIZE], roll[CELL_SIZE];
-    sharp_print_short(plan->depart, leg->start, start);
+    clock_print_short(plan, leg->start, start);
     snprintf(steer, sizeof steer, "%03d", words_degrees(leg->heading_deg));
     snprintf(wind, sizeof wind, "%03d %2.0f", words_degrees(leg->twd_deg),
              mps_to_kn(leg->tws_mps));
@@ -100,23 +100,34 @@ static void write_remarks(const struct plan *plan,
     arena_free(&arena);
 }
 
+/* What the columns mean. */
+static void write_key(const struct plan *plan, FILE *stream) {
+    struct arena arena;
+    arena_init(&arena);
+    sheet_paragraph(
+        stream, 0, 2,
+        arena_print(
+            &arena,
+            "%s: day and time; 09h to the hour, 08-12 within that watch. "
+            "steer: through the water, current allowed for. wind: from where, "
+            "over the water. AWA: P wind on the port side, S on the starboard "
+            "side. gust and sea are the greatest of the leg. roll: rms; often "
+            "twice, at times three times as much.",
+            clock_heading(plan)));
+    arena_free(&arena);
+}
+
 static void write_legs(const struct plan *plan,
                        const struct waypoints *waypoints, FILE *stream) {
     sheet_heading(stream, "LEGS");
     fprintf(stream, "%16s%-34s%-7s%s\n", "", "steer", "wind",
             "gust AWA   sea roll");
-    fprintf(stream, leg_layout, "point", "UTC", "deg", "rig", "deg kn", "kn",
-            "deg", "m", "deg", "trust");
+    fprintf(stream, leg_layout, "point", clock_heading(plan), "deg", "rig",
+            "deg kn", "kn", "deg", "m", "deg", "trust");
     for (size_t i = 0; i < waypoints->count; i++)
         if (waypoints->items[i].starts_leg)
             write_leg_row(plan, &waypoints->items[i], stream);
-    sheet_paragraph(
-        stream, 0, 2,
-        "UTC: day and time; 09h to the hour, 08-12 within that watch. steer: "
-        "through the water, current allowed for. wind: from where, over the "
-        "water. AWA: P wind on the port side, S on the starboard side. gust "
-        "and sea are the greatest of the leg. roll: rms; often twice, at "
-        "times three times as much.");
+    write_key(plan, stream);
     write_remarks(plan, waypoints, stream);
 }
 
@@ -130,7 +141,7 @@ static void write_change_row(struct arena *arena, const struct plan *plan,
                              FILE *stream) {
     char at[SHARP_TEXT_SIZE], minutes[CELL_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], roll[CELL_SIZE];
-    sharp_print_short(plan->depart, change->at, at);
+    clock_print_short(plan, change->at, at);
     snprintf(minutes, sizeof minutes, "%.0f",
              change->seconds / SECONDS_PER_MINUTE);
     snprintf(wind, sizeof wind, "%.0f", mps_to_kn(change->tws_mps));
@@ -144,12 +155,11 @@ static void write_change_row(struct arena *arena, const struct plan *plan,
 
 static const char *room_of(struct arena *arena, const struct plan *plan,
                            const struct plan_change *change) {
-    char early[SHARP_TEXT_SIZE], late[SHARP_TEXT_SIZE];
+    char span[CLOCK_SPAN_SIZE];
     if (!change->earliest_known || !change->latest_known)
         return "";
-    sharp_print(plan->depart, change->earliest, early);
-    sharp_print(plan->depart, change->latest, late);
-    return arena_print(arena, "; between %s and %s UTC", early, late);
+    clock_print_span(plan, change->earliest, change->latest, span);
+    return arena_print(arena, "; between %s", span);
 }
 
 /* The line under a change: why, how long there is for it, the spar's
@@ -181,8 +191,8 @@ static void write_changes(const struct plan *plan,
     }
     arena_init(&arena);
     fprintf(stream, "%56s %4s %4s %4s\n", "", "wind", "gust", "roll");
-    fprintf(stream, change_layout, "point", "UTC", "what", "min", "light", "kn",
-            "kn", "deg", "trust");
+    fprintf(stream, change_layout, "point", clock_heading(plan), "what", "min",
+            "light", "kn", "kn", "deg", "trust");
     for (size_t i = 0; i < plan->change_count; i++) {
         const struct plan_change *change = &plan->changes[i];
         const char *name = waypoint_name(waypoints, change);
@@ -203,16 +213,15 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
         "at night: slow down or stand off rather than enter in the dark"};
     const struct plan_summary *summary = &plan->summary;
     char at[SHARP_TEXT_SIZE];
-    sharp_print(plan->depart, summary->arrive, at);
+    clock_print(plan, summary->arrive, at);
     if (summary->reached)
-        sheet_heading(stream, "ARRIVE        %s UTC, %s", at,
+        sheet_heading(stream, "ARRIVE        %s, %s", at,
                       light[summary->arrive_light]);
     else
-        sheet_heading(
-            stream,
-            "NOT REACHED   the forecast ends on the way, %s UTC; plan "
-            "again with a later one",
-            at);
+        sheet_heading(stream,
+                      "NOT REACHED   the forecast ends on the way, %s; plan "
+                      "again with a later one",
+                      at);
 }
 
 /* Nobody cares for less. */

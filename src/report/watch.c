@@ -1,7 +1,7 @@
 #include "report/watch.h"
 
 #include "base/units.h"
-#include "report/sharp.h"
+#include "report/clock.h"
 #include "report/sheet.h"
 #include "report/words.h"
 #include <math.h>
@@ -18,9 +18,9 @@ static void write_forecast(const struct plan *plan, FILE *stream) {
     char end[SHARP_TEXT_SIZE];
     double age_h = s_to_hours(instant_minus(plan->depart, plan->forecast_run));
     sharp_print_exact(plan->forecast_run, run);
-    sharp_print_exact(plan->good_until, good);
-    sharp_print_exact(plan->fair_until, fair);
-    sharp_print_exact(plan->forecast_end, end);
+    clock_print_exact(plan, plan->good_until, good);
+    clock_print_exact(plan, plan->fair_until, fair);
+    clock_print_exact(plan, plan->forecast_end, end);
     if (age_h >= 0.0)
         sheet_entry(stream, "Forecast",
                     "run of %s UTC, %.0f h old at departure", run, age_h);
@@ -29,17 +29,17 @@ static void write_forecast(const struct plan *plan, FILE *stream) {
                     run, -age_h);
     if (is_before(plan->fair_until, plan->forecast_end))
         sheet_entry(stream, "Believe it",
-                    "good to %s UTC, fair to %s UTC, a guess after that; its "
-                    "wind ends %s UTC",
+                    "good to %s, fair to %s, a guess after that; its "
+                    "wind ends %s",
                     good, fair, end);
     else if (is_before(plan->good_until, plan->forecast_end))
         sheet_entry(stream, "Believe it",
-                    "good to %s UTC, fair to its end %s UTC, a guess after "
+                    "good to %s, fair to its end %s, a guess after "
                     "that",
                     good, end);
     else
         sheet_entry(stream, "Believe it",
-                    "good to its end %s UTC, a guess after that", end);
+                    "good to its end %s, a guess after that", end);
 }
 
 static const char *in_light(enum light light) {
@@ -49,15 +49,27 @@ static const char *in_light(enum light light) {
 
 static void write_arrival(const struct plan *plan, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
-    sharp_print(plan->depart, plan->summary.arrive, at);
+    clock_print(plan, plan->summary.arrive, at);
     if (plan->summary.reached)
-        sheet_entry(stream, "Arrive", "%s UTC, %s", at,
+        sheet_entry(stream, "Arrive", "%s, %s", at,
                     in_light(plan->summary.arrive_light));
     else
         sheet_entry(stream, "Arrive",
                     "not known: the forecast ends on the "
-                    "way, %s UTC",
+                    "way, %s",
                     at);
+}
+
+static void write_kind(const struct plan *plan, FILE *stream) {
+    char zone[CLOCK_ZONE_SIZE], text[SHARP_TEXT_SIZE + SHARP_TEXT_SIZE];
+    clock_zone(plan, zone);
+    bool ships = plan->display.zone_s < 0.0 || plan->display.zone_s > 0.0;
+    snprintf(text, sizeof text, "%s All times are %s%s, all directions true.",
+             plan->timed_only
+                 ? "A track of your own, timed through the forecast."
+                 : "A plan for the passage.",
+             ships ? "ship's time, " : "", zone);
+    sheet_paragraph(stream, 0, 0, text);
 }
 
 void watch_write_head(const struct plan *plan, FILE *stream) {
@@ -65,19 +77,14 @@ void watch_write_head(const struct plan *plan, FILE *stream) {
     char depart[SHARP_TEXT_SIZE];
     position_print(plan->from, from);
     position_print(plan->to, to);
-    sharp_print_exact(plan->depart, depart);
+    clock_print_exact(plan, plan->depart, depart);
     sheet_paragraph(stream, 0, SHEET_LABEL, plan->name);
-    sheet_paragraph(stream, 0, 0,
-                    plan->timed_only
-                        ? "A track of your own, timed through the forecast. "
-                          "All times are UTC, all directions true."
-                        : "A plan for the passage. All times are UTC, all "
-                          "directions true.");
+    write_kind(plan, stream);
     fputc('\n', stream);
     sheet_entry(stream, "Boat", "%s", plan->boat_name);
     sheet_entry(stream, "From", "%s", from);
     sheet_entry(stream, "To", "%s", to);
-    sheet_entry(stream, "Depart", "%s UTC", depart);
+    sheet_entry(stream, "Depart", "%s", depart);
     write_arrival(plan, stream);
     write_forecast(plan, stream);
 }
@@ -193,8 +200,8 @@ void watch_write_departure(const struct plan *plan, FILE *stream) {
     char text[SHARP_TEXT_SIZE];
     const struct plan_leg *leg = &plan->legs[0];
     arena_init(&arena);
-    sharp_print_exact(leg->start, text);
-    sheet_heading(stream, "AT DEPARTURE  %s UTC", text);
+    clock_print_exact(plan, leg->start, text);
+    sheet_heading(stream, "AT DEPARTURE  %s", text);
     write_rig(&arena, plan, stream);
     write_course(leg, stream);
     write_wind(&arena, leg, stream);
@@ -204,8 +211,8 @@ void watch_write_departure(const struct plan *plan, FILE *stream) {
         sheet_entry(stream, "Dark", "for %s of this leg",
                     words_duration(&arena, leg->night_s));
     write_limits(plan, leg, stream);
-    sharp_print(plan->depart, leg->end, text);
-    sheet_entry(stream, "Until", "%s UTC, then the %s", text,
+    clock_print(plan, leg->end, text);
+    sheet_entry(stream, "Until", "%s, then the %s", text,
                 plan->leg_count > 1     ? "next leg of the table below"
                 : plan->summary.reached ? "finish"
                                         : "forecast ends");
@@ -218,16 +225,14 @@ void watch_write_departure(const struct plan *plan, FILE *stream) {
 static void write_when(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE], position[POSITION_TEXT_SIZE];
-    sharp_print(plan->depart, change->at, at);
+    clock_print(plan, change->at, at);
     position_print(change->position, position);
-    sheet_entry(stream, "When", "%s UTC, %s; takes %s", at,
-                in_light(change->light),
+    sheet_entry(stream, "When", "%s, %s; takes %s", at, in_light(change->light),
                 words_duration(arena, change->seconds));
     if (change->earliest_known && change->latest_known) {
-        char early[SHARP_TEXT_SIZE], late[SHARP_TEXT_SIZE];
-        sharp_print(plan->depart, change->earliest, early);
-        sharp_print(plan->depart, change->latest, late);
-        sheet_entry(stream, "Between", "%s and %s UTC", early, late);
+        char span[CLOCK_SPAN_SIZE];
+        clock_print_span(plan, change->earliest, change->latest, span);
+        sheet_entry(stream, "Between", "%s", span);
     }
     sheet_entry(stream, "Where", "%s", position);
     if (change->why)
@@ -304,8 +309,8 @@ static void write_then(struct arena *arena, const struct plan *plan,
                        const struct waypoints *waypoints,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
-    sharp_print(plan->depart, change->at, at);
-    sheet_entry(stream, "After that", "%s, %s: %s UTC, %s; trust: %s",
+    clock_print(plan, change->at, at);
+    sheet_entry(stream, "After that", "%s, %s: %s, %s; trust: %s",
                 waypoint_name(waypoints, change),
                 words_order(arena, change->kind, change->to), at,
                 in_light(change->light), words_trust(change->trust));

@@ -1,13 +1,29 @@
 #include "report/waypoint.h"
 
 #include <stdio.h>
+#include <string.h>
+
+enum { NUMBER_SIZE = 8 };
 
 struct list {
     struct waypoints points;
     size_t capacity;
     struct arena *arena;
-    int works; /* deck work so far */
+    size_t name_length; /* of the plan's display; 0: no limit */
+    int works;          /* deck work so far */
 };
+
+/* The word gives way, the number does not: names still differ. */
+static void print_name(const struct list *list, struct waypoint *point,
+                       const char *word, const char *number) {
+    size_t digits = strlen(number);
+    size_t letters = strlen(word);
+    size_t room = list->name_length > digits ? list->name_length - digits : 1;
+    if (list->name_length > 0 && letters > room)
+        letters = room;
+    snprintf(point->name, sizeof point->name, "%.*s%s", (int)letters, word,
+             number);
+}
 
 static struct waypoint *added(struct list *list, struct waypoint point) {
     struct waypoints *points = &list->points;
@@ -15,7 +31,9 @@ static struct waypoint *added(struct list *list, struct waypoint point) {
                                &list->capacity, sizeof *points->items);
     points->items[points->count++] = point;
     struct waypoint *last = &points->items[points->count - 1];
-    snprintf(last->name, sizeof last->name, "W%03zu", points->count);
+    char number[NUMBER_SIZE];
+    snprintf(number, sizeof number, "%03u", (unsigned)points->count % 10000);
+    print_name(list, last, "W", number);
     return last;
 }
 
@@ -24,8 +42,9 @@ static void name_work(struct list *list, struct waypoint *point,
     static const char *const words[CHANGE_KINDS] = {
         "SET", "GYBE", "STOW", "MAIN", "TACK", "ROLL", "UNROLL"};
     point->work = change;
-    snprintf(point->name, sizeof point->name, "%s%d", words[change->kind],
-             ++list->works);
+    char number[NUMBER_SIZE];
+    snprintf(number, sizeof number, "%u", (unsigned)++list->works % 10000);
+    print_name(list, point, words[change->kind], number);
 }
 
 static void add_leg(struct list *list, const struct plan *plan, size_t index) {
@@ -51,7 +70,8 @@ static void add_leg(struct list *list, const struct plan *plan, size_t index) {
 }
 
 struct waypoints waypoints_of(const struct plan *plan, struct arena *arena) {
-    struct list list = {.arena = arena};
+    struct list list = {.arena = arena,
+                        .name_length = plan->display.name_length};
     for (size_t i = 0; i < plan->leg_count; i++)
         add_leg(&list, plan, i);
     const struct plan_leg *last = &plan->legs[plan->leg_count - 1];

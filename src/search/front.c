@@ -120,10 +120,6 @@ static bool is_corridor_course(const struct front *front,
 
 /* --- expansion, in parallel ----------------------------------------------- */
 
-static bool same_order(struct deck a, struct deck b) {
-    return a.spar == b.spar && a.rolled == b.rolled;
-}
-
 /* Orders worth trying from a deck state: to keep it, and one change. To roll
  * is left to the integrator, which does it where the spar may not draw. */
 static int list_orders(const struct voyage *voyage, struct deck deck,
@@ -144,7 +140,7 @@ static int list_orders(const struct voyage *voyage, struct deck deck,
 /* Gives the order; false where it is of no use or not allowed. */
 static bool give_order(const struct voyage *voyage, struct underway *boat,
                        double course_deg, struct deck order) {
-    if (same_order(order, boat->deck))
+    if (deck_same_rig(order, boat->deck))
         return true;
     double before = boat->cost_s;
     if (sail_change_deck(voyage, boat, course_deg, order, NULL) !=
@@ -170,7 +166,7 @@ static void note_horizon(struct harvest *harvest,
 static void try_course(const struct front *front, const struct label *label,
                        double course_deg, struct deck order,
                        struct harvest *harvest) {
-    if (!same_order(order, label->boat.deck) && deck_is_drawing(order) &&
+    if (!deck_same_rig(order, label->boat.deck) && deck_is_drawing(order) &&
         voyage_spar_hopeless(front->voyage, &label->boat.here, course_deg,
                              order.spar))
         return;

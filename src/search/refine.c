@@ -147,10 +147,6 @@ double refine_track(const struct voyage *voyage, struct track *track,
     return timed.cost_s;
 }
 
-static bool same_order(struct deck a, struct deck b) {
-    return a.spar == b.spar && a.rolled == b.rolled;
-}
-
 static void remove_vertex(struct track *track, size_t index) {
     memmove(&track->vertices[index], &track->vertices[index + 1],
             (track->count - index - 1) * sizeof *track->vertices);
@@ -183,7 +179,7 @@ double refine_simplify(const struct voyage *voyage, struct track *track,
         double least_s = HUGE_VAL;
         for (size_t i = 1; i + 1 < track->count; i++) {
             const struct vertex *v = track->vertices;
-            if (v[i].pinned || !same_order(v[i].order, v[i - 1].order))
+            if (v[i].pinned || !deck_same_rig(v[i].order, v[i - 1].order))
                 continue;
             double cost = cost_without(&timed, i, copy);
             if (cost < least_s) {

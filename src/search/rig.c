@@ -169,10 +169,6 @@ struct track rig_divide(const struct voyage *voyage, const struct track *track,
     return divided;
 }
 
-static bool same_order(struct deck a, struct deck b) {
-    return a.spar == b.spar && a.rolled == b.rolled;
-}
-
 struct track rig_thin(const struct track *track, struct arena *arena) {
     struct track thin = {.count = 0};
     thin.vertices = arena_alloc(arena, track->count, sizeof *thin.vertices);
@@ -180,7 +176,7 @@ struct track rig_thin(const struct track *track, struct arena *arena) {
         const struct vertex *vertex = &track->vertices[i];
         bool needed =
             !vertex->added || i + 1 == track->count ||
-            !same_order(vertex->order, thin.vertices[thin.count - 1].order);
+            !deck_same_rig(vertex->order, thin.vertices[thin.count - 1].order);
         if (needed)
             thin.vertices[thin.count++] = *vertex;
     }

@@ -15,8 +15,8 @@ struct pass {
     double layers, cell_frac, fan_deg;
 };
 static const struct pass scout = {"scouting", 16.0, 0.6, 15.0};
-static const struct pass wide = {"wide front", 32.0, 0.5, 10.0};
-static const struct pass fine = {"fine front", 64.0, 0.4, 5.0};
+static const struct pass wide = {"wide front", 24.0, 0.6, 10.0};
+static const struct pass fine = {"fine front", 48.0, 0.4, 5.0};
 
 /* The shortest and longest time step between isochrones. */
 static const double SHORTEST_LAYER_S = 900.0;
@@ -24,7 +24,7 @@ static const double LONGEST_LAYER_S = 12.0 * SECONDS_PER_HOUR;
 
 /* The corridor of the fine pass: half its width in runs of a wide layer, and
  * the courses in it. */
-static const double CORRIDOR_RUNS = 1.5;
+static const double CORRIDOR_RUNS = 1.0;
 static const double CORRIDOR_TURN_DEG = 75.0;
 
 /* Bounds take it that no boat is faster over the ground than the fastest label
@@ -112,6 +112,17 @@ struct track search_direct_track(const struct search_request *request,
     return track;
 }
 
+/* The cost of a track as it stands; HUGE_VAL where it can't be sailed. */
+static double track_cost(const struct search *search,
+                         const struct track *track) {
+    struct underway start =
+        sail_start(search->request->from, search->request->start);
+    struct underway boat = track_start(search->voyage, track, &start);
+    enum obstacle obstacle = track_sail(search->voyage, track, &boat, NULL);
+    bool sailed = obstacle == OBSTACLE_NONE && boat.crept_s <= 0.0;
+    return sailed ? boat.cost_s : HUGE_VAL;
+}
+
 /* Chooses the deck states of a track anew. Returns the cost of the track with
  * its new orders; `*track` is left alone where that is not below `cost_s`. */
 static double rig_again(const struct search *search, struct track *track,
@@ -144,13 +155,12 @@ static void try_direct_way(struct search *search) {
                 .distance_m;
     search->direct_cost_s = rig_again(search, &search->direct, HUGE_VAL);
     search->fair_mps = FAIR_FRAC * voyage_top_speed(search->voyage);
-    if (!isinf(search->direct_cost_s)) {
-        struct underway boat = sail_start(request->from, request->start);
-        boat = track_start(search->voyage, &search->direct, &boat);
-        if (track_sail(search->voyage, &search->direct, &boat, NULL) ==
-            OBSTACLE_NONE)
-            search->fair_mps = search->distance_m / boat.t_s;
-    }
+    struct underway start = sail_start(request->from, request->start);
+    struct underway boat = track_start(search->voyage, &search->direct, &start);
+    if (track_sail(search->voyage, &search->direct, &boat, NULL) ==
+            OBSTACLE_NONE &&
+        boat.crept_s <= 0.0)
+        search->fair_mps = search->distance_m / boat.t_s;
     search->hours_s = search->distance_m / search->fair_mps;
     search->top_mps =
         voyage_top_speed(search->voyage) + search->voyage->max_current_mps;
@@ -256,10 +266,10 @@ static struct front_options pass_options(const struct search *search,
 /* --- the track as a whole ------------------------------------------------- */
 
 /* Simplifies, moves and rigs a track by turns. */
-static double improve(const struct search *search, struct track *track) {
+static void improve(const struct search *search, struct track *track) {
     struct underway start =
         sail_start(search->request->from, search->request->start);
-    double cost_s = rig_again(search, track, HUGE_VAL);
+    double cost_s = rig_again(search, track, track_cost(search, track));
     struct refine_options options = {
         .first_step_m = 0.25 * layer_s(search, &fine) * search->fair_mps,
         .last_step_m = fmin(REFINE_LAST_STEP_M, 0.001 * search->distance_m),
@@ -280,17 +290,6 @@ static double improve(const struct search *search, struct track *track) {
             break;
         options.first_step_m *= 0.5;
     }
-    return cost_s;
-}
-
-/* The cost of a track as it stands; HUGE_VAL where it can't be sailed. */
-static double track_cost(const struct search *search,
-                         const struct track *track) {
-    struct underway start =
-        sail_start(search->request->from, search->request->start);
-    struct underway boat = track_start(search->voyage, track, &start);
-    enum obstacle obstacle = track_sail(search->voyage, track, &boat, NULL);
-    return obstacle == OBSTACLE_NONE ? boat.cost_s : HUGE_VAL;
 }
 
 /* Takes the better of two known ways. */
@@ -328,7 +327,7 @@ static void search_best(struct search *search) {
     struct search_result *result = search->result;
     struct track track, last;
     result->cost_s = search->guess_s = HUGE_VAL;
-    consider(search, &search->direct, search->direct_cost_s);
+    consider(search, &search->direct, track_cost(search, &search->direct));
     run_pass(search, &scout, NULL, 0.05, &last);
     bool found = run_pass(search, &wide, NULL, 0.15, &last);
     if (!found && !result->reached) {
@@ -340,7 +339,8 @@ static void search_best(struct search *search) {
     if (run_pass(search, &fine, &track, 0.5, &last))
         track = last;
     tell(search, "refining", 0.7);
-    consider(search, &track, improve(search, &track));
+    improve(search, &track);
+    consider(search, &track, track_cost(search, &track));
 }
 
 /* Where limits may have closed the way: which of them, by lifting each. */

@@ -8,6 +8,9 @@
 /* Two vertices may be one place, where two things are done there. */
 static const double SAME_PLACE_M = 0.01;
 
+/* Costs closer than this are the same. */
+static const double SAME_COST_S = 0.001;
+
 /* Creeping: so far at a time, and so slow that any way round is cheaper. */
 static const double CREEP_M = 2000.0;
 static const double CREEP_MPS = 0.25;
@@ -18,26 +21,6 @@ struct track track_copy(struct arena *arena, const struct track *track) {
     memcpy(copy.vertices, track->vertices,
            track->count * sizeof *copy.vertices);
     return copy;
-}
-
-struct underway track_start(const struct voyage *voyage,
-                            const struct track *track,
-                            const struct underway *start) {
-    struct underway boat = *start;
-    struct motion motion;
-    double course_deg =
-        rhumb_between(track->vertices[0].at, track->vertices[1].at).course_deg;
-    struct deck stowed = {.spar = SPAR_STOWED};
-    if (sail_look(voyage, &boat) != OBSTACLE_NONE ||
-        voyage_motion(voyage, &boat.here, course_deg, stowed, false, &motion) !=
-            OBSTACLE_NONE)
-        return boat;
-    boat.deck.wind_starboard = motion.twa_deg >= 0.0;
-    bool by_the_lee = 180.0 - fabs(motion.twa_deg) <= VOYAGE_BY_THE_LEE_DEG;
-    struct deck first = track->vertices[0].order;
-    if (by_the_lee && first.spar != SPAR_STOWED)
-        boat.deck.wind_starboard = first.spar == SPAR_STARBOARD;
-    return boat;
 }
 
 static void creep(struct underway *boat, struct position to) {
@@ -81,6 +64,49 @@ enum obstacle track_sail_stretch(const struct voyage *voyage,
     const struct vertex *here = &track->vertices[index];
     return sail_or_creep(voyage, boat, here->order,
                          track->vertices[index + 1].at, observer);
+}
+
+/* From astern the wind may be called on either side. What that is worth shows
+ * when the first of the two boats has to bring the mainsail over. */
+static bool starboard_is_cheaper(const struct voyage *voyage,
+                                 const struct track *track,
+                                 const struct underway *start, bool tie) {
+    struct underway boats[2] = {*start, *start};
+    for (int side = 0; side < 2; side++)
+        boats[side].deck.wind_starboard = side == 1;
+    for (size_t i = 0; i + 1 < track->count; i++) {
+        for (int side = 0; side < 2; side++)
+            if (track_sail_stretch(voyage, track, i, &boats[side], NULL) !=
+                OBSTACLE_NONE)
+                return tie;
+        if (deck_index(boats[0].deck) == deck_index(boats[1].deck))
+            break;
+    }
+    double gain_s = boats[0].cost_s - boats[1].cost_s;
+    return fabs(gain_s) > SAME_COST_S ? gain_s > 0.0 : tie;
+}
+
+struct underway track_start(const struct voyage *voyage,
+                            const struct track *track,
+                            const struct underway *start) {
+    struct underway boat = *start;
+    struct motion motion;
+    double course_deg =
+        rhumb_between(track->vertices[0].at, track->vertices[1].at).course_deg;
+    struct deck stowed = {.spar = SPAR_STOWED};
+    if (sail_look(voyage, &boat) != OBSTACLE_NONE ||
+        voyage_motion(voyage, &boat.here, course_deg, stowed, false, &motion) !=
+            OBSTACLE_NONE)
+        return boat;
+    boat.deck.wind_starboard = motion.twa_deg >= 0.0;
+    if (180.0 - fabs(motion.twa_deg) > VOYAGE_BY_THE_LEE_DEG)
+        return boat;
+    struct deck first = track->vertices[0].order;
+    bool to_windward = first.spar == SPAR_STOWED ? boat.deck.wind_starboard
+                                                 : first.spar == SPAR_STARBOARD;
+    boat.deck.wind_starboard =
+        starboard_is_cheaper(voyage, track, &boat, to_windward);
+    return boat;
 }
 
 enum obstacle track_sail(const struct voyage *voyage, const struct track *track,

@@ -32,6 +32,11 @@ static inline bool deck_is_drawing(struct deck deck) {
     return deck.spar != SPAR_STOWED && !deck.rolled;
 }
 
+/* Spar and headsail alike, on whichever side the wind is. */
+static inline bool deck_same_rig(struct deck a, struct deck b) {
+    return a.spar == b.spar && a.rolled == b.rolled;
+}
+
 /* How the headsail is carried. */
 enum sail_mode { MODE_STOWED, MODE_WING, MODE_POLED_REACH, MODE_ROLLED };
 enum sail_mode deck_mode(struct deck deck);

@@ -80,6 +80,16 @@ static bool is_allowed(const struct voyage *voyage, const struct underway *boat,
                                kind);
 }
 
+/* What has to be done in any weather. A mainsail gybe is the course's affair:
+ * it must cost the same when the helm bears away and when it was ordered. */
+static bool is_excused(const struct voyage *voyage, const struct underway *boat,
+                       const struct doing *doing, enum change_kind kind) {
+    if (doing->unplanned || kind == CHANGE_MAINSAIL_GYBE)
+        return true;
+    return kind == CHANGE_STOW &&
+           (doing->motion->spar_unfit || is_last_stow(voyage, boat->at));
+}
+
 static void do_part(const struct voyage *voyage, struct underway *boat,
                     const struct doing *doing, enum change_kind kind,
                     double day_seconds) {
@@ -88,9 +98,7 @@ static void do_part(const struct voyage *voyage, struct underway *boat,
     double hardship = hardship_of(voyage, boat, kind, roll);
     double seconds = day_seconds * time_factor(voyage, boat);
     bool outside = !is_allowed(voyage, boat, doing, kind);
-    bool excused = kind == CHANGE_STOW && (doing->motion->spar_unfit ||
-                                           is_last_stow(voyage, boat->at));
-    if (outside && !excused && !doing->unplanned)
+    if (outside && !is_excused(voyage, boat, doing, kind))
         boat->cost_s += COST_FORBIDDEN_WORK_S;
     boat->hardship_s += hardship;
     boat->cost_s += voyage->ease * hardship;
@@ -224,7 +232,7 @@ static enum obstacle check_end(const struct voyage *voyage,
     enum obstacle obstacle = voyage_limit(voyage, &end->here);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
-    bool out = boat->deck.spar != SPAR_STOWED || end->stowing;
+    bool out = boat->deck.spar != SPAR_STOWED || boat->stowing;
     if (out && !voyage->starts_near_finish && is_near_finish(voyage, end->at))
         return OBSTACLE_LANDFALL;
     if (voyage->blocked)

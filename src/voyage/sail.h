@@ -77,7 +77,8 @@ enum obstacle sail_look(const struct voyage *voyage, struct underway *boat);
  * the wind side follows from the course. Nothing happens where the state is
  * that already. Forbidden work (limits, a tack with the spar drawing) is done
  * all the same but costs COST_FORBIDDEN_WORK_S. Excused: a stow that the
- * spar's own limits force, and the last one, close to the finish. */
+ * spar's own limits force, the last one, close to the finish, and a mainsail
+ * gybe (with a single preventer deck work, too): the course asks for it. */
 enum obstacle sail_change_deck(const struct voyage *voyage,
                                struct underway *boat, double course_deg,
                                struct deck to,

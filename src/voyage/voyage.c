@@ -11,7 +11,10 @@ static const double SLOWEST_SOG_MPS = 0.05;
 /* The heading that holds a course in a current is found by iteration: speed
  * depends on the angle to the wind, which depends on the heading. */
 enum { HEADING_ROUNDS = 30 };
-static const double HEADING_TOLERANCE_DEG = 1e-4;
+static const double HEADING_TOLERANCE_DEG = 1e-5;
+
+/* Where iteration fails, crab angles are looked through in such steps. */
+static const double CRAB_STEP_DEG = 3.0;
 
 const char *obstacle_name(enum obstacle obstacle) {
     static const char *const names[OBSTACLE_COUNT] = {
@@ -30,7 +33,13 @@ const char *obstacle_name(enum obstacle obstacle) {
     return names[obstacle];
 }
 
-/* Speed through the water in that deck state. */
+/* Below the first angle of its polar the headsail can't draw on the spar. */
+static bool spar_has_speed(const struct boat *boat, double twa_deg) {
+    return fabs(twa_deg) >= boat->spar_out.angle_deg[0];
+}
+
+/* Speed through the water in that deck state; with a spar that can't draw, as
+ * if the headsail were rolled, which the crew will do next. */
 static double boat_speed(const struct voyage *voyage,
                          const struct conditions *conditions, double twa_deg,
                          double tws_mps, struct deck deck, bool working) {
@@ -38,11 +47,11 @@ static double boat_speed(const struct voyage *voyage,
     double factor = boat->factor;
     if (conditions->light == LIGHT_NIGHT)
         factor *= boat->night_factor;
-    if (!working && deck_is_drawing(deck))
+    if (!working && deck_is_drawing(deck) && spar_has_speed(boat, twa_deg))
         return factor * polar_speed(&boat->spar_out, twa_deg, tws_mps);
     if (working)
         factor *= boat->spar.work_speed_frac;
-    else if (deck.rolled)
+    else if (deck.spar != SPAR_STOWED)
         factor *= boat->spar.rolled_speed_frac;
     return factor * polar_speed(&boat->stowed, twa_deg, tws_mps);
 }
@@ -66,15 +75,25 @@ double voyage_awa_deg(const struct motion *motion) {
         .awa_deg;
 }
 
+/* By the speed that she makes with the spar drawing, also while hands are busy
+ * and she is slower: else the sail would be rolled as soon as it is set. */
 static bool spar_is_unfit(const struct voyage *voyage,
                           const struct conditions *conditions,
-                          const struct motion *motion, struct deck deck) {
+                          const struct motion *motion, struct deck deck,
+                          bool working) {
     const struct spar *spar = &voyage->boat->spar;
     bool wing = deck_mode(deck) == MODE_WING;
-    return !spar_allows_angle(spar, wing, voyage_awa_deg(motion)) ||
-           !spar_allows_wind(spar, wing, motion->tws_mps) ||
-           voyage_gust_mps(conditions, motion->tws_mps) >
-               (wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps);
+    double tws_mps = motion->tws_mps;
+    if (!spar_has_speed(voyage->boat, motion->twa_deg) ||
+        !spar_allows_wind(spar, wing, tws_mps) ||
+        voyage_gust_mps(conditions, tws_mps) >
+            (wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps))
+        return true;
+    double stw_mps = working ? boat_speed(voyage, conditions, motion->twa_deg,
+                                          tws_mps, deck, false)
+                             : motion->stw_mps;
+    return !spar_allows_angle(
+        spar, wing, apparent_wind(motion->twa_deg, tws_mps, stw_mps).awa_deg);
 }
 
 /* Wind side: the sign of TWA, but a few degrees by the lee are sailed. */
@@ -107,62 +126,158 @@ bool voyage_spar_hopeless(const struct voyage *voyage,
     return !conditions->current_known && fabs(twa_deg) < low;
 }
 
-/* Sets speed through the water for a heading. */
-static enum obstacle head(const struct voyage *voyage,
-                          const struct conditions *conditions,
-                          double heading_deg, struct deck deck, bool working,
+/* A course to hold in a current. */
+struct hold {
+    const struct voyage *voyage;
+    const struct conditions *conditions;
+    double course_deg;
+    struct deck deck;
+    bool working;
+    double along_mps, across_mps; /* the current: with the course, to its
+                                     starboard side */
+};
+
+/* Sets heading and speed through the water. */
+static enum obstacle head(const struct hold *hold, double crab_deg,
                           struct motion *motion) {
-    motion->twa_deg = angle_turn(heading_deg, conditions->twd_deg);
-    motion->stw_mps = boat_speed(voyage, conditions, motion->twa_deg,
-                                 motion->tws_mps, deck, working);
+    motion->heading_deg = hold->course_deg + crab_deg;
+    motion->twa_deg =
+        angle_turn(motion->heading_deg, hold->conditions->twd_deg);
+    motion->stw_mps =
+        boat_speed(hold->voyage, hold->conditions, motion->twa_deg,
+                   motion->tws_mps, hold->deck, hold->working);
     return motion->stw_mps > SLOWEST_SOG_MPS ? OBSTACLE_NONE
                                              : OBSTACLE_NO_SPEED;
 }
 
+/* The quick way, which finds nearly all: the crab angle that this speed asks
+ * for, the speed on the heading with it, and so on. */
+static enum obstacle iterate_crab(const struct hold *hold, double *crab_deg,
+                                  struct motion *motion) {
+    double last_crab_deg = 0.0, last_miss_deg = 0.0;
+    *crab_deg = 0.0;
+    for (int round = 0; round < HEADING_ROUNDS; round++) {
+        enum obstacle obstacle = head(hold, *crab_deg, motion);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
+        if (fabs(hold->across_mps) >= motion->stw_mps)
+            return OBSTACLE_CURRENT;
+        double wanted_deg =
+            asin(-hold->across_mps / motion->stw_mps) / RADIANS_PER_DEGREE;
+        double miss_deg = wanted_deg - *crab_deg;
+        if (fabs(miss_deg) < HEADING_TOLERANCE_DEG)
+            return OBSTACLE_NONE;
+        /* secant from the second round on; plain iteration where it is flat */
+        double rise = miss_deg - last_miss_deg;
+        bool flat = round == 0 || fabs(rise) < 0.1 * fabs(miss_deg);
+        double turn_deg =
+            flat ? miss_deg : -miss_deg * (*crab_deg - last_crab_deg) / rise;
+        last_crab_deg = *crab_deg;
+        last_miss_deg = miss_deg;
+        *crab_deg += turn_deg;
+    }
+    return OBSTACLE_CURRENT;
+}
+
+/* One crab angle looked at: how fast the boat goes off the course to its
+ * starboard side. */
+struct look {
+    double crab_deg, off_mps;
+    bool sails;
+};
+
+static struct look look_at(const struct hold *hold, double crab_deg,
+                           struct motion *motion) {
+    double sine, cosine;
+    sincos_deg(crab_deg, &sine, &cosine);
+    struct look look = {.crab_deg = crab_deg};
+    look.sails = head(hold, crab_deg, motion) == OBSTACLE_NONE;
+    look.off_mps = motion->stw_mps * sine + hold->across_mps;
+    return look;
+}
+
+/* Between an angle that sails and one that does not: the last that does. */
+static struct look sailing_edge(const struct hold *hold, struct look sails,
+                                struct look stops, struct motion *motion) {
+    while (fabs(sails.crab_deg - stops.crab_deg) > HEADING_TOLERANCE_DEG) {
+        double crab_deg = 0.5 * (sails.crab_deg + stops.crab_deg);
+        struct look look = look_at(hold, crab_deg, motion);
+        *(look.sails ? &sails : &stops) = look;
+    }
+    return sails;
+}
+
+/* Between two angles that go off to different sides. Where speed jumps with
+ * the angle, it is the speed between that holds the course. */
+static double held_between(const struct hold *hold, struct look a,
+                           struct look b, struct motion *motion) {
+    while (fabs(b.crab_deg - a.crab_deg) > HEADING_TOLERANCE_DEG) {
+        double crab_deg = 0.5 * (a.crab_deg + b.crab_deg);
+        struct look look = look_at(hold, crab_deg, motion);
+        *(a.off_mps * look.off_mps > 0.0 ? &a : &b) = look;
+    }
+    motion->stw_mps = -hold->across_mps / sin(b.crab_deg * RADIANS_PER_DEGREE);
+    return b.crab_deg;
+}
+
+/* The first crab angle, up against the current, with speed to sail; false
+ * where that holds more than the current sets: then no heading does. */
+static bool first_look(const struct hold *hold, double way, struct look *first,
+                       struct motion *motion) {
+    *first = look_at(hold, 0.0, motion);
+    if (first->sails)
+        return true;
+    double no_go_deg = hold->voyage->boat->stowed.angle_deg[0];
+    double out_deg = no_go_deg + way * motion->twa_deg + HEADING_TOLERANCE_DEG;
+    if (out_deg < 0.0)
+        return false; /* becalmed */
+    *first = look_at(hold, way * out_deg, motion);
+    return first->sails && way * first->off_mps <= 0.0;
+}
+
+/* The sure way: the current may carry a boat along a course that is too near
+ * the wind to be headed, and speed may change so fast with the angle that the
+ * quick way runs off. The smallest crab angle is the fastest. */
+static bool search_crab(const struct hold *hold, double *crab_deg,
+                        struct motion *motion) {
+    double way = hold->across_mps > 0.0 ? -1.0 : 1.0;
+    struct look from, to;
+    if (fabs(hold->across_mps) < SLOWEST_SOG_MPS ||
+        !first_look(hold, way, &from, motion))
+        return false;
+    while (from.sails && fabs(from.crab_deg) < 90.0) {
+        to = look_at(hold, from.crab_deg + way * CRAB_STEP_DEG, motion);
+        struct look next = to;
+        if (!to.sails)
+            to = sailing_edge(hold, from, to, motion);
+        if (from.off_mps * to.off_mps <= 0.0) {
+            *crab_deg = held_between(hold, from, to, motion);
+            return true;
+        }
+        from = next;
+    }
+    return false;
+}
+
 /* Heading and speed through the water that make good the course. */
-static enum obstacle hold_course(const struct voyage *voyage,
-                                 const struct conditions *conditions,
-                                 double course_deg, struct deck deck,
-                                 bool working, struct motion *motion) {
-    motion->tws_mps = conditions->tws_mps;
-    if (!conditions->current_known) {
-        motion->heading_deg = course_deg;
-        enum obstacle obstacle =
-            head(voyage, conditions, course_deg, deck, working, motion);
+static enum obstacle hold_course(struct hold *hold, struct motion *motion) {
+    motion->tws_mps = hold->conditions->tws_mps;
+    if (!hold->conditions->current_known) {
+        enum obstacle obstacle = head(hold, 0.0, motion);
         motion->sog_mps = motion->stw_mps;
         return obstacle;
     }
-    double sine, cosine;
-    sincos_deg(course_deg, &sine, &cosine);
-    struct vector_mps current = conditions->current;
-    double along = current.east * sine + current.north * cosine;
-    double across = current.east * cosine - current.north * sine;
-    double crab_deg = 0.0, last_crab_deg = 0.0, last_miss_deg = 0.0;
-    for (int round = 0; round < HEADING_ROUNDS; round++) {
-        enum obstacle obstacle = head(voyage, conditions, course_deg + crab_deg,
-                                      deck, working, motion);
-        if (obstacle != OBSTACLE_NONE)
-            return obstacle;
-        if (fabs(across) >= motion->stw_mps)
-            return OBSTACLE_CURRENT;
-        double wanted_deg =
-            asin(-across / motion->stw_mps) / RADIANS_PER_DEGREE;
-        double miss_deg = wanted_deg - crab_deg;
-        if (fabs(miss_deg) < HEADING_TOLERANCE_DEG)
-            break;
-        /* secant from the second round on; plain iteration where it is flat */
-        double rise = miss_deg - last_miss_deg;
-        double next_deg =
-            round == 0 || fabs(rise) < 0.1 * fabs(miss_deg)
-                ? wanted_deg
-                : crab_deg - miss_deg * (crab_deg - last_crab_deg) / rise;
-        last_crab_deg = crab_deg;
-        last_miss_deg = miss_deg;
-        crab_deg = next_deg;
-    }
-    motion->heading_deg = angle_wrap_360(course_deg + crab_deg);
+    double sine, cosine, crab_deg;
+    sincos_deg(hold->course_deg, &sine, &cosine);
+    struct vector_mps current = hold->conditions->current;
+    hold->along_mps = current.east * sine + current.north * cosine;
+    hold->across_mps = current.east * cosine - current.north * sine;
+    enum obstacle obstacle = iterate_crab(hold, &crab_deg, motion);
+    if (obstacle != OBSTACLE_NONE && !search_crab(hold, &crab_deg, motion))
+        return obstacle;
+    motion->heading_deg = angle_wrap_360(hold->course_deg + crab_deg);
     motion->sog_mps =
-        along + motion->stw_mps * cos(crab_deg * RADIANS_PER_DEGREE);
+        hold->along_mps + motion->stw_mps * cos(crab_deg * RADIANS_PER_DEGREE);
     return motion->sog_mps > SLOWEST_SOG_MPS ? OBSTACLE_NONE : OBSTACLE_CURRENT;
 }
 
@@ -170,15 +285,20 @@ enum obstacle voyage_motion(const struct voyage *voyage,
                             const struct conditions *conditions,
                             double course_deg, struct deck deck, bool working,
                             struct motion *motion) {
-    enum obstacle obstacle =
-        hold_course(voyage, conditions, course_deg, deck, working, motion);
+    struct hold hold = {.voyage = voyage,
+                        .conditions = conditions,
+                        .course_deg = course_deg,
+                        .deck = deck,
+                        .working = working};
+    enum obstacle obstacle = hold_course(&hold, motion);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
     motion->aws_mps =
         apparent_speed(motion->twa_deg, motion->tws_mps, motion->stw_mps);
     motion->wrong_side = is_wrong_side(motion->twa_deg, deck.wind_starboard);
-    motion->spar_unfit = deck_is_drawing(deck) &&
-                         spar_is_unfit(voyage, conditions, motion, deck);
+    motion->spar_unfit =
+        deck_is_drawing(deck) &&
+        spar_is_unfit(voyage, conditions, motion, deck, working);
     const struct polar *polar =
         deck_is_drawing(deck) ? &voyage->boat->spar_out : &voyage->boat->stowed;
     motion->polar_beyond = polar_is_beyond(polar, motion->tws_mps);
@@ -204,7 +324,8 @@ enum obstacle voyage_limit(const struct voyage *voyage,
 
 bool voyage_unchecked(const struct voyage *voyage,
                       const struct conditions *conditions) {
-    bool wave = conditions->sea.height_known && !conditions->sea.height_estimated;
+    bool wave =
+        conditions->sea.height_known && !conditions->sea.height_estimated;
     return (voyage->max_gust_mps.known && !conditions->gust_mps.known) ||
            (voyage->max_wave_m.known && !wave);
 }

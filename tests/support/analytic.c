@@ -18,9 +18,8 @@ static bool is_outside(const struct analytic *weather,
                        position.lon_deg > weather->east_deg);
 }
 
-enum obstacle analytic_conditions(const void *context,
-                                  struct position position, double t_s,
-                                  struct conditions *conditions) {
+enum obstacle analytic_conditions(const void *context, struct position position,
+                                  double t_s, struct conditions *conditions) {
     const struct analytic *weather = context;
     if (is_outside(weather, position))
         return OBSTACLE_AREA;
@@ -53,8 +52,47 @@ enum obstacle analytic_conditions(const void *context,
     return OBSTACLE_NONE;
 }
 
+/* Boats and polars live to the end of the program. */
+static struct arena arena;
+
+struct polar analytic_polar(double (*speed_mps)(double twa_deg),
+                            double first_deg) {
+    static const double winds_mps[] = {0.1, 100.0};
+    struct polar polar = {.angles = (size_t)(180.0 - first_deg) + 1,
+                          .winds = 2};
+    polar.angle_deg = arena_alloc(&arena, polar.angles, sizeof(double));
+    polar.wind_mps = arena_alloc(&arena, polar.winds, sizeof(double));
+    polar.speed_mps =
+        arena_alloc(&arena, polar.angles * polar.winds, sizeof(double));
+    for (size_t i = 0; i < polar.angles; i++) {
+        polar.angle_deg[i] = first_deg + (double)i;
+        for (size_t j = 0; j < polar.winds; j++) {
+            polar.wind_mps[j] = winds_mps[j];
+            polar.speed_mps[i * polar.winds + j] =
+                speed_mps(polar.angle_deg[i]);
+        }
+    }
+    return polar;
+}
+
+void analytic_widen_limits(struct boat *boat) {
+    const double far_mps = 1000.0;
+    struct spar *spar = &boat->spar;
+    spar->wing_max_wind_mps = spar->wing_max_gust_mps = far_mps;
+    spar->reach_max_wind_mps = spar->reach_max_gust_mps = far_mps;
+    struct work_limits *work = &boat->work;
+    work->max_wind_mps = work->max_gust_mps = far_mps;
+    work->stow_max_wind_mps = work->stow_max_gust_mps = far_mps;
+    work->max_wave_m = work->max_roll_deg = far_mps;
+}
+
+void analytic_free_changes(struct boat *boat) {
+    struct spar *spar = &boat->spar;
+    spar->set_s = spar->gybe_s = spar->stow_s = spar->roll_s = 0.0;
+    boat->handling.mainsail_gybe_s = boat->handling.tack_s = 0.0;
+}
+
 struct boat *analytic_boat_copy(const char *name) {
-    static struct arena arena;
     struct error error;
     char path[256];
     struct boat *boat = arena_alloc(&arena, 1, sizeof *boat);

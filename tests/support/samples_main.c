@@ -70,14 +70,14 @@ static struct weather_at trades(double lat_deg, double lon_deg, double hour) {
     double trough_lon = -52.0 + hour * 0.22;
     double away = hypot(lat_deg - 31.0, (lon_deg - trough_lon) * 0.88);
     double trough = bump(away, 9.0);
-    double swing = 40.0 * sine(hour * 360.0 / 156.0 - 70.0) +
+    double swing = 22.0 * sine(hour * 360.0 / 156.0 - 70.0) +
                    7.0 * sine((lon_deg + 30.0) * 14.0 + hour * 3.2);
     double speed = 8.3 + 1.3 * sine(hour * 360.0 / 132.0 + 20.0) +
                    0.7 * sine((lat_deg - 18.0) * 20.0 + hour * 2.1) -
                    2.4 * trough;
     struct weather_at weather = {
         .wind_mps = speed,
-        .wind_from_deg = angle_wrap_360(66.0 + swing - 40.0 * trough),
+        .wind_from_deg = angle_wrap_360(69.0 + swing - 22.0 * trough),
         .gust_mps = 1.3 * speed,
         .pressure_pa = 101500.0 + 55.0 * (lat_deg - 20.0) - 1400.0 * trough +
                        80.0 * sine(hour * 30.0)};
@@ -351,7 +351,7 @@ static const char readme[] =
     "\n"
     "| file | what it tells |\n"
     "|---|---|\n"
-    "| `trade-crossing.grib2` | ten days of north-east trades, 11 to 21 kn, "
+    "| `trade-crossing.grib2` | ten days of north-east trades, 10 to 20 kn, "
     "that swing between north-east and east-south-east; a trough passes to "
     "the north; wind sea, two swells, current; 1 degree, 6 h |\n"
     "| `coastal-hop.grib2` | two days of northerly along a coast, fresher in "

@@ -2,6 +2,8 @@
 
 #include "command/options.h"
 
+#include "base/text.h"
+
 #include <string.h>
 
 enum { WORDS = 20 };
@@ -171,6 +173,19 @@ static void commands_to_come_are_refused_in_words(void **state) {
     assert_contains(error.text, "'spread' is not built yet; ");
 }
 
+/* docs/files.md is the register of options, too. */
+static void every_option_stands_in_the_register(void **state) {
+    (void)state;
+    char *docs = text_load(&arena, "docs/files.md", 1 << 20, &error);
+    assert_non_null(docs);
+    for (size_t i = 0; i < own_option_count; i++) {
+        const struct own_option *option = &own_options[i];
+        assert_contains(docs, arena_print(&arena, "\n| `--%s%s%s` | ",
+                                          option->name, option->word ? " " : "",
+                                          option->word ? option->word : ""));
+    }
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void) {
@@ -184,6 +199,7 @@ int main(void) {
         TEST(help_and_templates_need_no_file),
         TEST(commands_are_found_by_name),
         TEST(commands_to_come_are_refused_in_words),
+        TEST(every_option_stands_in_the_register),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -180,6 +180,7 @@ static void faults_of_the_file_are_told_with_their_line(void **state) {
         {"fallback = Bruna 91N 5W", "latitude is beyond 90 degrees"},
         {"spar = left", ":8: 'left' for 'spar' in [passage] is not known; give "
                         "one of stowed, port, starboard"},
+        {"name_length = 4", "'4' for 'name_length' in [passage]: too short"},
         {"route_points = 1", "out of range; give 2 to 1000"},
         {"leg_loss = 0.3", "out of range; give 0 to 0.2"},
         {"[crew]\nwatch_hours = 13", ":9: '13' for 'watch_hours' in [crew] is "
@@ -254,10 +255,6 @@ static void what_is_not_built_yet_is_refused_in_words(void **state) {
         {"arrive", "daylight", "arrive"},
         {"magnetic", "yes", "magnetic"},
         {"ease", "0,1,3", "ease"},
-        {"zone-hours", "-3.5", "zone_hours"},
-        {"points-only", "yes", "points_only"},
-        {"name-length", "6", "name_length"},
-        {"ascii", "yes", "ascii"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         assert_true(load(""));
@@ -283,7 +280,7 @@ static void what_changes_nothing_is_accepted(void **state) {
     (void)state;
     assert_true(load("coast = none\ndeck_work = any\narrive = any\n"
                      "magnetic = no\npoints_only = no\nascii = no\n"
-                     "zone_hours = 0\nname_length =\nclearance =\nzones =\n"
+                     "zone_hours = 0\nname_length = 0\nclearance =\nzones =\n"
                      "[crew]\nwatch_hours = 4\nnames = A, B\n"
                      "watch_start = 20:30\n"));
     assert_true(resolve());
@@ -313,6 +310,24 @@ static void what_is_missing_is_named(void **state) {
     assert_int_equal(error.status, STATUS_INPUT);
     assert_contains(error.text, "short.ini: key 'forecast' is missing from "
                                 "[passage]; add it, or give --forecast: ");
+}
+
+static void a_place_twice_in_a_row_is_no_way(void **state) {
+    (void)state;
+    assert_true(load("via = 15N 40W\n"));
+    assert_true(option("to", "16 53.4 N 25 00.6 W")); /* there and back */
+    assert_true(resolve());
+    assert_true(option("via", "16 53.4 N 025 00.6 W"));
+    assert_false(resolve());
+    assert_contains(error.text, "'via' is the same place as the one before it");
+    assert_true(load("via = 14.5 N 61 W\n"));
+    assert_false(resolve());
+    assert_contains(error.text, "'to' is the same place as the one before it");
+    assert_true(load(""));
+    assert_true(option("from", "10, 180"));
+    assert_true(option("to", "10, -179.99999"));
+    assert_false(resolve());
+    assert_int_equal(error.status, STATUS_INPUT);
 }
 
 static void a_track_needs_neither_places_nor_time(void **state) {
@@ -406,7 +421,7 @@ static void a_template_filled_in_is_read(void **state) {
     char line[1000];
     snprintf(line, sizeof line,
              "sed -i 's/^\\(boat\\|forecast\\) =/& x/; "
-             "s/^\\(from\\|to\\) =/& 1N 1W/; s/^depart =/& now/' %s",
+             "s/^from =/& 1N 1W/; s/^to =/& 1N 2W/; s/^depart =/& now/' %s",
              path);
     assert_int_equal(check_shell(line).status, 0);
     assert_true(request_load(&request, path, &arena, &error));
@@ -429,6 +444,36 @@ static void only_keys_of_the_passage_are_options(void **state) {
     }
 }
 
+/* The register's column of what is allowed. */
+static const char *range_of(const struct key *key) {
+    if (key->kind == KEY_PATH)
+        return "path";
+    if (key->kind == KEY_TEXT || key->kind == KEY_LIST)
+        return "text";
+    if (key->kind != KEY_CHOICE)
+        return arena_print(&arena, "%.10g to %.10g", key->low, key->high);
+    const char *text = key->choices[0];
+    for (size_t i = 1; key->choices[i]; i++)
+        text = arena_print(&arena, "%s, %s", text, key->choices[i]);
+    return text;
+}
+
+/* docs/files.md is the register of keys: none may be missing from it, and what
+ * it says of unit, range and default must be so. */
+static void every_key_stands_in_the_register(void **state) {
+    (void)state;
+    char *docs = text_load(&arena, "docs/files.md", 1 << 20, &error);
+    assert_non_null(docs);
+    for (size_t i = 0; i < request_keys.count; i++) {
+        const struct key *key = &request_keys.keys[i];
+        const char *fallback = key->fallback ? key->fallback : "required";
+        assert_contains(
+            docs, arena_print(&arena, "\n| `%s` | %s | %s | %s | %s |\n",
+                              key->name, key->unit, range_of(key),
+                              *fallback ? fallback : "optional", key->help));
+    }
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void) {
@@ -444,6 +489,7 @@ int main(void) {
         TEST(what_is_not_built_yet_is_refused_in_words),
         TEST(what_changes_nothing_is_accepted),
         TEST(what_is_missing_is_named),
+        TEST(a_place_twice_in_a_row_is_no_way),
         TEST(a_track_needs_neither_places_nor_time),
         TEST(times_do_not_depend_on_the_machines_zone),
         TEST(a_time_without_a_zone_is_utc_and_flagged),
@@ -452,6 +498,7 @@ int main(void) {
         TEST(the_template_has_every_key_in_80_columns),
         TEST(a_template_filled_in_is_read),
         TEST(only_keys_of_the_passage_are_options),
+        TEST(every_key_stands_in_the_register),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -126,6 +126,42 @@ static void a_plan_without_samples_has_no_track(void **state) {
     assert_int_equal(route().track_count, 0);
 }
 
+static void a_plotter_that_takes_points_only_gets_no_track(void **state) {
+    (void)state;
+    example.plan.display.points_only = true;
+    struct gpx gpx = route();
+    assert_int_equal(gpx.track_count, 0);
+    assert_int_equal(gpx.routes[0].count, PLAN_EXAMPLE_LEGS + 1);
+}
+
+/* "Pon\u00e7a" is cut before the letter that takes two bytes, not in it. */
+static void a_name_is_cut_between_letters(void **state) {
+    (void)state;
+    example.plan.name = "To Pon\xC3\xA7"
+                        "a";
+    example.plan.display.name_length = 7;
+    assert_string_equal(route().routes[0].name, "To Pon");
+    example.plan.display.name_length = 8;
+    assert_string_equal(route().routes[0].name, "To Pon\xC3\xA7");
+    example.plan.display.name_length = 0;
+    assert_string_equal(route().routes[0].name, "To Pon\xC3\xA7"
+                                                "a");
+}
+
+static void ascii_means_every_byte(void **state) {
+    (void)state;
+    example.plan.name = "To Pon\xC3\xA7"
+                        "a";
+    example.plan.display.ascii = true;
+    struct gpx gpx = route();
+    assert_string_equal(gpx.name, "To Pon?a");
+    assert_string_equal(gpx.routes[0].name, "To Pon?a");
+    char line[400];
+    snprintf(line, sizeof line, "LC_ALL=C grep -c '[^ -~]' '%s/route.gpx'",
+             check_folder());
+    assert_string_equal(check_shell(line).out, "0\n");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
@@ -136,6 +172,9 @@ int main(void) {
         TEST(work_on_the_way_says_only_what_to_do),
         TEST(a_plan_that_ends_on_the_way_says_so),
         TEST(a_plan_without_samples_has_no_track),
+        TEST(a_plotter_that_takes_points_only_gets_no_track),
+        TEST(a_name_is_cut_between_letters),
+        TEST(ascii_means_every_byte),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

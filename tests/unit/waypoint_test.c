@@ -82,6 +82,25 @@ static void names_are_short_unique_and_plain(void **state) {
     }
 }
 
+/* Old plotters keep five or six signs: the word gives way, not the number. */
+static void names_are_cut_to_the_length_asked_for(void **state) {
+    (void)state;
+    static struct plan_change many[12];
+    for (size_t i = 0; i < 12; i++) {
+        many[i] = example.changes[1]; /* a gybe */
+        many[i].at.unix_s += (int64_t)i * 60;
+    }
+    example.plan.changes = many;
+    example.plan.change_count = 12;
+    example.plan.display.name_length = PLAN_NAME_LENGTH;
+    struct waypoints points = waypoints_of(&example.plan, &arena);
+    assert_string_equal(waypoint_name(&points, &many[8]), "GYBE9");
+    assert_string_equal(waypoint_name(&points, &many[9]), "GYB10");
+    assert_string_equal(waypoint_name(&points, &many[11]), "GYB12");
+    for (size_t i = 0; i < points.count; i++)
+        assert_true(strlen(points.items[i].name) <= PLAN_NAME_LENGTH);
+}
+
 static void one_leg_without_a_change_has_two_points(void **state) {
     (void)state;
     static const char *const names[] = {"W001", "W002"};
@@ -99,6 +118,7 @@ int main(void) {
         TEST(work_on_the_way_has_a_point_of_its_own),
         TEST(two_works_at_one_place_are_two_points),
         TEST(names_are_short_unique_and_plain),
+        TEST(names_are_cut_to_the_length_asked_for),
         TEST(one_leg_without_a_change_has_two_points),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

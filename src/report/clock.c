@@ -1,0 +1,66 @@
+#include "report/clock.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { MINUTE_S = 60 };
+
+/* The zone in whole minutes: no clock on board is set finer. */
+static int zone_minutes(const struct plan *plan) {
+    return (int)lround(plan->display.zone_s / MINUTE_S);
+}
+
+/* The instant whose UTC reads like ship's time at `at`: for printing only. */
+static struct instant shown_at(const struct plan *plan, struct instant at) {
+    return (struct instant){at.unix_s + (int64_t)zone_minutes(plan) * MINUTE_S};
+}
+
+void clock_zone(const struct plan *plan, char text[CLOCK_ZONE_SIZE]) {
+    int minutes = zone_minutes(plan);
+    int size = abs(minutes);
+    if (minutes == 0)
+        snprintf(text, CLOCK_ZONE_SIZE, "UTC");
+    else if (size % 60 == 0)
+        snprintf(text, CLOCK_ZONE_SIZE, "UTC%+d", minutes / 60);
+    else
+        snprintf(text, CLOCK_ZONE_SIZE, "UTC%c%d:%02d", minutes < 0 ? '-' : '+',
+                 size / 60 % 100, size % 60);
+}
+
+const char *clock_heading(const struct plan *plan) {
+    return zone_minutes(plan) == 0 ? "UTC" : "ship's";
+}
+
+static void add_zone(const struct plan *plan, char text[SHARP_TEXT_SIZE]) {
+    char zone[CLOCK_ZONE_SIZE];
+    clock_zone(plan, zone);
+    size_t length = strlen(text);
+    snprintf(text + length, SHARP_TEXT_SIZE - length, " %s", zone);
+}
+
+void clock_print(const struct plan *plan, struct instant at,
+                 char text[SHARP_TEXT_SIZE]) {
+    sharp_print(shown_at(plan, plan->depart), shown_at(plan, at), text);
+    add_zone(plan, text);
+}
+
+void clock_print_span(const struct plan *plan, struct instant early,
+                      struct instant late, char text[CLOCK_SPAN_SIZE]) {
+    char first[SHARP_TEXT_SIZE], last[SHARP_TEXT_SIZE];
+    sharp_print(shown_at(plan, plan->depart), shown_at(plan, early), first);
+    clock_print(plan, late, last);
+    snprintf(text, CLOCK_SPAN_SIZE, "%s and %s", first, last);
+}
+
+void clock_print_short(const struct plan *plan, struct instant at,
+                       char text[SHARP_TEXT_SIZE]) {
+    sharp_print_short(shown_at(plan, plan->depart), shown_at(plan, at), text);
+}
+
+void clock_print_exact(const struct plan *plan, struct instant at,
+                       char text[SHARP_TEXT_SIZE]) {
+    sharp_print_exact(shown_at(plan, at), text);
+    add_zone(plan, text);
+}

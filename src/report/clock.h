@@ -1,0 +1,36 @@
+/* Times of a plan as the crew reads them: as sharply as they can be known
+ * (report/sharp.h), by ship's time where the plan asks for it, the zone always
+ * named beside them. A plan for display in UTC, the default, says "UTC". */
+#ifndef REPORT_CLOCK_H
+#define REPORT_CLOCK_H
+
+#include "plan/plan.h"
+#include "report/sharp.h"
+
+enum { CLOCK_ZONE_SIZE = 16 };
+
+/* "UTC", "UTC-3:30", "UTC+10". */
+void clock_zone(const struct plan *plan, char text[CLOCK_ZONE_SIZE]);
+
+/* What stands over a column of times: "UTC" or "ship's". */
+const char *clock_heading(const struct plan *plan);
+
+/* "Thu 15 Mar 08:15 UTC-3:30". */
+void clock_print(const struct plan *plan, struct instant at,
+                 char text[SHARP_TEXT_SIZE]);
+
+enum { CLOCK_SPAN_SIZE = 2 * SHARP_TEXT_SIZE + 8 };
+
+/* "Thu 15 Mar 07:00 and Thu 15 Mar 11:00 UTC-3:30". */
+void clock_print_span(const struct plan *plan, struct instant early,
+                      struct instant late, char text[CLOCK_SPAN_SIZE]);
+
+/* Eight columns, without the zone: "15 08:15". */
+void clock_print_short(const struct plan *plan, struct instant at,
+                       char text[SHARP_TEXT_SIZE]);
+
+/* To the minute: "Thu 15 Mar 2024 08:15 UTC-3:30". */
+void clock_print_exact(const struct plan *plan, struct instant at,
+                       char text[SHARP_TEXT_SIZE]);
+
+#endif

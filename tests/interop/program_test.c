@@ -1,0 +1,551 @@
+/* The program from outside: exit status, messages, files. */
+#include "../support/check.h"
+#include "../support/comma_locale.h"
+
+#include "base/arena.h"
+
+#include <jansson.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static struct arena arena;
+
+/* Where the tests were started: the root of the project. */
+static char root[2000];
+
+static int start(void **state) {
+    (void)state;
+    arena_init(&arena);
+    return 0;
+}
+
+static int end(void **state) {
+    (void)state;
+    arena_free(&arena);
+    return 0;
+}
+
+/* A passage of 6 nmi over an invented forecast; every key can be changed by
+ * an option behind it. */
+static const char *short_passage(void) {
+    return check_write(
+        "short.ini",
+        arena_print(&arena,
+                    "[passage]\n"
+                    "name = Short; \"there\" & back #2\n"
+                    "boat = %s/polars/heron-9.ini\n"
+                    "forecast = %s/grib-samples/coastal-hop.grib2\n"
+                    "from = 39 18.0 N 9 48.0 W\n"
+                    "to = 39 12.0 N 9 48.0 W\n"
+                    "depart = 2026-06-21T04:00Z\n",
+                    root, root));
+}
+
+static const char *in_folder(const char *name) {
+    return arena_print(&arena, "%s/%s", check_folder(), name);
+}
+
+static struct ran plan(const char *arguments) {
+    return check_run(
+        arena_print(&arena, "plan '%s' %s", short_passage(), arguments));
+}
+
+static size_t lines_of(const char *text) {
+    size_t lines = 0;
+    for (; *text; text++)
+        lines += *text == '\n';
+    return lines;
+}
+
+static bool is_there(const char *path) {
+    return access(path, F_OK) == 0;
+}
+
+static void assert_no_draft_left(void) {
+    struct ran ran = check_shell(
+        arena_print(&arena, "find '%s' -name '*.part'", check_folder()));
+    assert_string_equal(ran.out, "");
+}
+
+/* --- what goes wrong ------------------------------------------------------ */
+
+static void bad_files_are_made(void) {
+    check_write("empty.grb", "");
+    check_write("page.grb", "<!DOCTYPE html>\n<html><body>GRIB service is "
+                            "busy, try again</body></html>\n");
+    check_write("gap.csv", "TWA/TWS;6;10;16\n52;5.1;6.0;6.4\n90;6.0;;7.2\n");
+    check_write("unknown-key.ini", "[passage]\nmax_wnd = 20\n");
+    check_write("empty.gpx", "");
+    check_write("page.gpx", "<html><body>busy</body></html>\n");
+    check_write("plain", "a file, not a folder");
+    check_write(
+        "gap.ini",
+        arena_print(&arena,
+                    "[boat]\nname = Gap\nlength_waterline_m = 8\nbeam_m = 3\n"
+                    "draft_m = 1.5\ndisplacement_kg = 4000\n[polars]\n"
+                    "stowed = gap.csv\nspar = %s/polars/heron-9-spar.csv\n"
+                    "[spar]\nlength_m = 2.6 5.2\n",
+                    root));
+    check_write("typing.ini", "[boat]\nname = T\nbeem_m = 3\n");
+}
+
+/* Each gives its status and one line that names what it is about, and leaves
+ * nothing behind. FOLDER stands for the tests' folder, PASSAGE for a good
+ * passage file. */
+static const struct {
+    const char *arguments;
+    int status;
+    const char *expected;
+} faults[] = {
+    {"", 2, "no command is given"},
+    {"plans", 2, "unknown command 'plans'; did you mean 'plan'"},
+    {"window PASSAGE", 2, "'window' is not built yet"},
+    {"plan", 2, "'--boat' is missing, and no passage file is given"},
+    {"plan PASSAGE --max-wnd 20", 2, "did you mean '--max-wind'"},
+    {"plan PASSAGE --coast auto", 2, "'--coast' is not built yet"},
+    {"plan FOLDER/none.ini", 3, "none.ini' can't be read: No such file"},
+    {"plan FOLDER/unknown-key.ini", 3,
+     "unknown-key.ini:2: unknown key 'max_wnd' in [passage]; did you mean "
+     "'max_wind'"},
+    {"plan PASSAGE --boat FOLDER/none.ini --out FOLDER/o", 3,
+     "none.ini' can't be read: No such file"},
+    {"plan PASSAGE --boat FOLDER/typing.ini --out FOLDER/o", 3,
+     "typing.ini:3: unknown key 'beem_m' in [boat]; did you mean 'beam_m'"},
+    {"plan PASSAGE --boat FOLDER/gap.ini --out FOLDER/o", 3, "gap.csv:3"},
+    {"boat FOLDER/gap.ini", 3, "gap.csv:3"},
+    {"plan PASSAGE --forecast FOLDER/none.grb --out FOLDER/o", 3, "none.grb"},
+    {"plan PASSAGE --forecast FOLDER/empty.grb --out FOLDER/o", 3,
+     "empty file"},
+    {"plan PASSAGE --forecast FOLDER/page.grb --out FOLDER/o", 3,
+     "looks like a web page"},
+    {"forecast FOLDER/empty.grb", 3, "empty file"},
+    {"forecast FOLDER/page.grb", 3, "looks like a web page"},
+    {"forecast FOLDER", 3, "is a directory"},
+    {"plan PASSAGE --from '10 N 60 W' --out FOLDER/o", 4,
+     "no wind in the forecast at the start"},
+    {"plan PASSAGE --to '10 N 60 W' --out FOLDER/o", 4,
+     "no wind in the forecast at the finish"},
+    {"plan PASSAGE --depart 2026-07-01T00:00Z --out FOLDER/o", 4,
+     "2026-06-23T00:00:00Z; ask for "},
+    {"plan PASSAGE --depart 2026-06-01T00:00Z --out FOLDER/o", 4,
+     "before the first step of the wind, 2026-06-21T00:00:00Z; ask for "},
+    {"plan PASSAGE --to '39 18 N 9 48 W' --out FOLDER/o", 3,
+     "'to' is the same place as the one before it"},
+    {"plan FOLDER", 3, "is a folder; name a file in it"},
+    {"plan PASSAGE --max-wind 2 --out FOLDER/o", 1, "closed by max_wind, 2 kn"},
+    {"plan PASSAGE --out FOLDER/plain", 5, "is not a folder"},
+    {"plan PASSAGE --out FOLDER/plain/o", 5, "can't be made"},
+    {"plan PASSAGE --out FOLDER/none/o", 5, "can't be made"},
+    {"plan PASSAGE --out /proc/o", 5, "/proc/o"},
+    {"along FOLDER/empty.gpx PASSAGE", 3, "empty.gpx"},
+    {"along FOLDER/page.gpx PASSAGE", 3, "page.gpx"},
+    {"along FOLDER/none.gpx PASSAGE", 3, "none.gpx"},
+};
+
+static char *replaced(const char *text, const char *old, const char *new) {
+    char *whole = arena_copy(&arena, "");
+    const char *place;
+    while ((place = strstr(text, old))) {
+        whole = arena_print(&arena, "%s%.*s%s", whole, (int)(place - text),
+                            text, new);
+        text = place + strlen(old);
+    }
+    return arena_print(&arena, "%s%s", whole, text);
+}
+
+static void a_fault_has_its_status_and_one_message(void **state) {
+    (void)state;
+    const char *passage = short_passage();
+    bad_files_are_made();
+    for (size_t i = 0; i < sizeof faults / sizeof *faults; i++) {
+        const char *arguments =
+            replaced(replaced(faults[i].arguments, "FOLDER", check_folder()),
+                     "PASSAGE", passage);
+        struct ran ran = check_run(arguments);
+        if (ran.status != faults[i].status)
+            print_error("%s\n%s", arguments, ran.err);
+        assert_int_equal(ran.status, faults[i].status);
+        assert_contains(ran.err, faults[i].expected);
+        assert_string_equal(ran.out, "");
+        const char *message =
+            *arguments ? ran.err : strstr(ran.err, "sparwise: ");
+        assert_int_equal(lines_of(message), 1);
+        assert_int_equal(strncmp(message, "sparwise: ", 10), 0);
+        assert_false(is_there(in_folder("o")));
+        assert_no_draft_left();
+    }
+}
+
+static void a_folder_without_rights_is_told_before_the_search(void **state) {
+    (void)state;
+    if (geteuid() == 0) {
+        print_message("skipped: root may write everywhere\n");
+        skip();
+    }
+    check_shell(arena_print(&arena, "mkdir -m 555 '%s'", in_folder("locked")));
+    struct ran ran =
+        plan(arena_print(&arena, "--out '%s'", in_folder("locked")));
+    assert_int_equal(ran.status, 5);
+    assert_contains(ran.err, "can't be written: Permission denied");
+}
+
+static void a_full_device_is_told(void **state) {
+    (void)state;
+    struct ran ran = plan("--json >/dev/full");
+    assert_int_equal(ran.status, 5);
+    assert_contains(ran.err, "sparwise: standard output: ");
+    assert_contains(ran.err, "can't be written");
+}
+
+static void a_bad_file_among_good_ones_is_a_warning(void **state) {
+    (void)state;
+    bad_files_are_made();
+    struct ran ran = check_run(
+        arena_print(&arena, "forecast grib-samples/coastal-hop.grib2 '%s'",
+                    in_folder("page.grb")));
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.err, "sparwise: warning: ");
+    assert_contains(ran.err, "looks like a web page");
+}
+
+/* --- files ---------------------------------------------------------------- */
+
+static void three_files_appear_and_are_kept(void **state) {
+    (void)state;
+    const char *out = in_folder("kept");
+    const char *to_out = arena_print(&arena, "--out '%s'", out);
+    struct ran first = plan(to_out);
+    assert_int_equal(first.status, 0);
+    struct ran listed = check_shell(arena_print(&arena, "ls -A '%s'", out));
+    assert_string_equal(listed.out, "plan.json\nroute.gpx\nschedule.txt\n");
+    struct ran shown =
+        check_shell(arena_print(&arena, "cat '%s/schedule.txt'", out));
+    assert_string_equal(shown.out, first.out);
+
+    check_shell(arena_print(&arena, "echo mine >'%s/route.gpx'", out));
+    struct ran second = plan(to_out);
+    assert_int_equal(second.status, 5);
+    assert_contains(second.err, "a plan is already there: ");
+    assert_contains(second.err, "give --force to replace it");
+    assert_string_equal(second.out, "");
+    const char *show = arena_print(&arena, "cat '%s/route.gpx'", out);
+    assert_string_equal(check_shell(show).out, "mine\n");
+
+    assert_int_equal(plan(arena_print(&arena, "%s --force", to_out)).status, 0);
+    assert_contains(check_shell(show).out, "<gpx");
+    assert_no_draft_left();
+}
+
+static void the_folder_is_named_after_the_passage(void **state) {
+    (void)state;
+    const char *program = getenv("SPARWISE");
+    short_passage();
+    struct ran ran = check_shell(arena_print(
+        &arena,
+        "program=$(realpath '%s') && mkdir '%s' && cd '%s' && "
+        "$program plan ../short.ini >schedule && ls short-there-back-2",
+        program ? program : "build/release/sparwise", in_folder("home"),
+        in_folder("home")));
+    assert_int_equal(ran.status, 0);
+    assert_string_equal(ran.out, "plan.json\nroute.gpx\nschedule.txt\n");
+}
+
+/* Ended in the search or while it writes: the folder is as it was. */
+static void an_interrupt_leaves_nothing_behind(void **state) {
+    (void)state;
+    const char *program = getenv("SPARWISE");
+    for (int tenths = 1; tenths < 10; tenths += 2) {
+        struct ran ran = check_shell(arena_print(
+            &arena,
+            "%s plan grib-samples/coastal-hop.ini --out '%s' & sleep 0.%d; "
+            "kill -TERM $!; wait $!",
+            program ? program : "build/release/sparwise", in_folder("ended"),
+            tenths));
+        assert_int_equal(ran.status, 128 + 15);
+        assert_string_equal(ran.out, "");
+        assert_false(is_there(in_folder("ended")));
+        assert_no_draft_left();
+    }
+}
+
+/* --- what it prints ------------------------------------------------------- */
+
+static void json_is_all_that_is_printed(void **state) {
+    (void)state;
+    struct ran ran = plan("--json");
+    assert_int_equal(ran.status, 0);
+    json_error_t fault;
+    json_t *root_value = json_loads(ran.out, JSON_REJECT_DUPLICATES, &fault);
+    assert_non_null(root_value);
+    assert_int_equal(json_integer_value(json_object_get(root_value, "format")),
+                     1);
+    json_decref(root_value);
+    /* no files unless asked for */
+    assert_false(is_there("short-there-back-2"));
+    const char *out = in_folder("asked");
+    struct ran again = plan(arena_print(&arena, "--json --out '%s'", out));
+    assert_string_equal(again.out, ran.out);
+    struct ran file =
+        check_shell(arena_print(&arena, "cat '%s/plan.json'", out));
+    assert_string_equal(file.out, ran.out);
+}
+
+static void a_pipe_is_quiet_and_a_terminal_is_not(void **state) {
+    (void)state;
+    struct ran piped = plan("--json");
+    assert_null(strchr(piped.err, '\r'));
+    assert_null(strchr(piped.err, '\033'));
+    const char *program = getenv("SPARWISE");
+    const char *line = arena_print(
+        &arena, "script -qec \"%s plan '%s' --json%%s >/dev/null\" /dev/null",
+        program ? program : "build/release/sparwise", short_passage());
+    struct ran loud = check_shell(replaced(line, "%s", ""));
+    assert_int_equal(loud.status, 0);
+    assert_contains(loud.out, "\rsparwise: ");
+    assert_contains(loud.out, "%");
+    struct ran quiet = check_shell(replaced(line, "%s", " --quiet"));
+    assert_int_equal(quiet.status, 0);
+    assert_string_equal(quiet.out, "");
+}
+
+static void an_option_wins_over_the_passage_file(void **state) {
+    (void)state;
+    struct ran ran = plan("--json --depart 2026-06-21T05:30 --name Other");
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.out, "\"depart\": \"2026-06-21T05:30:00Z\"");
+    assert_contains(ran.out, "\"name\": \"Other\"");
+    assert_contains(ran.err,
+                    "warning: the departure has no time zone: UTC was taken");
+}
+
+static void ships_time_and_plotter_options_reach_the_files(void **state) {
+    (void)state;
+    const char *out = in_folder("shown");
+    struct ran ran = plan(
+        arena_print(&arena,
+                    "--zone-hours -3.5 --points-only --ascii --name-length 6 "
+                    "--name 'S\xC3\xA3o Miguel' --out '%s'",
+                    out));
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.out, "Sun 21 Jun 2026 00:30 UTC-3:30");
+    struct ran shown =
+        check_shell(arena_print(&arena, "cat '%s/route.gpx'", out));
+    assert_contains(shown.out, "<name>S?o Mi</name>");
+    assert_contains(shown.out, "<time>2026-06-21T04:00:00Z</time>");
+    assert_null(strstr(shown.out, "<trk>"));
+}
+
+static void neither_zone_nor_threads_change_a_byte(void **state) {
+    (void)state;
+    static const char *const settings[] = {
+        "TZ=Pacific/Auckland", "TZ=America/New_York", "TZ=XXX-5:45",
+        "OMP_NUM_THREADS=1", "OMP_NUM_THREADS=3"};
+    const char *out = in_folder("bytes");
+    const char *to_out = arena_print(&arena, "--force --out '%s'", out);
+    const char *show = arena_print(&arena, "cat '%s'/*", out);
+    assert_int_equal(plan(to_out).status, 0);
+    const char *expected = check_shell(show).out;
+    for (size_t i = 0; i < sizeof settings / sizeof *settings; i++) {
+        char *setting = arena_copy(&arena, settings[i]);
+        char *value = strchr(setting, '=');
+        *value++ = '\0';
+        assert_int_equal(setenv(setting, value, 1), 0);
+        assert_int_equal(plan(to_out).status, 0);
+        unsetenv(setting);
+        assert_string_equal(check_shell(show).out, expected);
+    }
+}
+
+static void a_comma_locale_changes_no_byte(void **state) {
+    (void)state;
+    const char *out = in_folder("comma");
+    const char *to_out =
+        arena_print(&arena, "--force --max-wind 30.5 --out '%s'", out);
+    const char *show = arena_print(&arena, "cat '%s'/*", out);
+    assert_int_equal(plan(to_out).status, 0);
+    const char *expected = check_shell(show).out;
+    if (!comma_locale_begin())
+        skip();
+    assert_int_equal(setenv("LC_ALL", "de_DE.UTF-8", 1), 0);
+    /* the C library itself loses 25 bytes where $LOCPATH is set and a library
+     * makes a locale as it is loaded */
+    assert_int_equal(setenv("ASAN_OPTIONS", "detect_leaks=0", 1), 0);
+    struct ran ran = plan(to_out);
+    unsetenv("ASAN_OPTIONS");
+    unsetenv("LC_ALL");
+    comma_locale_end();
+    assert_int_equal(ran.status, 0);
+    assert_string_equal(check_shell(show).out, expected);
+}
+
+static void help_is_a_product_and_not_a_fault(void **state) {
+    (void)state;
+    static const struct {
+        const char *arguments, *expected;
+    } cases[] = {
+        {"--help", "usage: sparwise COMMAND [options]"},
+        {"--version", "sparwise "},
+        {"plan --version", "sparwise "},
+        {"plan --help", "--max-wind KN           most true wind to sail in (1 "
+                        "to 100 kn)"},
+        {"along --help", "usage: sparwise along TRACK.gpx [PASSAGE.ini]"},
+        {"forecast --help", "usage: sparwise forecast FILE... [options]"},
+        {"boat --help", "--template"},
+        {"plan --template", "[passage]\n# the boat file (required)\nboat =\n"},
+        {"boat --template", "[boat]\n"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct ran ran = check_run(cases[i].arguments);
+        assert_int_equal(ran.status, 0);
+        assert_contains(ran.out, cases[i].expected);
+        assert_string_equal(ran.err, "");
+        const char *line = ran.out;
+        for (; *line; line += strcspn(line, "\n") + 1)
+            assert_true(strcspn(line, "\n") <= 80);
+    }
+}
+
+static void a_boat_is_checked(void **state) {
+    (void)state;
+    struct ran ran = check_run("boat polars/wanderer-12.ini");
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.out, "Wanderer 12");
+}
+
+/* --- along ---------------------------------------------------------------- */
+
+static double elapsed_h(const char *json) {
+    json_error_t fault;
+    json_t *value = json_loads(json, 0, &fault);
+    assert_non_null(value);
+    double hours = json_real_value(
+        json_object_get(json_object_get(value, "summary"), "elapsed_h"));
+    json_decref(value);
+    return hours;
+}
+
+/* A route with a set and a stow on the way. */
+static void a_plans_own_route_gives_the_plans_own_time(void **state) {
+    (void)state;
+    const char *out = in_folder("own");
+    struct ran planned = plan(arena_print(
+        &arena, "--ease 0 --to '39 03 N 9 48 W' --json --out '%s'", out));
+    assert_int_equal(planned.status, 0);
+    assert_contains(planned.out, "\"change\": \"set\"");
+    assert_contains(planned.out, "\"change\": \"stow\"");
+    struct ran timed =
+        check_run(arena_print(&arena,
+                              "along '%s/route.gpx' '%s' --ease 0 "
+                              "--json",
+                              out, short_passage()));
+    assert_int_equal(timed.status, 0);
+    assert_contains(timed.out, "\"change\": \"set\"");
+    assert_near(elapsed_h(timed.out), elapsed_h(planned.out), 10.0 / 3600.0);
+}
+
+/* A track of somebody else, with waypoints and a route beside it. */
+static const char track_text[] =
+    "<gpx version='1.1' creator='other' "
+    "xmlns='http://www.topografix.com/GPX/1/1'>\n"
+    "<wpt lat='39.3' lon='-9.8'/>\n"
+    "%s"
+    "<trk><name>Down</name><trkseg>\n"
+    "<trkpt lat='39.3' lon='-9.8'><time>2026-06-21T07:00:00+01:00</time>"
+    "</trkpt>\n"
+    "<trkpt lat='39.1' lon='-9.85'/>\n"
+    "<trkpt lat='39.0' lon='-9.8'/></trkseg></trk></gpx>\n";
+
+static const char *track(const char *name, const char *route) {
+    return check_write(name, replaced(track_text, "%s", route));
+}
+
+static struct ran along(const char *gpx, const char *more) {
+    return check_run(
+        arena_print(&arena,
+                    "along '%s' --boat polars/heron-9.ini --forecast "
+                    "grib-samples/coastal-hop.grib2 --json %s",
+                    gpx, more));
+}
+
+static void the_tracks_first_time_is_a_default(void **state) {
+    (void)state;
+    const char *gpx = track("track.gpx", "");
+    struct ran own = along(gpx, "");
+    assert_int_equal(own.status, 0);
+    assert_contains(own.out, "\"depart\": \"2026-06-21T06:00:00Z\"");
+    assert_contains(own.out, "\"name\": \"Down\"");
+    struct ran given = along(gpx, "--depart 2026-06-21T09:00Z");
+    assert_contains(given.out, "\"depart\": \"2026-06-21T09:00:00Z\"");
+    struct ran timed = along(gpx, "--depart 2026-06-21T09:00Z --as-timed");
+    assert_contains(timed.out, "\"depart\": \"2026-06-21T06:00:00Z\"");
+}
+
+static void a_route_goes_before_a_track_and_is_named(void **state) {
+    (void)state;
+    const char *gpx =
+        track("both.gpx", "<rte><name>Way</name><rtept lat='39.3' "
+                          "lon='-9.8'/><rtept lat='39.0' lon='-9.9'/></rte>");
+    struct ran ran = along(gpx, "--depart 2026-06-21T06:00Z");
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.out, "\"name\": \"Way\"");
+    assert_contains(ran.err, "timing the first route of ");
+    assert_contains(ran.err, "(routes 1, tracks 1, waypoints 1)");
+    struct ran untimed = along(gpx, "");
+    assert_int_equal(untimed.status, 3);
+    assert_contains(untimed.err, "the first point has no time; give --depart");
+}
+
+/* A logger writes the same place again while the boat lies still. */
+static void a_track_may_stand_still_but_not_all_the_time(void **state) {
+    (void)state;
+    static const char point[] = "<trkpt lat='39.%d' lon='-9.8'/>";
+    static const char head[] =
+        "<gpx version='1.1' creator='other'><trk><trkseg>";
+    static const char tail[] = "</trkseg></trk></gpx>";
+    static const char depart[] = "--depart 2026-06-21T06:00Z";
+    char *body = arena_copy(&arena, "");
+    for (int i = 0; i < 6; i++) {
+        const char *one =
+            replaced(point, "%d", arena_print(&arena, "%d", 3 - i / 2));
+        body = arena_print(&arena, "%s%s", body, one);
+    }
+    const char *slow = check_write(
+        "slow.gpx", arena_print(&arena, "%s%s%s", head, body, tail));
+    assert_int_equal(along(slow, depart).status, 0);
+    const char *one = replaced(point, "%d", "1");
+    const char *anchored = check_write(
+        "anchored.gpx", arena_print(&arena, "%s%s%s%s", head, one, one, tail));
+    struct ran ran = along(anchored, depart);
+    assert_int_equal(ran.status, 3);
+    assert_contains(ran.err, "all points are one place; a track needs two");
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+
+int main(void) {
+    if (!getcwd(root, sizeof root))
+        return 1;
+    const struct CMUnitTest tests[] = {
+        TEST(a_fault_has_its_status_and_one_message),
+        TEST(a_folder_without_rights_is_told_before_the_search),
+        TEST(a_full_device_is_told),
+        TEST(a_bad_file_among_good_ones_is_a_warning),
+        TEST(three_files_appear_and_are_kept),
+        TEST(the_folder_is_named_after_the_passage),
+        TEST(an_interrupt_leaves_nothing_behind),
+        TEST(json_is_all_that_is_printed),
+        TEST(a_pipe_is_quiet_and_a_terminal_is_not),
+        TEST(an_option_wins_over_the_passage_file),
+        TEST(ships_time_and_plotter_options_reach_the_files),
+        TEST(neither_zone_nor_threads_change_a_byte),
+        TEST(a_comma_locale_changes_no_byte),
+        TEST(help_is_a_product_and_not_a_fault),
+        TEST(a_boat_is_checked),
+        TEST(a_plans_own_route_gives_the_plans_own_time),
+        TEST(the_tracks_first_time_is_a_default),
+        TEST(a_route_goes_before_a_track_and_is_named),
+        TEST(a_track_may_stand_still_but_not_all_the_time),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,217 @@
+#include "../support/check.h"
+
+#include "../support/analytic.h"
+#include "base/units.h"
+#include "earth/geodesic.h"
+#include "earth/rhumb.h"
+#include "search/refine.h"
+#include <math.h>
+
+static struct arena arena;
+
+static int set_up(void **state) {
+    (void)state;
+    arena_init(&arena);
+    return 0;
+}
+
+static int tear_down(void **state) {
+    (void)state;
+    arena_free(&arena);
+    return 0;
+}
+
+static const struct position begin = {45.0, -30.0};
+static const struct position far_away = {-50.0, 100.0};
+static const struct deck stowed = {.spar = SPAR_STOWED};
+
+static double four_mps(double twa_deg) {
+    (void)twa_deg;
+    return 4.0;
+}
+
+static struct boat *boat_of_one_speed(void) {
+    struct boat *boat = analytic_boat_copy("wanderer-12");
+    boat->stowed = boat->spar_out = analytic_polar(four_mps, 0.0);
+    analytic_free_changes(boat);
+    return boat;
+}
+
+/* From `begin` 300 nmi to the east, in `parts` stretches, the places between
+ * up to `off_m` off the line. */
+static struct track crooked(int parts, double off_m, struct seed *seed) {
+    struct position end = geodesic_ahead(begin, 80.0, nmi_to_m(300.0));
+    struct geodesic line = geodesic_between(begin, end);
+    struct track track = {.count = (size_t)parts + 1};
+    track.vertices = arena_alloc(&arena, track.count, sizeof *track.vertices);
+    for (int i = 0; i <= parts; i++) {
+        struct position at = geodesic_ahead(begin, line.course_start_deg,
+                                            line.distance_m * i / parts);
+        bool between = i > 0 && i < parts;
+        if (between)
+            at = rhumb_ahead(at, seed_between(seed, 0.0, 360.0),
+                             seed_between(seed, 0.0, off_m));
+        track.vertices[i] = (struct vertex){.at = at, .pinned = !between};
+    }
+    return track;
+}
+
+static double cost_s(const struct voyage *voyage, const struct track *track) {
+    struct underway start = sail_start(track->vertices[0].at, stowed);
+    struct underway boat = track_start(voyage, track, &start);
+    if (track_sail(voyage, track, &boat, NULL) != OBSTACLE_NONE)
+        return HUGE_VAL;
+    return boat.cost_s;
+}
+
+static const struct refine_options usual = {
+    .first_step_m = 20000.0, .last_step_m = 100.0, .rounds = 40};
+
+/* At one speed on all courses the shortest way is the geodesic. */
+static void a_crooked_track_is_pulled_straight(void **state) {
+    (void)state;
+    struct seed seed = {3};
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), &weather, far_away);
+    for (int i = 0; i < 3; i++) {
+        struct track track = crooked(6, nmi_to_m(25.0), &seed);
+        struct underway start = sail_start(begin, stowed);
+        double before_s = cost_s(&voyage, &track);
+        double after_s = refine_track(&voyage, &track, &start, &usual, &arena);
+        double least_s = nmi_to_m(300.0) / 4.0;
+        assert_true(before_s > 1.001 * least_s);
+        assert_true(after_s < 1.0002 * least_s);
+        assert_true(after_s >= 0.9999999 * least_s);
+        assert_near(cost_s(&voyage, &track), after_s, 1e-6);
+    }
+}
+
+static void the_cost_never_rises_and_pins_hold(void **state) {
+    (void)state;
+    struct seed seed = {4};
+    for (int i = 0; i < (check_is_long() ? 20 : 3); i++) {
+        struct analytic weather = {
+            .wind_from_deg = seed_between(&seed, 180.0, 320.0),
+            .wind_mps = seed_between(&seed, 5.0, 10.0),
+            .veer_deg_per_day = seed_between(&seed, -40.0, 40.0),
+            .veer_deg_per_lat_deg = seed_between(&seed, -8.0, 8.0),
+            .lat_deg = 45.0,
+            .wave_m = 1.5,
+            .wave_period_s = 6.0};
+        struct voyage voyage =
+            analytic_voyage(analytic_boat("wanderer-12"), &weather, far_away);
+        voyage.ease = 1.0;
+        struct track track = crooked(8, nmi_to_m(10.0), &seed);
+        track.vertices[3].pinned = true;
+        track.vertices[2].order.spar = SPAR_PORT;
+        struct position pin = track.vertices[3].at;
+        struct underway start = sail_start(begin, stowed);
+        double before_s = cost_s(&voyage, &track);
+        double after_s = refine_track(&voyage, &track, &start, &usual, &arena);
+        assert_true(after_s < before_s);
+        assert_near(cost_s(&voyage, &track), after_s, 0.01);
+        assert_near(track.vertices[3].at.lat_deg, pin.lat_deg, 0.0);
+        assert_near(track.vertices[3].at.lon_deg, pin.lon_deg, 0.0);
+        assert_near(track.vertices[0].at.lat_deg, begin.lat_deg, 0.0);
+        assert_int_equal(track.vertices[2].order.spar, SPAR_PORT);
+    }
+}
+
+/* A change-over vertex moves along the track to where the change pays: the
+ * spar, no good before the wind has backed far enough, waits. */
+static void a_change_over_finds_its_place(void **state) {
+    (void)state;
+    struct seed seed = {5};
+    struct analytic weather = {
+        .wind_from_deg = 310.0, .wind_mps = 6.0, .veer_deg_per_day = -60.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("wanderer-12"), &weather, far_away);
+    struct track track = crooked(4, 1.0, &seed);
+    track.vertices[1].order.spar =
+        SPAR_PORT; /* to windward, too early or late */
+    track.vertices[2].order.spar = SPAR_PORT;
+    track.vertices[3].order.spar = SPAR_PORT;
+    struct underway start = sail_start(begin, stowed);
+    double best_s = HUGE_VAL; /* by hand: at any of many places */
+    for (double part = 0.02; part < 0.5; part += 0.02) {
+        struct track trial = track_copy(&arena, &track);
+        trial.vertices[1].at =
+            geodesic_ahead(begin, 80.0, nmi_to_m(300.0) * part);
+        best_s = fmin(best_s, cost_s(&voyage, &trial));
+    }
+    double after_s = refine_track(&voyage, &track, &start, &usual, &arena);
+    assert_true(after_s <= 1.0005 * best_s);
+}
+
+static void a_track_that_can_not_be_sailed_has_no_cost(void **state) {
+    (void)state;
+    struct seed seed = {6};
+    struct analytic weather = {
+        .wind_from_deg = 0.0, .wind_mps = 8.0, .horizon_s = 3600.0};
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), &weather, far_away);
+    struct track track = crooked(3, 1000.0, &seed);
+    struct underway start = sail_start(begin, stowed);
+    assert_true(isinf(refine_track(&voyage, &track, &start, &usual, &arena)));
+}
+
+/* --- fewer places --------------------------------------------------------- */
+
+static void simplifying_keeps_the_loss_and_what_is_needed(void **state) {
+    (void)state;
+    struct seed seed = {7};
+    static const double losses[] = {0.0005, 0.003, 0.02};
+    size_t last = 100;
+    struct analytic weather = {
+        .wind_from_deg = 200.0, .wind_mps = 8.0, .veer_deg_per_day = 20.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("wanderer-12"), &weather, far_away);
+    struct track whole = crooked(30, nmi_to_m(1.5), &seed);
+    whole.vertices[12].pinned = true;
+    whole.vertices[17].order.spar = SPAR_PORT;
+    for (size_t i = 0; i < 3; i++) {
+        struct track track = track_copy(&arena, &whole);
+        struct underway start = sail_start(begin, stowed);
+        double least_s = cost_s(&voyage, &whole);
+        double after_s =
+            refine_simplify(&voyage, &track, &start, losses[i], 100, &arena);
+        assert_true(after_s <= least_s * (1.0 + losses[i]) + 1e-6);
+        assert_near(cost_s(&voyage, &track), after_s, 0.01);
+        assert_true(track.count <= last);
+        last = track.count;
+        bool pin = false, order = false;
+        for (size_t k = 0; k < track.count; k++) {
+            pin = pin ||
+                  (track.vertices[k].pinned && k > 0 && k + 1 < track.count);
+            order = order || track.vertices[k].order.spar == SPAR_PORT;
+        }
+        assert_true(pin && order);
+    }
+    assert_true(last <= 10);
+}
+
+static void simplifying_goes_down_to_the_most_that_are_allowed(void **state) {
+    (void)state;
+    struct seed seed = {8};
+    struct analytic weather = {.wind_from_deg = 200.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("wanderer-12"), &weather, far_away);
+    struct track track = crooked(30, nmi_to_m(8.0), &seed);
+    struct underway start = sail_start(begin, stowed);
+    refine_simplify(&voyage, &track, &start, 0.0, 10, &arena);
+    assert_true(track.count <= 10);
+    assert_near(track.vertices[0].at.lat_deg, begin.lat_deg, 0.0);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_crooked_track_is_pulled_straight),
+        cmocka_unit_test(the_cost_never_rises_and_pins_hold),
+        cmocka_unit_test(a_change_over_finds_its_place),
+        cmocka_unit_test(a_track_that_can_not_be_sailed_has_no_cost),
+        cmocka_unit_test(simplifying_keeps_the_loss_and_what_is_needed),
+        cmocka_unit_test(simplifying_goes_down_to_the_most_that_are_allowed),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}

@@ -1,0 +1,649 @@
+#include "../support/check.h"
+
+#include "../support/analytic.h"
+#include "base/units.h"
+#include "earth/rhumb.h"
+#include "voyage/cost.h"
+#include "voyage/sail.h"
+#include <math.h>
+#include <string.h>
+
+#define STOWED ((struct deck){.spar = SPAR_STOWED})
+#define DRAWING(place) ((struct deck){.spar = (place)})
+#define ROLLED(place) ((struct deck){.spar = (place), .rolled = true})
+
+static const struct position start = {20.0, -40.0};
+
+/* Far from everywhere: no landfall on the way. */
+static const struct position far_away = {-50.0, 100.0};
+
+static double three_mps(double twa_deg) {
+    (void)twa_deg;
+    return 3.0;
+}
+
+static double five_mps(double twa_deg) {
+    (void)twa_deg;
+    return 5.0;
+}
+
+/* Stowed 3 m/s, spar out 5 m/s on all courses; limits that nothing reaches;
+ * minutes and fractions that can't be taken for one another. */
+static struct boat *plain_boat(void) {
+    struct boat *boat = analytic_boat_copy("wanderer-12");
+    boat->stowed = analytic_polar(three_mps, 0.0);
+    boat->spar_out = analytic_polar(five_mps, 0.0);
+    analytic_widen_limits(boat);
+    boat->spar.set_s = 1200.0;
+    boat->spar.gybe_s = 1800.0;
+    boat->spar.stow_s = 900.0;
+    boat->spar.roll_s = 180.0;
+    boat->spar.work_speed_frac = 0.7;
+    boat->spar.rolled_speed_frac = 0.6;
+    boat->spar.night_factor = 1.5;
+    boat->handling.mainsail_gybe_s = 480.0;
+    boat->handling.tack_s = 300.0;
+    boat->work.day_hardship_s = 1800.0;
+    boat->work.night_hardship_s = 7200.0;
+    return boat;
+}
+
+/* What the observer was told. */
+enum { LOG_SIZE = 64 };
+struct log {
+    struct sail_change changes[LOG_SIZE];
+    double awa_deg[LOG_SIZE]; /* at each change */
+    int count, steps;
+    double step_s, step_m, discomfort_s, change_s;
+    double unfit_s; /* drawing where it must not */
+    double longest_s;
+    const struct voyage *voyage;
+};
+
+static void note_step(void *context, const struct sail_step *step) {
+    struct log *log = context;
+    const struct comfort *comfort = &log->voyage->boat->comfort;
+    log->steps++;
+    log->step_s += step->seconds;
+    log->step_m += step->distance_m;
+    log->longest_s = fmax(log->longest_s, step->seconds);
+    log->discomfort_s +=
+        step->seconds * cost_discomfort(step->roll_deg, comfort->easy_roll_deg,
+                                        comfort->working_roll_deg);
+    if (step->motion->spar_unfit)
+        log->unfit_s += step->seconds;
+}
+
+static void note_change(void *context, const struct sail_change *change) {
+    struct log *log = context;
+    assert_true(log->count < LOG_SIZE);
+    log->awa_deg[log->count] = voyage_awa_deg(change->motion);
+    log->changes[log->count++] = *change;
+    log->change_s += change->seconds;
+}
+
+static struct sail_observer watch(struct log *log,
+                                  const struct voyage *voyage) {
+    *log = (struct log){.voyage = voyage};
+    return (struct sail_observer){
+        .step = note_step, .change = note_change, .context = log};
+}
+
+/* --- steady wind ---------------------------------------------------------- */
+
+static void in_a_steady_wind_time_is_distance_over_speed(void **state) {
+    (void)state;
+    static const struct {
+        double current_mps; /* along the course */
+        double step_s, distance_m;
+    } rows[] = {
+        {0.0, 900.0, 300000.0}, {0.0, 7200.0, 300000.0}, {0.0, 60.0, 1000.0},
+        {1.0, 900.0, 300000.0}, {-1.0, 900.0, 300000.0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct analytic weather = {
+            .wind_from_deg = 60.0,
+            .wind_mps = 8.0,
+            .current = vector_towards(240.0, rows[i].current_mps)};
+        struct voyage voyage =
+            analytic_voyage(plain_boat(), &weather, far_away);
+        voyage.step_s = rows[i].step_s;
+        struct underway boat = sail_start(start, STOWED);
+        struct position to = rhumb_ahead(start, 240.0, rows[i].distance_m);
+        assert_int_equal(sail_to(&voyage, &boat, to, NULL), OBSTACLE_NONE);
+        double expected_s = rows[i].distance_m / (3.0 + rows[i].current_mps);
+        assert_near(boat.t_s, expected_s, 1e-6 * expected_s);
+        assert_near(boat.cost_s, boat.t_s, 1e-9);
+        assert_near(boat.sailed_m, rows[i].distance_m, 0.02);
+        assert_near(boat.at.lat_deg, to.lat_deg, 0.0);
+        assert_near(boat.at.lon_deg, to.lon_deg, 0.0);
+    }
+}
+
+static void a_step_ends_at_the_first_of_its_two_bounds(void **state) {
+    (void)state;
+    static const struct {
+        double max_s, max_m, seconds;
+    } rows[] = {{600.0, HUGE_VAL, 600.0},
+                {HUGE_VAL, 600.0, 200.0},
+                {100.0, 600.0, 100.0},
+                {HUGE_VAL, HUGE_VAL, VOYAGE_STEP_S}};
+    struct analytic weather = {.wind_from_deg = 60.0, .wind_mps = 8.0};
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct underway boat = sail_start(start, STOWED);
+        assert_int_equal(sail_step(&voyage, &boat, 240.0, rows[i].max_s,
+                                   rows[i].max_m, NULL),
+                         OBSTACLE_NONE);
+        assert_near(boat.t_s, rows[i].seconds, 1e-9);
+        assert_near(boat.sailed_m, 3.0 * rows[i].seconds, 1e-6);
+    }
+}
+
+/* --- accuracy ------------------------------------------------------------- */
+
+static double long_leg_s(const struct analytic *weather, double step_s) {
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("wanderer-12"), weather, far_away);
+    voyage.step_s = step_s;
+    struct underway boat = sail_start(start, STOWED);
+    struct position to = rhumb_ahead(start, 235.0, nmi_to_m(600.0));
+    assert_int_equal(sail_to(&voyage, &boat, to, NULL), OBSTACLE_NONE);
+    return boat.t_s;
+}
+
+static void halving_the_step_hardly_changes_a_long_leg(void **state) {
+    (void)state;
+    static const struct analytic weathers[] = {
+        {.wind_from_deg = 20.0,
+         .wind_mps = 6.0,
+         .veer_deg_per_day = 25.0,
+         .rise_mps_per_day = 0.7},
+        {.wind_from_deg = 100.0,
+         .wind_mps = 7.0,
+         .veer_deg_per_day = -30.0,
+         .veer_deg_per_lat_deg = 4.0,
+         .lat_deg = 20.0},
+        {.wind_from_deg = 40.0,
+         .wind_mps = 9.0,
+         .rise_mps_per_day = -0.8,
+         .current = {0.3, -0.5}},
+    };
+    for (size_t i = 0; i < sizeof weathers / sizeof *weathers; i++) {
+        double full = long_leg_s(&weathers[i], VOYAGE_STEP_S);
+        double half = long_leg_s(&weathers[i], 0.5 * VOYAGE_STEP_S);
+        double fine = long_leg_s(&weathers[i], VOYAGE_STEP_S / 30.0);
+        assert_near(full / half, 1.0, 2e-4);
+        assert_near(full / fine, 1.0, 2e-4);
+    }
+}
+
+/* --- work ----------------------------------------------------------------- */
+
+/* A run of 100 km with one order at its start, by hand: the minutes of the
+ * change at 0.7 of 3 m/s, all the rest at the speed of the state reached. */
+static void work_takes_its_minutes_at_the_speed_of_work(void **state) {
+    (void)state;
+    static const struct {
+        struct deck from, to;
+        double work_s, speed_mps;
+    } rows[] = {
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, 1200.0, 5.0},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STARBOARD}, 1800.0, 5.0},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STOWED}, 900.0, 3.0},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_PORT, .rolled = true}, 180.0, 1.8},
+        {{.spar = SPAR_PORT, .rolled = true}, {.spar = SPAR_PORT}, 180.0, 5.0},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_PORT}, 0.0, 5.0},
+    };
+    for (size_t i = 0; i < 2 * sizeof rows / sizeof *rows; i++) {
+        bool night = i % 2 == 1;
+        struct analytic weather = {.wind_from_deg = 60.0, .wind_mps = 8.0};
+        weather.night_every_s = night ? 1e9 : 0.0; /* night from the start */
+        struct boat *plain = plain_boat();
+        plain->spar.wing_awa_deg[0] = plain->spar.reach_awa_deg[0] = 0.0;
+        plain->spar.reach_awa_deg[1] = 180.0;
+        struct voyage voyage = analytic_voyage(plain, &weather, far_away);
+        struct log log;
+        struct sail_observer observer = watch(&log, &voyage);
+        struct underway boat = sail_start(start, rows[i / 2].from);
+        struct position to = rhumb_ahead(start, 240.0, 100000.0);
+        assert_int_equal(
+            sail_change_deck(&voyage, &boat, 240.0, rows[i / 2].to, &observer),
+            OBSTACLE_NONE);
+        assert_int_equal(sail_to(&voyage, &boat, to, &observer), OBSTACLE_NONE);
+        double work_s = rows[i / 2].work_s * (night ? 1.5 : 1.0);
+        double rest_m = 100000.0 - work_s * 0.7 * 3.0;
+        assert_near(boat.t_s, work_s + rest_m / rows[i / 2].speed_mps, 0.01);
+        assert_int_equal(log.count, rows[i / 2].work_s > 0.0);
+        assert_near(log.change_s, work_s, 1e-9);
+        assert_int_equal(boat.deck.spar, rows[i / 2].to.spar);
+    }
+}
+
+static void hardship_goes_by_light_roll_and_hands(void **state) {
+    (void)state;
+    static const struct {
+        struct deck from, to;
+        bool night, rolls;
+        double hardship_s;
+    } rows[] = {
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, false, false, 1800.0},
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, true, false, 7200.0},
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, false, true, 3600.0},
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, true, true, 14400.0},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STARBOARD}, true, false, 7200.0},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STOWED}, false, false, 1800.0},
+        /* from the cockpit five minutes, whatever the light and the roll */
+        {{.spar = SPAR_PORT},
+         {.spar = SPAR_PORT, .rolled = true},
+         true,
+         true,
+         300.0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct analytic weather = {.wind_from_deg = 60.0,
+                                   .wind_mps = 8.0,
+                                   .wave_m = 2.0,
+                                   .wave_period_s = 7.0};
+        weather.night_every_s = rows[i].night ? 1e9 : 0.0;
+        struct boat *plain = plain_boat();
+        plain->work.max_roll_deg = rows[i].rolls ? 0.1 : 44.0;
+        struct voyage voyage = analytic_voyage(plain, &weather, far_away);
+        voyage.ease = 2.0;
+        struct underway boat = sail_start(start, rows[i].from);
+        sail_change_deck(&voyage, &boat, 240.0, rows[i].to, NULL);
+        bool deck_work = rows[i].hardship_s > 300.0;
+        double forbidden_s =
+            rows[i].rolls && deck_work ? COST_FORBIDDEN_WORK_S : 0.0;
+        assert_near(boat.hardship_s, rows[i].hardship_s, 1e-9);
+        assert_near(boat.cost_s, 2.0 * rows[i].hardship_s + forbidden_s, 1e-9);
+    }
+}
+
+/* --- what the crew does from the cockpit ---------------------------------- */
+
+/* Wind astern of a run to the west, veering 2 degrees an hour: to the port
+ * quarter. */
+static const struct analytic veering = {
+    .wind_from_deg = 90.0, .wind_mps = 8.0, .veer_deg_per_day = 48.0};
+
+static void
+the_headsail_is_rolled_when_the_wind_comes_too_far_round(void **state) {
+    (void)state;
+    /* Wing-and-wing, whose range ends at AWA 145 on the quarter. */
+    struct voyage voyage = analytic_voyage(plain_boat(), &veering, far_away);
+    struct log log;
+    struct sail_observer observer = watch(&log, &voyage);
+    struct underway boat = sail_start(start, DRAWING(SPAR_PORT));
+    assert_int_equal(
+        sail_for(&voyage, &boat, 270.0, hours_to_s(12.0), &observer),
+        OBSTACLE_NONE);
+    assert_int_equal(log.count, 1);
+    assert_int_equal(log.changes[0].kind, CHANGE_ROLL);
+    assert_true(log.changes[0].unplanned);
+    assert_false(log.changes[0].outside_limits);
+    assert_near(fabs(log.awa_deg[0]), 145.0,
+                0.1); /* 2 degrees an hour in 30 s */
+    assert_true(boat.deck.rolled && boat.deck.spar == SPAR_PORT);
+    assert_true(log.unfit_s <= 31.0); /* the shortest step */
+}
+
+static void the_mainsail_comes_over_when_the_wind_changes_sides(void **state) {
+    (void)state;
+    struct voyage voyage = analytic_voyage(plain_boat(), &veering, far_away);
+    struct log log;
+    struct sail_observer observer = watch(&log, &voyage);
+    struct deck deck = STOWED;
+    deck.wind_starboard = true;
+    struct underway boat = sail_start(start, deck);
+    assert_int_equal(
+        sail_for(&voyage, &boat, 270.0, hours_to_s(6.0), &observer),
+        OBSTACLE_NONE);
+    assert_int_equal(log.count, 1);
+    assert_int_equal(log.changes[0].kind, CHANGE_MAINSAIL_GYBE);
+    assert_true(log.changes[0].unplanned);
+    /* 3 degrees by the lee after an hour and a half */
+    assert_near(log.changes[0].t_s, 5400.0, 31.0);
+    assert_false(boat.deck.wind_starboard);
+    assert_near(boat.hardship_s, COST_COCKPIT_HARDSHIP_S, 1e-9);
+}
+
+static void
+a_change_of_course_goes_the_short_way_past_bow_or_stern(void **state) {
+    (void)state;
+    static const struct {
+        double twa_deg[2];
+        int count;
+        enum change_kind kind;
+    } rows[] = {
+        {{50, -50}, 1, CHANGE_TACK},
+        {{-80, 90}, 1, CHANGE_TACK},
+        {{100, -100}, 1, CHANGE_MAINSAIL_GYBE},
+        {{150, -150}, 1, CHANGE_MAINSAIL_GYBE},
+        {{-40, 150}, 1, CHANGE_MAINSAIL_GYBE},
+        {{178, -178}, 0, CHANGE_KINDS}, /* by the lee */
+        {{60, 150}, 0, CHANGE_KINDS},
+    };
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct log log;
+        struct deck deck = STOWED;
+        deck.wind_starboard = rows[i].twa_deg[0] > 0.0;
+        struct underway boat = sail_start(start, deck);
+        struct sail_observer observer = watch(&log, &voyage);
+        for (int leg = 0; leg < 2; leg++)
+            sail_for(&voyage, &boat, angle_wrap_360(-rows[i].twa_deg[leg]),
+                     3600.0, &observer);
+        assert_int_equal(log.count, rows[i].count);
+        if (log.count > 0)
+            assert_int_equal(log.changes[0].kind, rows[i].kind);
+        assert_near(boat.t_s, 7200.0, 1e-6);
+    }
+}
+
+/* The same gybe costs the same whether it was ordered with the course or the
+ * helm simply bore away; also with a single preventer in weather that forbids
+ * to set a spar. */
+static void a_mainsail_gybe_costs_the_same_ordered_or_not(void **state) {
+    (void)state;
+    for (int single = 0; single < 2; single++) {
+        struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+        struct boat *plain = plain_boat();
+        plain->work.max_wind_mps = 5.0;
+        plain->handling.single_preventer = single == 1;
+        struct voyage voyage = analytic_voyage(plain, &weather, far_away);
+        voyage.ease = 1.0;
+        double cost_s[2];
+        for (int ordered = 0; ordered < 2; ordered++) {
+            struct underway boat = sail_start(start, STOWED); /* port */
+            sail_for(&voyage, &boat, 150.0, 600.0, NULL);
+            if (ordered)
+                sail_change_deck(&voyage, &boat, 210.0, STOWED, NULL);
+            sail_for(&voyage, &boat, 210.0, 3600.0, NULL);
+            assert_true(boat.deck.wind_starboard);
+            cost_s[ordered] = boat.cost_s;
+        }
+        assert_near(cost_s[0], cost_s[1], 1e-6);
+    }
+}
+
+static void no_order_breaks_a_track(void **state) {
+    (void)state;
+    static const struct deck orders[] = {
+        {.spar = SPAR_STOWED},
+        {.spar = SPAR_PORT},
+        {.spar = SPAR_STARBOARD},
+        {.spar = SPAR_PORT, .rolled = true},
+        {.spar = SPAR_STARBOARD, .rolled = true}};
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 9.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("heron-9"), &weather, far_away);
+    for (int from = 0; from < 5; from++)
+        for (int to = 0; to < 5; to++)
+            for (int course = 40; course <= 320; course += 10) {
+                struct underway boat = sail_start(start, orders[from]);
+                assert_int_equal(sail_for(&voyage, &boat, 170.0, 1800.0, NULL),
+                                 OBSTACLE_NONE);
+                assert_int_equal(
+                    sail_change_deck(&voyage, &boat, course, orders[to], NULL),
+                    OBSTACLE_NONE);
+                assert_int_equal(sail_for(&voyage, &boat, course, 7200.0, NULL),
+                                 OBSTACLE_NONE);
+                assert_near(boat.t_s, 9000.0, 1e-5);
+            }
+}
+
+/* Nobody tacks with the spar drawing: who orders it all the same pays, and the
+ * crew rolls the sail first when only the course asks for it. */
+static void the_spar_is_rolled_before_a_tack(void **state) {
+    (void)state;
+    struct boat *plain = plain_boat();
+    plain->spar.wing_awa_deg[0] = plain->spar.reach_awa_deg[0] = -5.0;
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage = analytic_voyage(plain, &weather, far_away);
+    struct log log;
+    struct sail_observer observer = watch(&log, &voyage);
+    struct underway boat = sail_start(start, DRAWING(SPAR_PORT));
+    sail_for(&voyage, &boat, 70.0, 1800.0, &observer);
+    sail_for(&voyage, &boat, 290.0, 1800.0, &observer);
+    assert_int_equal(log.count, 2);
+    assert_int_equal(log.changes[0].kind, CHANGE_ROLL);
+    assert_int_equal(log.changes[1].kind, CHANGE_TACK);
+    assert_near(boat.cost_s, boat.t_s, 1e-9);
+
+    boat = sail_start(start, DRAWING(SPAR_PORT));
+    sail_for(&voyage, &boat, 70.0, 1800.0, NULL);
+    sail_change_deck(&voyage, &boat, 290.0, DRAWING(SPAR_PORT), NULL);
+    assert_true(boat.cost_s > boat.t_s + 0.99 * COST_FORBIDDEN_WORK_S);
+}
+
+/* --- landfall and forbidden work ------------------------------------------ */
+
+static void with_the_spar_out_nobody_comes_near_the_finish(void **state) {
+    (void)state;
+    static const struct {
+        double from_nmi, to_nmi; /* off the finish */
+        enum spar_place spar;
+        bool stow, starts_near;
+        enum obstacle obstacle;
+    } rows[] = {
+        {20, 5.1, SPAR_PORT, false, false, OBSTACLE_NONE},
+        {20, 4.9, SPAR_PORT, false, false, OBSTACLE_LANDFALL},
+        {20, 4.9, SPAR_STOWED, false, false, OBSTACLE_NONE},
+        {20, 4.9, SPAR_PORT, true, false, OBSTACLE_NONE},
+        /* still stowing (15 minutes, 0.7 x 3 m/s: 1.02 nmi) at the circle */
+        {5.9, 4.9, SPAR_PORT, true, false, OBSTACLE_LANDFALL},
+        {6.1, 4.9, SPAR_PORT, true, false, OBSTACLE_NONE},
+        {4, 1, SPAR_PORT, false, true, OBSTACLE_NONE},
+    };
+    struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 8.0};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct position finish = {20.0, -41.0};
+        struct position from =
+            rhumb_ahead(finish, 90.0, nmi_to_m(rows[i].from_nmi));
+        struct position to =
+            rhumb_ahead(finish, 90.0, nmi_to_m(rows[i].to_nmi));
+        struct voyage voyage = analytic_voyage(plain_boat(), &weather, finish);
+        voyage.starts_near_finish = rows[i].starts_near;
+        struct underway boat = sail_start(from, DRAWING(rows[i].spar));
+        if (rows[i].stow)
+            sail_change_deck(&voyage, &boat, 270.0, STOWED, NULL);
+        assert_int_equal(sail_to(&voyage, &boat, to, NULL), rows[i].obstacle);
+    }
+}
+
+static void
+forbidden_work_costs_but_the_last_and_the_forced_stow_do_not(void **state) {
+    (void)state;
+    static const struct {
+        struct deck from, to;
+        double off_nmi, work_mps, wing_mps; /* limits; the wind is 8 m/s */
+        bool outside, forbidden;
+    } rows[] = {
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, 200, 9, 99, false, false},
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, 200, 7, 99, true, true},
+        {{.spar = SPAR_STOWED}, {.spar = SPAR_PORT}, 14, 7, 99, true, true},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STOWED}, 200, 9, 99, false, false},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STOWED}, 200, 7, 99, true, true},
+        /* forced: above the spar's own wind */
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STOWED}, 200, 7, 7, true, false},
+        /* the last one, near the finish */
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STOWED}, 14, 7, 99, true, false},
+        {{.spar = SPAR_PORT}, {.spar = SPAR_STOWED}, 16, 7, 99, true, true},
+    };
+    struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 8.0};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct position finish = {20.0, -41.0};
+        struct position from =
+            rhumb_ahead(finish, 90.0, nmi_to_m(rows[i].off_nmi));
+        struct boat *plain = plain_boat();
+        plain->work.max_wind_mps = plain->work.stow_max_wind_mps =
+            rows[i].work_mps;
+        plain->spar.wing_max_wind_mps = rows[i].wing_mps;
+        struct voyage voyage = analytic_voyage(plain, &weather, finish);
+        struct log log;
+        struct sail_observer observer = watch(&log, &voyage);
+        struct underway boat = sail_start(from, rows[i].from);
+        sail_change_deck(&voyage, &boat, 270.0, rows[i].to, &observer);
+        assert_int_equal(log.count, 1);
+        assert_int_equal(log.changes[0].outside_limits, rows[i].outside);
+        assert_near(boat.cost_s,
+                    rows[i].forbidden ? COST_FORBIDDEN_WORK_S : 0.0, 1e-9);
+    }
+}
+
+/* --- obstacles ------------------------------------------------------------ */
+
+/* A wall along the meridian of 40.1 W. */
+static enum obstacle wall(const void *water, struct position from,
+                          struct position to, double start_s, double end_s) {
+    (void)water;
+    assert_true(end_s > start_s);
+    bool crosses = (from.lon_deg + 40.1) * (to.lon_deg + 40.1) <= 0.0;
+    return crosses ? OBSTACLE_LAND : OBSTACLE_NONE;
+}
+
+static void an_obstacle_leaves_the_boat_before_it(void **state) {
+    (void)state;
+    static const struct {
+        struct analytic weather;
+        double max_wind_mps;
+        bool walled;
+        enum obstacle obstacle;
+    } rows[] = {
+        {{.horizon_s = 7200.0}, 99, false, OBSTACLE_HORIZON},
+        {{.south_deg = -80, .north_deg = 80, .west_deg = -40.2, .east_deg = 0},
+         99,
+         false,
+         OBSTACLE_AREA},
+        {{.rise_mps_per_day = 24.0}, 9.0, false, OBSTACLE_WIND},
+        {{.horizon_s = 0}, 99, true, OBSTACLE_LAND},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct analytic weather = rows[i].weather;
+        weather.wind_from_deg = 90.0;
+        weather.wind_mps = 8.0;
+        struct voyage voyage =
+            analytic_voyage(plain_boat(), &weather, far_away);
+        voyage.max_wind_mps = figure_of(rows[i].max_wind_mps);
+        voyage.blocked = rows[i].walled ? wall : NULL;
+        struct underway boat = sail_start(start, STOWED), before;
+        enum obstacle obstacle;
+        do {
+            before = boat;
+            obstacle = sail_step(&voyage, &boat, 270.0, 600.0, HUGE_VAL, NULL);
+        } while (obstacle == OBSTACLE_NONE && boat.t_s < 86400.0);
+        assert_int_equal(obstacle, rows[i].obstacle);
+        assert_near(boat.t_s, before.t_s, 0.0);
+        assert_near(boat.at.lon_deg, before.at.lon_deg, 0.0);
+        assert_true(boat.t_s >= 3000.0);
+    }
+}
+
+/* --- books ---------------------------------------------------------------- */
+
+static void the_observer_hears_all_that_the_cost_is_made_of(void **state) {
+    (void)state;
+    struct seed seed = {99};
+    for (int i = 0; i < 20; i++) {
+        struct analytic weather = {
+            .wind_from_deg = seed_between(&seed, 40.0, 140.0),
+            .wind_mps = seed_between(&seed, 6.0, 9.0),
+            .veer_deg_per_day = seed_between(&seed, -40.0, 40.0),
+            .wave_m = seed_between(&seed, 1.0, 3.0),
+            .wave_period_s = 7.0,
+            .current = vector_towards(seed_between(&seed, 0.0, 360.0), 0.4),
+            .night_every_s = 86400.0,
+            .night_from_s = 43200.0};
+        struct voyage voyage =
+            analytic_voyage(analytic_boat("heron-9"), &weather, far_away);
+        voyage.ease = 1.5;
+        struct log log;
+        struct sail_observer observer = watch(&log, &voyage);
+        struct underway boat = sail_start(start, STOWED);
+        sail_change_deck(&voyage, &boat, 265.0, DRAWING(SPAR_PORT), &observer);
+        assert_int_equal(
+            sail_for(&voyage, &boat, 265.0, hours_to_s(30.0), &observer),
+            OBSTACLE_NONE);
+        double hardship_s = 0.0, forbidden_s = 0.0;
+        for (int k = 0; k < log.count; k++) {
+            bool outside = log.changes[k].outside_limits &&
+                           log.changes[k].kind == CHANGE_SET;
+            forbidden_s += outside ? COST_FORBIDDEN_WORK_S : 0.0;
+            bool deck_work =
+                change_is_deck_work(voyage.boat, log.changes[k].kind);
+            bool night = fmod(log.changes[k].t_s, 86400.0) >= 43200.0;
+            double one_s = !deck_work ? 300.0 : night ? 7200.0 : 1800.0;
+            if (deck_work && log.changes[k].roll_deg > 4.0)
+                one_s *= 2.0;
+            hardship_s += one_s;
+        }
+        assert_near(log.step_s, boat.t_s, 1e-6);
+        assert_near(log.step_m, boat.sailed_m, 1e-6);
+        assert_near(boat.hardship_s, hardship_s, 1e-6);
+        /* by the roll at mid-step, the integrator by that at both its ends */
+        assert_near(log.discomfort_s, boat.discomfort_s, 0.01 * boat.t_s);
+        assert_near(boat.cost_s,
+                    boat.t_s + forbidden_s +
+                        1.5 * (boat.discomfort_s + boat.hardship_s),
+                    1e-6);
+        assert_true(log.longest_s <= VOYAGE_STEP_S + 1e-9);
+    }
+}
+
+static void
+discomfort_in_a_steady_sea_is_its_rate_times_the_time(void **state) {
+    (void)state;
+    static const struct {
+        double easy_deg, working_deg;
+    } rows[] = {{1.0, 2.0}, {0.5, 6.0}, {20.0, 30.0}};
+    struct analytic weather = {.wind_from_deg = 60.0,
+                               .wind_mps = 8.0,
+                               .wave_m = 2.0,
+                               .wave_period_s = 7.0};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct boat *plain = plain_boat();
+        plain->comfort.easy_roll_deg = rows[i].easy_deg;
+        plain->comfort.working_roll_deg = rows[i].working_deg;
+        struct voyage voyage = analytic_voyage(plain, &weather, far_away);
+        voyage.ease = 3.0;
+        struct underway boat = sail_start(start, STOWED);
+        sail_for(&voyage, &boat, 240.0, 36000.0, NULL);
+        struct motion motion;
+        voyage_motion(&voyage, &boat.here, 240.0, boat.deck, false, &motion);
+        double roll_deg =
+            voyage_roll_deg(&voyage, &boat.here, &motion, boat.deck);
+        assert_true(roll_deg > 1.0 && roll_deg < 20.0);
+        double part = fmax(0.0, (roll_deg - rows[i].easy_deg) /
+                                    (rows[i].working_deg - rows[i].easy_deg));
+        assert_near(boat.discomfort_s, 36000.0 * part * part,
+                    1e-6 * 36000.0 * (1.0 + part * part));
+        assert_near(boat.cost_s, boat.t_s + 3.0 * boat.discomfort_s, 1e-6);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(in_a_steady_wind_time_is_distance_over_speed),
+        cmocka_unit_test(a_step_ends_at_the_first_of_its_two_bounds),
+        cmocka_unit_test(halving_the_step_hardly_changes_a_long_leg),
+        cmocka_unit_test(work_takes_its_minutes_at_the_speed_of_work),
+        cmocka_unit_test(hardship_goes_by_light_roll_and_hands),
+        cmocka_unit_test(
+            the_headsail_is_rolled_when_the_wind_comes_too_far_round),
+        cmocka_unit_test(the_mainsail_comes_over_when_the_wind_changes_sides),
+        cmocka_unit_test(
+            a_change_of_course_goes_the_short_way_past_bow_or_stern),
+        cmocka_unit_test(a_mainsail_gybe_costs_the_same_ordered_or_not),
+        cmocka_unit_test(no_order_breaks_a_track),
+        cmocka_unit_test(the_spar_is_rolled_before_a_tack),
+        cmocka_unit_test(with_the_spar_out_nobody_comes_near_the_finish),
+        cmocka_unit_test(
+            forbidden_work_costs_but_the_last_and_the_forced_stow_do_not),
+        cmocka_unit_test(an_obstacle_leaves_the_boat_before_it),
+        cmocka_unit_test(the_observer_hears_all_that_the_cost_is_made_of),
+        cmocka_unit_test(discomfort_in_a_steady_sea_is_its_rate_times_the_time),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
