@@ -95,6 +95,9 @@ $(BUILD)/%.o: %.c
 $(BUILD)/tests/%_test: $(BUILD)/tests/%_test.o $(SUPPORT_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
 
+$(BUILD)/tests/bench/%_main: $(BUILD)/tests/bench/%_main.o $(LIBRARY)
+	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
+
 $(BUILD)/tests/%_main: $(BUILD)/tests/%_main.o $(SUPPORT_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
 
@@ -187,6 +190,10 @@ $(TIDY): tidy-%:
 samples: test-packages ## make grib-samples/ anew (same bytes each time)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/support/samples_main
 	$(BUILD)/tests/support/samples_main grib-samples
+
+bench: build-packages ## time a plan beside the reading of its forecast
+	@$(MAKE) --no-print-directory $(BUILD)/tests/bench/plan_main
+	@$(BUILD)/tests/bench/plan_main
 
 # --- installation -----------------------------------------------------------
 

@@ -27,7 +27,8 @@ struct analytic {
 enum obstacle analytic_conditions(const void *weather, struct position position,
                                   double t_s, struct conditions *conditions);
 
-/* The boat of polars/NAME.ini; ends the test where it can't be read. */
+/* The boat of polars/NAME.ini, read once; ends the test where it can't be.
+ * `name`: a literal. */
 const struct boat *analytic_boat(const char *name);
 
 /* A copy of it, to change. */
