@@ -14,18 +14,31 @@ static const double TURN_DEG = 8.0;
 /* And one that draws forward by less. */
 static const double FORWARD_DEG = 20.0;
 
+static const double LAST_MOMENTS_S = 120.0;
+
 /* Within so far outside the landfall circle a stow is for the finish. */
 static const double LANDFALL_ROOM_M = 10.0 * METRES_PER_NMI;
 
+/* The leg that a change is made for: one that is made in the last moments of a
+ * leg is for the next. */
+static size_t leg_for(const struct plan *plan,
+                      const struct plan_change *change) {
+    size_t last = plan->leg_count - 1;
+    if (change->leg >= last)
+        return last;
+    double left_s = instant_minus(plan->legs[change->leg].end, change->at);
+    return left_s < LAST_MOMENTS_S ? change->leg + 1 : change->leg;
+}
+
 static const struct plan_leg *leg_before(const struct plan *plan,
                                          const struct plan_change *change) {
-    return change->leg > 0 ? &plan->legs[change->leg - 1] : NULL;
+    size_t index = leg_for(plan, change);
+    return index > 0 ? &plan->legs[index - 1] : NULL;
 }
 
 static const struct plan_leg *leg_after(const struct plan *plan,
                                         const struct plan_change *change) {
-    size_t last = plan->leg_count - 1;
-    return &plan->legs[change->leg < last ? change->leg : last];
+    return &plan->legs[leg_for(plan, change)];
 }
 
 /* What turned between two legs: the wind or the course. */
@@ -73,7 +86,7 @@ static bool comes_forward(const struct boat *boat,
 
 static bool is_dark_later(const struct plan *plan,
                           const struct plan_change *change) {
-    for (size_t i = change->leg; i < plan->leg_count; i++)
+    for (size_t i = leg_for(plan, change); i < plan->leg_count; i++)
         if (plan->legs[i].night_s > 0.0)
             return true;
     return false;

@@ -36,6 +36,7 @@ static const char *why(size_t change) {
 static struct plan_leg *stow_at_sea(void) {
     example.changes[5].position = example.legs[2].from;
     example.changes[5].leg = 3;
+    example.changes[5].at = example.legs[3].start;
     example.legs[3].tws_mps = kn_to_mps(15.0);
     example.legs[2].awa_deg = example.legs[3].awa_deg = -140.0;
     return &example.legs[3];
@@ -60,6 +61,7 @@ static void a_gybe_tells_what_turned(void **state) {
     example.legs[2].course_deg = 359.7;
     assert_string_equal(why(1), "new course 000");
     example.changes[1].leg = 0;
+    example.changes[1].at = example.legs[0].start;
     example.legs[0].course_deg = 228.0;
     assert_string_equal(why(1), "wind from 021 on course 228");
 }
@@ -117,6 +119,15 @@ static void cockpit_changes_have_a_reason_too(void **state) {
     assert_string_equal(why(4), "the wind backs to 010");
 }
 
+static void a_change_at_the_end_of_a_leg_is_for_the_next(void **state) {
+    (void)state;
+    example.changes[2].leg = 2; /* it is the last thing done on that leg */
+    example.changes[2].at = instant_plus(example.legs[2].end, -30.0);
+    assert_string_equal(why(2), "the spar can't draw at AWA 140 in 23 kn");
+    example.changes[2].at = instant_plus(example.legs[2].end, -3600.0);
+    assert_string_equal(why(2), "the spar can't draw at AWA 152 in 16 kn");
+}
+
 /* The rule of thumb: as long as the foot of the sail that it holds. The genoa
  * is carried to 22 kn, the jib above. */
 static void the_spar_s_length_is_for_the_sail_that_is_up(void **state) {
@@ -160,6 +171,7 @@ int main(void) {
         TEST(a_stow_at_sea_tells_the_wind_or_the_dark),
         TEST(the_wind_that_is_too_much_is_that_of_the_mode),
         TEST(cockpit_changes_have_a_reason_too),
+        TEST(a_change_at_the_end_of_a_leg_is_for_the_next),
         TEST(the_spar_s_length_is_for_the_sail_that_is_up),
         TEST(without_headsails_there_is_no_length),
         TEST(every_change_has_a_reason),
