@@ -96,6 +96,21 @@ static struct track with_extra(const struct voyage *voyage,
     return longer;
 }
 
+struct track course_with_changes(const struct voyage *voyage,
+                                 const struct track *track,
+                                 const struct underway *start,
+                                 struct arena *arena) {
+    struct track course = track_copy(arena, track);
+    bool added = true;
+    for (int round = 0; added && round < EXTRA_ROUNDS; round++) {
+        if (course_rig(voyage, &course, start, arena) != OBSTACLE_NONE)
+            return course;
+        course = with_extra(voyage, &course, start, arena, &added);
+    }
+    course_rig(voyage, &course, start, arena);
+    return course;
+}
+
 /* A track as it will be written: places rounded, the best orders for them,
  * every change at a place of its own. */
 struct candidate {
@@ -109,13 +124,7 @@ static struct candidate finished(const struct voyage *voyage,
                                  struct arena *arena) {
     struct track course = track_copy(arena, track);
     round_places(&course);
-    bool added = true;
-    for (int round = 0; added && round < EXTRA_ROUNDS; round++) {
-        if (course_rig(voyage, &course, start, arena) != OBSTACLE_NONE)
-            break;
-        course = with_extra(voyage, &course, start, arena, &added);
-    }
-    course_rig(voyage, &course, start, arena);
+    course = course_with_changes(voyage, &course, start, arena);
     double elapsed_s;
     return (struct candidate){
         .track = course,

@@ -283,6 +283,22 @@ static struct track track_given(const struct story *story,
     return track;
 }
 
+/* Where changes may fall anywhere: places for them, those that are not used
+ * taken out again. */
+static struct track with_orders(const struct story *story,
+                                const struct track *track, bool own_changes) {
+    const struct voyage *voyage = &story->voyage;
+    if (own_changes) {
+        struct track course = track_copy(story->arena, track);
+        course_rig(voyage, &course, &story->start, story->arena);
+        return course;
+    }
+    struct track course =
+        rig_divide(voyage, track, GIVEN_SPACING_M, story->arena);
+    course = course_with_changes(voyage, &course, &story->start, story->arena);
+    return rig_thin(&course, story->arena);
+}
+
 /* Sails stretch by stretch up to the first that can't be; its index. */
 static size_t first_unsailed(const struct story *story,
                              const struct track *track, enum obstacle *why) {
@@ -333,10 +349,7 @@ bool plan_along(const struct world *world, const struct request *request,
     voyage->max_wind_mps = voyage->max_gust_mps = voyage->max_wave_m =
         figure_unknown();
     struct track course = track_given(&story, given);
-    if (!given->own_changes)
-        course = rig_divide(voyage, &course, GIVEN_SPACING_M, arena);
-    course_rig(voyage, &course, &story.start, arena);
-    course = rig_thin(&course, arena);
+    course = with_orders(&story, &course, given->own_changes);
     enum obstacle why;
     size_t unsailed = first_unsailed(&story, &course, &why);
     if (unsailed < course.count)

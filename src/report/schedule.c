@@ -227,12 +227,14 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
 /* Nobody cares for less. */
 static const double SAME_TIME_S = SECONDS_PER_MINUTE;
 
-static void write_against_no_spar(struct arena *arena,
-                                  const struct plan_summary *summary,
+/* A track that is only timed is not compared. */
+static void write_against_no_spar(struct arena *arena, const struct plan *plan,
                                   FILE *stream) {
+    const struct plan_summary *summary = &plan->summary;
     const char *with = words_duration(arena, summary->elapsed_s);
     if (!summary->elapsed_without_spar_s.known) {
-        sheet_entry(stream, "Time", "%s; without the spar: not known", with);
+        sheet_entry(stream, "Time", "%s%s", with,
+                    plan->timed_only ? "" : "; without the spar: not known");
         return;
     }
     double without_s = summary->elapsed_without_spar_s.value;
@@ -248,13 +250,15 @@ static void write_against_no_spar(struct arena *arena,
 
 static void write_cost(const struct plan *plan, FILE *stream) {
     const struct plan_summary *summary = &plan->summary;
-    char without[64] = "not known";
+    char without[64] = "; without the spar: not known";
+    if (plan->timed_only)
+        without[0] = '\0';
     if (summary->cost_without_spar_s.known)
-        snprintf(without, sizeof without, "%.1f h",
+        snprintf(without, sizeof without, "; without the spar: %.1f h",
                  s_to_hours(summary->cost_without_spar_s.value));
     sheet_entry(stream, "Cost",
                 "%.1f h: the time, %.1f h for roll and %.1f h for deck work, "
-                "those two weighed with ease %g; without the spar: %s",
+                "those two weighed with ease %g%s",
                 s_to_hours(summary->cost_s), s_to_hours(summary->discomfort_s),
                 s_to_hours(summary->hardship_s), plan->ease, without);
 }
@@ -300,7 +304,7 @@ static void write_summary(const struct plan *plan, FILE *stream) {
     struct arena arena;
     arena_init(&arena);
     sheet_heading(stream, "SUMMARY");
-    write_against_no_spar(&arena, summary, stream);
+    write_against_no_spar(&arena, plan, stream);
     sheet_entry(stream, "Distance", "%.0f nmi; great circle %.0f nmi",
                 m_to_nmi(summary->distance_m),
                 m_to_nmi(summary->great_circle_m));

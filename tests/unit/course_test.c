@@ -234,6 +234,26 @@ static void every_change_has_a_place_of_its_own(void **state) {
     assert_int_equal(boat.deck.spar, SPAR_STOWED);
 }
 
+/* A track of one leg through a shift: the mainsail has to come over on the
+ * way, and that place becomes one of the track. */
+static void changes_on_the_way_are_given_a_place(void **state) {
+    (void)state;
+    struct analytic weather = stern_wind;
+    weather.wind_from_deg = 70.0;
+    weather.veer_deg_per_day = 30.0;
+    struct track track = bowed(2, 300.0, 0.0);
+    struct voyage voyage = voyage_on(&track, &weather);
+    struct underway start = stowed_at_start();
+    voyage.spar_allowed = false;
+    struct track course = course_with_changes(&voyage, &track, &start, &arena);
+    struct seen seen = {.course = &course};
+    struct sail_observer observer = {.change = note_place, .context = &seen};
+    struct underway boat = track_start(&voyage, &course, &start);
+    assert_int_equal(course.count, 3);
+    track_sail(&voyage, &course, &boat, &observer);
+    assert_int_equal(seen.changes, 1);
+}
+
 /* What a route file is timed by gives the same orders and the same time. */
 static void rigging_the_course_again_changes_nothing(void **state) {
     (void)state;
@@ -276,6 +296,7 @@ int main(void) {
         TEST(places_are_rounded_as_they_are_written),
         TEST(places_to_pass_stay),
         TEST(every_change_has_a_place_of_its_own),
+        TEST(changes_on_the_way_are_given_a_place),
         TEST(rigging_the_course_again_changes_nothing),
         TEST(a_course_that_is_barred_costs_without_end),
     };

@@ -213,6 +213,10 @@ static void the_summary_compares_with_no_spar(void **state) {
     schedule();
     assert_contains(text,
                     "  Time        4 d 10 h; without the spar: not known");
+    example.plan.summary.cost_without_spar_s = figure_unknown();
+    example.plan.timed_only = true;
+    schedule();
+    lacks("without the spar");
 }
 
 static void warnings_and_cautions_are_all_there(void **state) {
