@@ -12,9 +12,13 @@ static const double TRACK_SPACING_S = 1800.0;
 /* Nearer to the wind than this the boat is beating. */
 static const double BEATING_DEG = 60.0;
 
+/* The apparent wind is what the helm keeps: the minutes of work, when the boat
+ * is slow and the wind seems further aft, count where there are no others. */
+static const double WORKING_WEIGHT = 1e-6;
+
 /* Sums over one leg; divided by its time at the end. */
 struct sums {
-    double seconds, roll2, tws, stw, sog, aws;
+    double seconds, roll2, tws, stw, aws, aws_s;
     struct vector_mps wind, heading, apparent, current;
     double twa_sine, twa_cosine, awa_sine, awa_cosine;
     double wave_m, wave_period_s, pressure;
@@ -100,13 +104,16 @@ static void sum_motion(struct sums *sums, const struct sail_step *step) {
     sums->roll2 += dt * step->roll_deg * step->roll_deg;
     sums->tws += dt * motion->tws_mps;
     sums->stw += dt * motion->stw_mps;
-    sums->aws += dt * motion->aws_mps;
     sums->wind.east += dt * wind.east;
     sums->wind.north += dt * wind.north;
     add_unit(motion->heading_deg, dt, &sums->heading.east,
              &sums->heading.north);
     add_unit(motion->twa_deg, dt, &sums->twa_sine, &sums->twa_cosine);
-    add_unit(voyage_awa_deg(motion), dt, &sums->awa_sine, &sums->awa_cosine);
+    double weight = step->working ? WORKING_WEIGHT * dt : dt;
+    sums->aws_s += weight;
+    sums->aws += weight * motion->aws_mps;
+    add_unit(voyage_awa_deg(motion), weight, &sums->awa_sine,
+             &sums->awa_cosine);
     sums->polar_beyond = sums->polar_beyond || motion->polar_beyond;
     if (!step->working)
         sums->deck_s[deck_index(step->deck)] += dt;
@@ -216,7 +223,7 @@ static void put_means(const struct sums *sums, struct plan_leg *leg) {
     double seconds = fmax(sums->seconds, 1e-9);
     leg->tws_mps = sums->tws / seconds;
     leg->stw_mps = sums->stw / seconds;
-    leg->aws_mps = sums->aws / seconds;
+    leg->aws_mps = sums->aws / fmax(sums->aws_s, 1e-9);
     leg->twd_deg = vector_direction_from(sums->wind);
     leg->heading_deg = vector_direction_towards(sums->heading);
     leg->twa_deg = mean_angle(sums->twa_sine, sums->twa_cosine);

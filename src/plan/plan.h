@@ -21,7 +21,8 @@ enum trust { TRUST_GOOD, TRUST_FAIR, TRUST_GUESS };
 
 /* A stretch on one course with one deck state. Wind, boat and roll figures are
  * means over the leg's time (vector means for directions, root mean square for
- * roll); gust and wave are the greatest. Wind is over the water. */
+ * roll); gust and wave are the greatest. Wind is over the water. The apparent
+ * wind leaves the minutes of work out, where there are others. */
 struct plan_leg {
     struct instant start, end;
     struct position from, to; /* a rhumb line */

@@ -3,6 +3,7 @@
 #include "../support/check.h"
 
 #include "base/units.h"
+#include "boat/apparent.h"
 #include "earth/rhumb.h"
 #include "plan/legs.h"
 #include <math.h>
@@ -375,6 +376,27 @@ static void the_deck_state_of_a_leg_is_that_of_most_of_it(void **state) {
     arena_free(&sailed.arena);
 }
 
+/* What the helm keeps: without the slow minutes while the spar is being set. */
+static void the_apparent_wind_is_that_of_sailing(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[3] = {
+        {.at = start_at, .order = {.spar = SPAR_PORT}}};
+    vertices[1] = place(255.0, 6.0, start_at, SPAR_STOWED);
+    vertices[2] = place(255.0, 20.0, vertices[1].at, SPAR_STOWED);
+    sail(&sailed, &trades, vertices, 3);
+    const struct plan_leg *leg = &sailed.plan.legs[0];
+    const struct boat *boat = sailed.plan.boat;
+    struct motion motion = {.twa_deg = leg->twa_deg, .tws_mps = 7.0};
+    motion.stw_mps = polar_speed(&boat->spar_out, fabs(leg->twa_deg), 7.0);
+    assert_int_equal(sailed.plan.changes[0].kind, CHANGE_SET);
+    assert_true(leg->stw_mps < 0.9 * motion.stw_mps);
+    assert_angle_near(leg->awa_deg, voyage_awa_deg(&motion), 0.1);
+    assert_near(leg->aws_mps, apparent_speed(leg->twa_deg, 7.0, motion.stw_mps),
+                0.01);
+    arena_free(&sailed.arena);
+}
+
 /* From a reach with the wind on the port side to a run with it on the other:
  * the spar first, then the boom. */
 static void the_parts_of_a_change_follow_each_other(void **state) {
@@ -412,6 +434,7 @@ int main(void) {
         cmocka_unit_test(the_end_of_the_forecast_ends_the_plan_there),
         cmocka_unit_test(legs_beyond_the_forecast_are_marked),
         cmocka_unit_test(the_track_samples_the_legs),
+        cmocka_unit_test(the_apparent_wind_is_that_of_sailing),
         cmocka_unit_test(the_parts_of_a_change_follow_each_other),
         cmocka_unit_test(the_deck_state_of_a_leg_is_that_of_most_of_it),
     };
