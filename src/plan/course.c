@@ -96,17 +96,18 @@ static struct track with_extra(const struct voyage *voyage,
     return longer;
 }
 
-struct track course_cut(const struct voyage *voyage, const struct track *track,
-                        const struct underway *start,
-                        const struct course_options *options,
-                        struct arena *arena) {
+/* A track as it will be written: places rounded, the best orders for them,
+ * every change at a place of its own. */
+struct candidate {
+    struct track track;
+    double cost_s; /* HUGE_VAL where it can't be sailed */
+};
+
+static struct candidate finished(const struct voyage *voyage,
+                                 const struct track *track,
+                                 const struct underway *start,
+                                 struct arena *arena) {
     struct track course = track_copy(arena, track);
-    refine_simplify(voyage, &course, start, options->leg_loss_frac,
-                    options->most_points, arena);
-    struct refine_options moves = {.first_step_m = FIRST_STEP_M,
-                                   .last_step_m = LAST_STEP_M,
-                                   .rounds = MOVE_ROUNDS};
-    refine_track(voyage, &course, start, &moves, arena);
     round_places(&course);
     bool added = true;
     for (int round = 0; added && round < EXTRA_ROUNDS; round++) {
@@ -115,5 +116,31 @@ struct track course_cut(const struct voyage *voyage, const struct track *track,
         course = with_extra(voyage, &course, start, arena, &added);
     }
     course_rig(voyage, &course, start, arena);
-    return course;
+    double elapsed_s;
+    return (struct candidate){
+        .track = course,
+        .cost_s = course_cost(voyage, &course, start, &elapsed_s)};
+}
+
+/* Few places, then the same moved a little: each is taken only where it keeps
+ * what it promises once it is rounded and rigged anew. */
+struct track course_cut(const struct voyage *voyage, const struct track *track,
+                        const struct underway *start,
+                        const struct course_options *options,
+                        struct arena *arena) {
+    struct candidate whole = finished(voyage, track, start, arena);
+    struct track few = track_copy(arena, track);
+    refine_simplify(voyage, &few, start, options->leg_loss_frac,
+                    options->most_points, arena);
+    struct candidate best = finished(voyage, &few, start, arena);
+    struct refine_options moves = {.first_step_m = FIRST_STEP_M,
+                                   .last_step_m = LAST_STEP_M,
+                                   .rounds = MOVE_ROUNDS};
+    refine_track(voyage, &few, start, &moves, arena);
+    struct candidate moved = finished(voyage, &few, start, arena);
+    if (moved.cost_s < best.cost_s)
+        best = moved;
+    bool dear = best.cost_s > whole.cost_s * (1.0 + options->leg_loss_frac);
+    bool needed = whole.track.count > options->most_points;
+    return isinf(best.cost_s) || (dear && !needed) ? whole.track : best.track;
 }

@@ -12,8 +12,10 @@ struct course_options {
     size_t most_points;
 };
 
-/* Cuts `track` into legs. The result, in `arena`, is the final track; its
- * orders are those of the dynamic programme over its own places. */
+/* Cuts `track` into legs, losing no more than the leg loss of what it costs as
+ * it is, except where that takes more than the most points. The result, in
+ * `arena`, is the final track; its orders are those of the dynamic programme
+ * over its own places. */
 struct track course_cut(const struct voyage *voyage, const struct track *track,
                         const struct underway *start,
                         const struct course_options *options,

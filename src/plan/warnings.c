@@ -95,6 +95,15 @@ static bool is_over(struct figure limit, struct figure value) {
     return limit.known && value.known && value.value > limit.value;
 }
 
+static void about_route(struct list *list, const struct request *request) {
+    const struct plan *plan = list->plan;
+    if (!plan->timed_only && plan->leg_count >= (size_t)request->route_points)
+        add(list, arena_print(list->arena,
+                              "the route has %zu points, more than "
+                              "route_points: with fewer it can't be sailed",
+                              plan->leg_count + 1));
+}
+
 /* Only a given track can break them. */
 static void about_limits(struct list *list, const struct request *request) {
     const struct plan_summary *summary = &list->plan->summary;
@@ -117,5 +126,6 @@ void warnings_give(struct plan *plan, const struct world *world,
     about_forecast(&list, world);
     about_horizon(&list, request);
     about_legs(&list);
+    about_route(&list, request);
     about_limits(&list, request);
 }

@@ -155,6 +155,18 @@ static void a_track_that_breaks_a_limit_is_told(void **state) {
     assert_string_equal(warned(), "the track breaks max_wind: 24 kn\n");
 }
 
+static void a_route_of_too_many_points_is_told(void **state) {
+    (void)state;
+    it.request.route_points = PLAN_EXAMPLE_LEGS + 1;
+    assert_string_equal(warned(), "");
+    it.request.route_points = PLAN_EXAMPLE_LEGS;
+    assert_string_equal(warned(),
+                        "the route has 7 points, more than route_points: with "
+                        "fewer it can't be sailed\n");
+    it.example.plan.timed_only = true;
+    assert_string_equal(warned(), "");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void) {
@@ -166,6 +178,7 @@ int main(void) {
         TEST(the_crew_s_own_wind_is_told_where_it_is_used),
         TEST(some_legs_or_all_are_told_apart),
         TEST(estimates_and_what_is_not_checked_are_told),
+        TEST(a_route_of_too_many_points_is_told),
         TEST(a_track_that_breaks_a_limit_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
