@@ -20,6 +20,9 @@ static void keep(json_t *json) {
     json_array_append_new(all, json);
 }
 
+static struct planned run(const char *name, const char *format, va_list values)
+    __attribute__((format(printf, 2, 0)));
+
 static struct planned run(const char *name, const char *format,
                           va_list values) {
     struct planned planned = {.json = NULL};

@@ -144,7 +144,7 @@ const char *scene_write(const struct scene *scene) {
 struct world scene_world(const struct scene *scene, const char *boat,
                          struct arena *arena) {
     struct request request;
-    struct world world;
+    struct world world = {.forecast = NULL};
     struct error error;
     char boat_path[256];
     const char *path = scene_write(scene);

@@ -130,8 +130,6 @@ static void faults_are_told_with_a_remedy(void **state) {
          "unknown option '--as-timed'; 'sparwise plan --help' lists them"},
         {COMMAND_PLAN, "plan|--choose|2",
          "'--choose' is not built yet; leave it out"},
-        {COMMAND_ALONG, "along|a.gpx|--against|b.gpx",
-         "'--against' is not built yet; leave it out"},
         {COMMAND_FORECAST, "forecast|a.grb|--for|p.ini",
          "'--for' is not built yet; leave it out"},
     };

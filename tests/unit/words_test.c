@@ -67,7 +67,7 @@ static void no_text_says_a_side_alone(void **state) {
         check_side_words(words_rig(&arena, deck));
         check_side_words(words_rig_short(deck));
         assert_true(strlen(words_rig_short(deck)) <= 29);
-        for (int kind = 0; kind < CHANGE_KINDS; kind++) {
+        for (enum change_kind kind = 0; kind < CHANGE_KINDS; kind++) {
             check_side_words(words_order(&arena, kind, deck));
             check_side_words(words_result(&arena, kind, deck));
             assert_true(strlen(words_result(&arena, kind, deck)) <= 27);
@@ -86,7 +86,7 @@ static void orders_say_what_to_do(void **state) {
         "tack, wind to the port side",
         "roll the headsail away",
         "unroll the headsail"};
-    for (int kind = 0; kind < CHANGE_KINDS; kind++)
+    for (enum change_kind kind = 0; kind < CHANGE_KINDS; kind++)
         assert_string_equal(words_order(&arena, kind, port), expected[kind]);
 }
 
