@@ -74,14 +74,18 @@ static const char *why_set(const struct plan *plan,
     return "the spar makes the boat steadier";
 }
 
-/* Too far for the spar, or further than it was by so much that it counts. */
-static bool comes_forward(const struct boat *boat,
-                          const struct plan_leg *before,
-                          const struct plan_leg *after) {
-    double low_deg, high_deg, awa_deg = fabs(after->awa_deg);
+/* Too far for the spar in either mode. */
+static bool is_too_far_forward(const struct boat *boat,
+                               const struct plan_leg *leg) {
+    double low_deg, high_deg;
     voyage_spar_range(boat, MODE_POLED_REACH, &low_deg, &high_deg);
-    return awa_deg < low_deg ||
-           (before && fabs(before->awa_deg) - awa_deg > FORWARD_DEG);
+    return fabs(leg->awa_deg) < low_deg;
+}
+
+/* Further forward than it was by so much that it counts. */
+static bool comes_forward(const struct plan_leg *before,
+                          const struct plan_leg *after) {
+    return before && fabs(before->awa_deg) - fabs(after->awa_deg) > FORWARD_DEG;
 }
 
 static bool is_dark_later(const struct plan *plan,
@@ -108,11 +112,13 @@ static const char *why_stow(const struct plan *plan,
         (wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps))
         return arena_print(arena, "the wind rises to %.0f kn",
                            mps_to_kn(leg->tws_mps));
-    if (comes_forward(plan->boat, before, leg))
+    bool dark = change->light != LIGHT_NIGHT && is_dark_later(plan, change);
+    bool forward = is_too_far_forward(plan->boat, leg);
+    if (dark && !forward)
+        return "before dark: at night it is harder work";
+    if (forward || comes_forward(before, leg))
         return arena_print(arena, "the wind comes forward to AWA %.0f",
                            fabs(leg->awa_deg));
-    if (change->light != LIGHT_NIGHT && is_dark_later(plan, change))
-        return "before dark: at night it is harder work";
     return "the spar no longer pays";
 }
 

@@ -88,10 +88,9 @@ static void a_stow_at_sea_tells_the_wind_or_the_dark(void **state) {
     assert_string_equal(why(5), "the spar no longer pays");
     after[1].night_s = 3600.0;
     assert_string_equal(why(5), "before dark: at night it is harder work");
-    example.changes[5].light = LIGHT_NIGHT;
-    assert_string_equal(why(5), "the spar no longer pays");
     after->awa_deg = -104.0; /* range 100 to 145 less a margin of 5 */
     assert_string_equal(why(5), "the wind comes forward to AWA 104");
+    example.changes[5].light = LIGHT_NIGHT;
     after->awa_deg = -119.0;
     assert_string_equal(why(5), "the wind comes forward to AWA 119");
     after->awa_deg = -121.0;
