@@ -160,6 +160,7 @@ check-long: test-packages ## the whole of the slow tests
 check-sanitized: test-packages ## the tests under address and undefined sanitizers
 	@$(MAKE) --no-print-directory VARIANT=asan test-build
 	@SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=build/asan/sparwise \
+	    LSAN_OPTIONS=suppressions=$(CURDIR)/tests/support/leaks.txt:print_suppressions=0 \
 	    tests/support/run-tests \
 	    $(TEST_SOURCES:%.c=build/asan/%)
 
