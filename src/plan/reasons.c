@@ -6,6 +6,7 @@
 #include "earth/rhumb.h"
 #include "voyage/voyage.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* A wind that turns by less is said to stand. */
@@ -165,6 +166,7 @@ static const struct headsail *headsail_for(const struct boat *boat,
 }
 
 void reasons_give(struct plan *plan, struct arena *arena) {
+    assert(plan->legs && plan->leg_count > 0);
     for (size_t i = 0; i < plan->change_count; i++) {
         struct plan_change *change = &plan->changes[i];
         change->why = why(plan, change, arena);
