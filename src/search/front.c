@@ -434,8 +434,9 @@ static void open_corridor(struct front *front) {
     for (size_t i = 0; i + 1 < track->count; i++) {
         struct position at = track->vertices[i].at;
         struct rhumb line = rhumb_between(at, track->vertices[i + 1].at);
-        for (double m = 0.0; m <= line.distance_m; m += cell_m)
-            open_round(front, rhumb_ahead(at, line.course_deg, m),
+        int places = 1 + (int)(line.distance_m / cell_m);
+        for (int k = 0; k < places; k++)
+            open_round(front, rhumb_ahead(at, line.course_deg, k * cell_m),
                        line.course_deg);
     }
 }

@@ -166,6 +166,25 @@ static double cost_without(struct timed *timed, size_t index,
     return cost_from(&trial, index - 1, NULL);
 }
 
+/* The vertex that is missed least, and the cost without it; 0 where none may
+ * be taken out. */
+static size_t least_needed(struct timed *timed, struct vertex *copy,
+                           double *cost_s) {
+    const struct vertex *v = timed->track->vertices;
+    size_t least = 0;
+    *cost_s = HUGE_VAL;
+    for (size_t i = 1; i + 1 < timed->track->count; i++) {
+        if (v[i].pinned || !deck_same_rig(v[i].order, v[i - 1].order))
+            continue;
+        double cost = cost_without(timed, i, copy);
+        if (cost < *cost_s) {
+            *cost_s = cost;
+            least = i;
+        }
+    }
+    return least;
+}
+
 double refine_simplify(const struct voyage *voyage, struct track *track,
                        const struct underway *start, double loss_frac,
                        size_t most, struct arena *scratch) {
@@ -175,20 +194,10 @@ double refine_simplify(const struct voyage *voyage, struct track *track,
     time_all(&timed, start);
     double allowed_s = timed.cost_s * (1.0 + loss_frac);
     for (;;) {
-        size_t least = 0;
-        double least_s = HUGE_VAL;
-        for (size_t i = 1; i + 1 < track->count; i++) {
-            const struct vertex *v = track->vertices;
-            if (v[i].pinned || !deck_same_rig(v[i].order, v[i - 1].order))
-                continue;
-            double cost = cost_without(&timed, i, copy);
-            if (cost < least_s) {
-                least_s = cost;
-                least = i;
-            }
-        }
+        double without_s;
+        size_t least = least_needed(&timed, copy, &without_s);
         bool needed = track->count > most;
-        if (least == 0 || (least_s > allowed_s && !needed))
+        if (least == 0 || (without_s > allowed_s && !needed))
             return timed.cost_s;
         remove_vertex(track, least);
         time_all(&timed, start);
