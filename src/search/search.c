@@ -323,6 +323,15 @@ static bool run_pass(struct search *search, const struct pass *pass,
     return true;
 }
 
+/* A track as a pass left it leads to one optimum, and that of the next pass to
+ * another: each is moved on its own. */
+static void refine_and_consider(struct search *search,
+                                const struct track *track) {
+    struct track moved = track_copy(search->arena, track);
+    improve(search, &moved);
+    consider(search, &moved, track_cost(search, &moved));
+}
+
 static void search_best(struct search *search) {
     struct search_result *result = search->result;
     struct track track, last;
@@ -336,11 +345,12 @@ static void search_best(struct search *search) {
         return;
     }
     track = found ? last : result->track;
-    if (run_pass(search, &fine, &track, 0.5, &last))
-        track = last;
-    tell(search, "refining", 0.7);
-    improve(search, &track);
-    consider(search, &track, track_cost(search, &track));
+    tell(search, "refining", 0.4);
+    refine_and_consider(search, &track);
+    if (run_pass(search, &fine, &track, 0.5, &last)) {
+        tell(search, "refining", 0.8);
+        refine_and_consider(search, &last);
+    }
 }
 
 /* Where limits may have closed the way: which of them, by lifting each. */

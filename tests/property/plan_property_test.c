@@ -293,7 +293,7 @@ static void more_ease_costs_time_and_saves_burden(void **state) {
     static const double eases[] = {0.0, 1.0, 4.0};
     enum { EASES = sizeof eases / sizeof eases[0] };
     struct seed seed = seed_told(12);
-    for (int i = 0; i < (check_is_long() ? 20 : 3); i++) {
+    for (int i = 0; i < (check_is_long() ? 20 : 5); i++) {
         struct passage passage = passage_drawn(&seed);
         struct eased eased[EASES];
         for (int k = 0; k < EASES; k++)
