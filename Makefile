@@ -12,8 +12,10 @@ SPARWISE_GRIBS ?= ../shared/gribs
 # --- packages ---------------------------------------------------------------
 
 BUILD_PACKAGES := gcc libc6-dev pkg-config libeccodes-dev libproj-dev \
-	libinih-dev libxml2-dev libjansson-dev
-TEST_PACKAGES := libcmocka-dev libxml2-utils gpsbabel gdal-bin \
+	libinih-dev libxml2-dev libjansson-dev libnetcdf-dev
+# Shorelines of the world: the program runs without, and says so.
+DEMO_PACKAGES := gmt-gshhg-high
+TEST_PACKAGES := gmt-gshhg-low gmt-gshhg-high gmt libcmocka-dev libxml2-utils gpsbabel gdal-bin \
 	libeccodes-tools locales dpkg
 LINT_PACKAGES := clang clang-format clang-tidy libomp-dev libclang-rt-14-dev
 
@@ -43,8 +45,8 @@ OPTIMISE_asan := -O1 -g $(SANITIZE)
 OPTIMISE_coverage := -O0 -g --coverage
 OPTIMISE := $(OPTIMISE_$(firstword $(subst -, ,$(VARIANT))))
 
-LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson)
-LIBRARIES = -leccodes $(shell pkg-config --libs proj inih libxml-2.0 jansson) -lm
+LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson netcdf)
+LIBRARIES = -leccodes $(shell pkg-config --libs proj inih libxml-2.0 jansson netcdf) -lm
 
 # `make V=1` shows whole commands.
 ifdef V
@@ -76,7 +78,7 @@ SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
 .SECONDARY:
 .PHONY: all program demo check check-long check-sanitized test-build samples \
 	lint format check-format check-layers check-werror bench install \
-	uninstall clean help build-packages test-packages lint-packages
+	uninstall clean help build-packages demo-packages test-packages lint-packages
 
 all: program ## build the program
 
@@ -127,7 +129,10 @@ endef
 build-packages:
 	$(call install-packages,$(BUILD_PACKAGES))
 
-test-packages: build-packages
+demo-packages: build-packages
+	$(call install-packages,$(DEMO_PACKAGES))
+
+test-packages: demo-packages
 	$(call install-packages,$(TEST_PACKAGES))
 
 lint-packages: test-packages
@@ -137,7 +142,7 @@ lint-packages: test-packages
 
 DEMO := build/demo
 
-demo: build-packages ## install what is missing, build, plan the demo passage
+demo: demo-packages ## install what is missing, build, plan the demo passage
 	@$(MAKE) --no-print-directory program
 	$(PROGRAM) plan grib-samples/trade-crossing.ini --out $(DEMO) --force
 	@echo "files:"; ls $(DEMO)/* | sed 's/^/  /'

@@ -2,6 +2,7 @@
 
 #include "earth/angle.h"
 #include "earth/ellipsoid.h"
+#include "earth/mercator.h"
 
 #include <assert.h>
 #include <math.h>
@@ -67,12 +68,6 @@ static double latitude_from_arc(double arc_m) {
                                     151.0 / 96.0 * N3 - 417.0 / 128.0 * N5,
                                     1097.0 / 512.0 * N4, 8011.0 / 2560.0 * N5};
     return with_series(arc_m / ARC_M_PER_RAD, c);
-}
-
-/* Snyder's equation 3-7 in another dress. */
-static double isometric_latitude(double lat_rad) {
-    double e = sqrt(WGS84_ECCENTRICITY2);
-    return asinh(tan(lat_rad)) - e * atanh(e * sin(lat_rad));
 }
 
 /* Radius of curvature in the meridian, and the slope of the isometric

@@ -12,10 +12,12 @@
 #ifndef VOYAGE_VOYAGE_H
 #define VOYAGE_VOYAGE_H
 
+#include "base/units.h"
 #include "boat/boat.h"
 #include "earth/position.h"
 #include "voyage/conditions.h"
 #include "voyage/deck.h"
+#include <math.h>
 
 /* Why a stretch can't be sailed. */
 enum obstacle {
@@ -51,12 +53,30 @@ struct voyage {
                                 double t_s, struct conditions *conditions);
     const void *weather;
 
-    /* May be NULL: open water. OBSTACLE_NONE, _LAND or _ZONE for the rhumb
-     * line between two places, sailed between two moments. */
+    /* What bars the way: land, its clearance, zones. All three NULL: open
+     * water everywhere.
+     *
+     * OBSTACLE_NONE, _LAND, _ZONE or, where the water is not known, _AREA: for
+     * the rhumb line between two places, sailed between two moments. Both of
+     * them VOYAGE_FOR_GOOD: only what never opens again. */
     enum obstacle (*blocked)(const void *water, struct position from,
                              struct position to, double start_s, double end_s);
+    /* How far the nearest edge of the open water is, in any direction and for
+     * good: above 0 in it, below 0 where the boat may not be. Never more than
+     * the truth in open water; no more than VOYAGE_ROOM_M either way. */
+    double (*room_m)(const void *water, struct position at);
+    /* How far it is to the first shore or zone in that direction, clearance
+     * not counted; at most `most_m`. */
+    double (*clear_m)(const void *water, struct position at,
+                      double direction_deg, double most_m);
     const void *water;
 };
+
+/* A moment after the last opening and closing of any zone. */
+#define VOYAGE_FOR_GOOD HUGE_VAL
+
+/* Room beyond this is as good as any. */
+#define VOYAGE_ROOM_M (60.0 * METRES_PER_NMI)
 
 /* Longest step of the integrator by default: a quarter of an hour. */
 #define VOYAGE_STEP_S 900.0
