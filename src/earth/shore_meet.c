@@ -47,47 +47,57 @@ double chart_meeting(struct mercator a, struct mercator b,
     return fmin(fmax(start / (start - end), 0.0), 1.0);
 }
 
-/* The least of `before` and where the leg meets an edge of the run. */
-static double run_meeting(const struct walk *walk, const struct shore_run *run,
-                          double before) {
+/* A leg looking for the first edge that it meets. */
+struct meeting {
+    struct walk walk;
+    struct chart_box box; /* of the whole leg */
+    double first;         /* so far; NO_MEETING where none is known */
+};
+
+static void meet_run(struct meeting *meeting, const struct shore_run *run) {
+    struct mercator a = meeting->walk.a, b = meeting->walk.b;
+    if (!box_touches_run(&meeting->box, run))
+        return;
     for (size_t i = 0; i < run->edges; i++) {
         const struct mercator *edge = &run->points[i];
-        if (chart_meets(walk->a, walk->b, edge))
-            before = fmin(before, chart_meeting(walk->a, walk->b, edge));
+        if (chart_meets(a, b, edge))
+            meeting->first = fmin(meeting->first, chart_meeting(a, b, edge));
     }
-    return before;
+}
+
+static void meet_cell(struct meeting *meeting, size_t row, size_t column) {
+    const struct shore_raster *raster = meeting->walk.raster;
+    struct cell_runs cell = cell_runs(raster, row, column);
+    for (const uint32_t *i = cell.first; i < cell.end; i++)
+        meet_run(meeting, &raster->runs[*i]);
 }
 
 /* The piece finds the edges, but the whole leg is held against them: then no
  * rounding of the piece's ends matters. */
-static double piece_meeting(const struct walk *walk, const struct piece *piece,
-                            double before) {
+static void meet_piece(struct meeting *meeting, const struct piece *piece) {
     struct chart_box box = box_about(piece->from, piece->to, 0.0);
+    struct mercator corners[2] = {box.low, box.high};
     struct raster_window window;
-    if (!raster_window(walk->raster, (struct mercator[2]){box.low, box.high},
-                       piece->row, &window))
-        return before;
-    struct run_walk runs = run_walk_begin(walk->raster, &window);
-    const struct shore_run *run;
-    box = box_about(walk->a, walk->b, 0.0);
-    while ((run = run_walk_next(&runs))) {
-        if (box_touches_run(&box, run))
-            before = run_meeting(walk, run, before);
+    if (!raster_window(meeting->walk.raster, corners, piece->row, &window))
+        return;
+    for (size_t row = window.south; row <= window.north; row++) {
+        for (size_t column = window.west; column <= window.east; column++)
+            meet_cell(meeting, row, column);
     }
-    return before;
 }
 
 /* The first meeting, or NO_MEETING; with `any` one that need not be first. */
 static double way_meeting(const struct shore *shore, struct way way, bool any) {
-    struct walk walk = walk_begin(&shore->raster, way);
+    struct meeting meeting = {.walk = walk_begin(&shore->raster, way),
+                              .box = box_about(way.a, way.b, 0.0),
+                              .first = NO_MEETING};
     struct piece piece;
-    double first = NO_MEETING;
-    while (walk_next(&walk, 0.0, &piece)) {
-        first = piece_meeting(&walk, &piece, first);
-        if (first <= (any ? 1.0 : piece.end))
+    while (walk_next(&meeting.walk, 0.0, &piece)) {
+        meet_piece(&meeting, &piece);
+        if (meeting.first <= (any ? 1.0 : piece.end))
             break;
     }
-    return first;
+    return meeting.first;
 }
 
 bool shore_meets(const struct shore *shore, struct position from,

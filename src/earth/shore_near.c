@@ -71,10 +71,13 @@ struct look {
     const struct shore_raster *raster;
     struct piece piece; /* of the leg, now looked at */
     struct base base;   /* in its middle */
+    bool is_point;      /* the leg has no length */
     bool any;           /* any that is nearer than the limit will do */
+    bool is_rough;      /* a first look, at one point of each run */
     bool is_found;
-    double chord2_m2; /* to the nearest; the limit until one is found */
-    double reach;     /* the same on the chart, nowhere less */
+    double chord2_m2;     /* to the nearest; the limit until one is found */
+    double reach;         /* on the chart: what is nearer is no further */
+    struct chart_box box; /* the same about the piece */
     struct mercator on_shore;
 };
 
@@ -85,6 +88,7 @@ static bool is_enough(const struct look *look) {
 static void set_reach(struct look *look) {
     double narrow_m = look->raster->row[look->piece.row].narrow_scale_m;
     look->reach = sqrt(look->chord2_m2) / narrow_m;
+    look->box = box_about(look->piece.from, look->piece.to, look->reach);
 }
 
 static void keep(struct look *look, double square_m2,
@@ -97,34 +101,63 @@ static void keep(struct look *look, double square_m2,
     set_reach(look);
 }
 
-/* Two that do not meet are nearest at an end of one of them. */
+static void look_at_point(struct look *look, struct mercator point) {
+    struct mercator on_leg = look->piece.from;
+    if (!look->is_point)
+        on_leg = nearest_on(look->piece.from, look->piece.to, point,
+                            look->base.sine);
+    keep(look, chord2_m2(&look->base, on_leg, point), point);
+}
+
+/* Two that do not meet are nearest at an end of one of them. The first point
+ * of the edge is left to the edge before, or to the first look. */
 static void look_at_edge(struct look *look, const struct mercator *edge) {
     struct mercator ends[2] = {look->piece.from, look->piece.to};
-    double sine = look->base.sine;
-    if (chart_meets(ends[0], ends[1], edge)) {
+    if (!look->is_point && chart_meets(ends[0], ends[1], edge)) {
         double t = chart_meeting(ends[0], ends[1], edge);
         keep(look, 0.0, chart_along(ends[0], ends[1], t));
         return;
     }
-    for (int i = 0; i < 2; i++) {
-        struct mercator on_edge = nearest_on(edge[0], edge[1], ends[i], sine);
-        struct mercator on_leg = nearest_on(ends[0], ends[1], edge[i], sine);
+    for (int i = 0; i < (look->is_point ? 1 : 2); i++) {
+        struct mercator on_edge =
+            nearest_on(edge[0], edge[1], ends[i], look->base.sine);
         keep(look, chord2_m2(&look->base, ends[i], on_edge), on_edge);
-        keep(look, chord2_m2(&look->base, on_leg, edge[i]), edge[i]);
     }
+    if (!look->is_point)
+        look_at_point(look, edge[1]);
+}
+
+/* Is the edge further away than the reach, going by its first point and its
+ * length? */
+static bool is_beyond(const struct look *look, const struct mercator *edge) {
+    struct mercator from = look->piece.from;
+    if (!look->is_point)
+        from = chart_along(from, look->piece.to,
+                           chart_foot(from, look->piece.to, edge[0]));
+    double dx = edge[0].x - from.x, dy = edge[0].y - from.y;
+    double far =
+        look->reach + fabs(edge[1].x - edge[0].x) + fabs(edge[1].y - edge[0].y);
+    return dx * dx + dy * dy > far * far;
 }
 
 static void look_at_run(struct look *look, const struct shore_run *run) {
-    const struct piece *piece = &look->piece;
-    struct chart_box box = box_about(piece->from, piece->to, look->reach);
-    if (!box_touches_run(&box, run))
+    if (is_enough(look) || !box_touches_run(&look->box, run))
         return;
-    for (size_t i = 0; i < run->edges; i++) {
-        if (!box_touches_edge(&box, &run->points[i]))
-            continue;
-        look_at_edge(look, &run->points[i]);
-        box = box_about(piece->from, piece->to, look->reach);
+    if (look->is_rough) {
+        look_at_point(look, run->points[0]);
+        return;
     }
+    for (size_t i = 0; i < run->edges; i++) {
+        if (!is_beyond(look, &run->points[i]))
+            look_at_edge(look, &run->points[i]);
+    }
+}
+
+static void look_at_cell(struct look *look, size_t row, size_t column) {
+    const struct shore_raster *raster = look->raster;
+    struct cell_runs cell = cell_runs(raster, row, column);
+    for (const uint32_t *i = cell.first; i < cell.end; i++)
+        look_at_run(look, &raster->runs[*i]);
 }
 
 static void look_within(struct look *look, double radius_m) {
@@ -132,14 +165,14 @@ static void look_within(struct look *look, double radius_m) {
     const struct piece *piece = &look->piece;
     double reach = radius_m / raster->row[piece->row].narrow_scale_m;
     struct chart_box box = box_about(piece->from, piece->to, reach);
+    struct mercator corners[2] = {box.low, box.high};
     struct raster_window window;
-    if (!raster_window(raster, (struct mercator[2]){box.low, box.high},
-                       piece->row, &window))
+    if (!raster_window(raster, corners, piece->row, &window))
         return;
-    struct run_walk runs = run_walk_begin(raster, &window);
-    const struct shore_run *run;
-    while (!is_enough(look) && (run = run_walk_next(&runs)))
-        look_at_run(look, run);
+    for (size_t row = window.south; row <= window.north; row++) {
+        for (size_t column = window.west; column <= window.east; column++)
+            look_at_cell(look, row, column);
+    }
 }
 
 /* In growing circles, so that a wide limit costs little near a shore. */
@@ -150,6 +183,9 @@ static void look_round(struct look *look) {
                          0.5 * (look->piece.from.y + look->piece.to.y));
     set_reach(look);
     for (;;) {
+        look->is_rough = true;
+        look_within(look, fmin(radius_m, sqrt(look->chord2_m2)));
+        look->is_rough = false;
         look_within(look, fmin(radius_m, sqrt(look->chord2_m2)));
         if (is_enough(look) || radius_m >= sqrt(look->chord2_m2))
             return;
@@ -205,6 +241,7 @@ double shore_distance_m(const struct shore *shore, struct position at,
         return most_m;
     struct mercator place = shore_chart(shore, at);
     struct look look = look_begin(shore, most_m);
+    look.is_point = true;
     look_along(&look, (struct way){place, place});
     if (!look.is_found)
         return most_m;

@@ -36,7 +36,7 @@ static double belt_far(double south_deg, double north_deg) {
 }
 
 static struct raster_row row_of(double south_deg, double north_deg) {
-    double reach_deg = SHORE_REACH_M / DEGREE_LEAST_M;
+    double reach_deg = SHORE_REACH_M / DEGREE_LEAST_M + north_deg - south_deg;
     double low_deg = south_deg - reach_deg, high_deg = north_deg + reach_deg;
     double sine, cosine;
     sincos_deg(south_deg, &sine, &cosine);

@@ -32,7 +32,7 @@ struct raster_row {
     double sine, scale_m;
     double degree_m; /* greatest length of a degree of longitude in the row */
     /* Metres to a radian of chart: at most, and at least, anywhere within
-     * SHORE_REACH_M of the row. */
+     * SHORE_REACH_M of the row and its neighbours. */
     double wide_scale_m, narrow_scale_m;
 };
 

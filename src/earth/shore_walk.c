@@ -150,40 +150,6 @@ bool walk_next(struct walk *walk, double near_m, struct piece *piece) {
     return false;
 }
 
-/* --- runs of a window ------------------------------------------------------*/
-
-static void enter_cell(struct run_walk *walk) {
-    const struct shore_raster *raster = walk->raster;
-    size_t cell = walk->row * raster->columns + walk->column;
-    walk->next = raster->first[cell];
-    walk->end = raster->first[cell + 1];
-}
-
-struct run_walk run_walk_begin(const struct shore_raster *raster,
-                               const struct raster_window *window) {
-    struct run_walk walk = {.raster = raster,
-                            .window = *window,
-                            .row = window->south,
-                            .column = window->west};
-    enter_cell(&walk);
-    return walk;
-}
-
-const struct shore_run *run_walk_next(struct run_walk *walk) {
-    while (walk->next == walk->end) {
-        if (walk->column < walk->window.east) {
-            walk->column++;
-        } else if (walk->row < walk->window.north) {
-            walk->row++;
-            walk->column = walk->window.west;
-        } else {
-            return NULL;
-        }
-        enter_cell(walk);
-    }
-    return &walk->raster->runs[walk->raster->touching[walk->next++]];
-}
-
 struct chart_box box_about(struct mercator a, struct mercator b, double reach) {
     return (struct chart_box){
         .low = {fmin(a.x, b.x) - reach, fmin(a.y, b.y) - reach},
