@@ -1,5 +1,6 @@
 #include "earth/shore_meet.h"
 
+#include "earth/chart.h"
 #include "earth/geodesic.h"
 #include "earth/shore_walk.h"
 
@@ -10,43 +11,6 @@ static const double CHORD_M = 10000.0;
 /* More than any part of a leg. */
 static const double NO_MEETING = 2.0;
 
-struct mercator chart_along(struct mercator a, struct mercator b, double t) {
-    return (struct mercator){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
-}
-
-double chart_foot(struct mercator a, struct mercator b, struct mercator point) {
-    double x = b.x - a.x, y = b.y - a.y, length2 = x * x + y * y;
-    if (length2 <= 0.0)
-        return 0.0;
-    double t = ((point.x - a.x) * x + (point.y - a.y) * y) / length2;
-    return t < 0.0 ? 0.0 : t > 1.0 ? 1.0 : t;
-}
-
-/* The ends of each lie on different sides of the other's line, or on it. All
- * on one line meet too, since their boxes touch. */
-bool chart_meets(struct mercator a, struct mercator b,
-                 const struct mercator *edge) {
-    struct chart_box box = box_about(a, b, 0.0);
-    if (!box_touches_edge(&box, edge) ||
-        shore_side_of(a, b, edge[0]) * shore_side_of(a, b, edge[1]) > 0)
-        return false;
-    return shore_side_of(edge[0], edge[1], a) *
-               shore_side_of(edge[0], edge[1], b) <=
-           0;
-}
-
-double chart_meeting(struct mercator a, struct mercator b,
-                     const struct mercator *edge) {
-    double x = edge[1].x - edge[0].x, y = edge[1].y - edge[0].y;
-    double start = x * (a.y - edge[0].y) - y * (a.x - edge[0].x);
-    double end = x * (b.y - edge[0].y) - y * (b.x - edge[0].x);
-    bool is_one_line =
-        shore_side_of(a, b, edge[0]) == 0 && shore_side_of(a, b, edge[1]) == 0;
-    if (is_one_line || fabs(start - end) <= 0.0)
-        return fmin(chart_foot(a, b, edge[0]), chart_foot(a, b, edge[1]));
-    return fmin(fmax(start / (start - end), 0.0), 1.0);
-}
-
 /* A leg looking for the first edge that it meets. */
 struct meeting {
     struct walk walk;
@@ -56,7 +20,7 @@ struct meeting {
 
 static void meet_run(struct meeting *meeting, const struct shore_run *run) {
     struct mercator a = meeting->walk.a, b = meeting->walk.b;
-    if (!box_touches_run(&meeting->box, run))
+    if (!chart_boxes_touch(&meeting->box, &run->box))
         return;
     for (size_t i = 0; i < run->edges; i++) {
         const struct mercator *edge = &run->points[i];
@@ -75,10 +39,9 @@ static void meet_cell(struct meeting *meeting, size_t row, size_t column) {
 /* The piece finds the edges, but the whole leg is held against them: then no
  * rounding of the piece's ends matters. */
 static void meet_piece(struct meeting *meeting, const struct piece *piece) {
-    struct chart_box box = box_about(piece->from, piece->to, 0.0);
-    struct mercator corners[2] = {box.low, box.high};
+    struct chart_box box = chart_box_about(piece->from, piece->to, 0.0);
     struct raster_window window;
-    if (!raster_window(meeting->walk.raster, corners, piece->row, &window))
+    if (!raster_window(meeting->walk.raster, &box, piece->row, &window))
         return;
     for (size_t row = window.south; row <= window.north; row++) {
         for (size_t column = window.west; column <= window.east; column++)
@@ -89,7 +52,7 @@ static void meet_piece(struct meeting *meeting, const struct piece *piece) {
 /* The first meeting, or NO_MEETING; with `any` one that need not be first. */
 static double way_meeting(const struct shore *shore, struct way way, bool any) {
     struct meeting meeting = {.walk = walk_begin(&shore->raster, way),
-                              .box = box_about(way.a, way.b, 0.0),
+                              .box = chart_box_about(way.a, way.b, 0.0),
                               .first = NO_MEETING};
     struct piece piece;
     while (walk_next(&meeting.walk, 0.0, &piece)) {

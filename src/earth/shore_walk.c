@@ -149,9 +149,3 @@ bool walk_next(struct walk *walk, double near_m, struct piece *piece) {
     }
     return false;
 }
-
-struct chart_box box_about(struct mercator a, struct mercator b, double reach) {
-    return (struct chart_box){
-        .low = {fmin(a.x, b.x) - reach, fmin(a.y, b.y) - reach},
-        .high = {fmax(a.x, b.x) + reach, fmax(a.y, b.y) + reach}};
-}

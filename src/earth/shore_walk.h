@@ -63,27 +63,4 @@ static inline struct cell_runs cell_runs(const struct shore_raster *raster,
                               raster->touching + first[1]};
 }
 
-/* The box about two places, wider by `reach` on all sides. */
-struct chart_box {
-    struct mercator low, high;
-};
-
-struct chart_box box_about(struct mercator a, struct mercator b, double reach);
-
-/* Touching included. */
-static inline bool box_touches_run(const struct chart_box *box,
-                                   const struct shore_run *run) {
-    return run->low.x <= box->high.x && run->high.x >= box->low.x &&
-           run->low.y <= box->high.y && run->high.y >= box->low.y;
-}
-
-/* False if the edge from this point to the next lies beyond one side. */
-static inline bool box_touches_edge(const struct chart_box *box,
-                                    const struct mercator *edge) {
-    return !((edge[0].x > box->high.x && edge[1].x > box->high.x) ||
-             (edge[0].x < box->low.x && edge[1].x < box->low.x) ||
-             (edge[0].y > box->high.y && edge[1].y > box->high.y) ||
-             (edge[0].y < box->low.y && edge[1].y < box->low.y));
-}
-
 #endif

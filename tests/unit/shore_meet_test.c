@@ -2,55 +2,13 @@
 
 #include "../support/shore_maker.h"
 #include "earth/angle.h"
+#include "earth/chart.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "earth/shore_meet.h"
 
 #include <math.h>
 #include <string.h>
-
-static struct mercator chart(double x, double y) {
-    return (struct mercator){x, y};
-}
-
-static void an_edge_is_met_by_crossing_and_by_touching(void **state) {
-    (void)state;
-    const struct mercator edge[2] = {chart(1, 1), chart(3, 2)};
-    static const struct {
-        double ax, ay, bx, by;
-        bool meets;
-    } cases[] = {
-        {2, 0, 2, 3, true},                           /* across */
-        {2, 0, 2, 1.5, true},                         /* ends on it */
-        {2, 1.5, 2, 0, true},                         /* starts on it */
-        {2, 0, 2, 1.499, false}, {1, 0, 1, 3, true},  /* through an end */
-        {0, 1, 1, 1, true},                           /* ends at an end */
-        {0.9, 0, 0.9, 3, false}, {-1, 0, 5, 3, true}, /* along it */
-        {-1, 0, 0, 0.5, false}, /* on its line, before it */
-        {-1, 0, 1, 1, true},    /* on its line, up to it */
-        {2, 1.5, 2, 1.5, true}, /* a place on it */
-        {2, 1.6, 2, 1.6, false}, {-1, 0.1, 5, 3.1, false}, /* beside it */
-    };
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct mercator a = chart(cases[i].ax, cases[i].ay);
-        struct mercator b = chart(cases[i].bx, cases[i].by);
-        const struct mercator back[2] = {edge[1], edge[0]};
-        assert_int_equal(chart_meets(a, b, edge), cases[i].meets);
-        assert_int_equal(chart_meets(b, a, edge), cases[i].meets);
-        assert_int_equal(chart_meets(a, b, back), cases[i].meets);
-    }
-}
-
-static void the_first_place_of_a_meeting_is_told(void **state) {
-    (void)state;
-    const struct mercator edge[2] = {chart(1, 1), chart(3, 2)};
-    assert_near(chart_meeting(chart(2, 0), chart(2, 3), edge), 0.5, 1e-15);
-    assert_near(chart_meeting(chart(2, 3), chart(2, 0), edge), 0.5, 1e-15);
-    assert_near(chart_meeting(chart(1, 1), chart(1, 0), edge), 0.0, 1e-15);
-    /* along it: where it begins, from either end */
-    assert_near(chart_meeting(chart(-1, 0), chart(7, 4), edge), 0.25, 1e-15);
-    assert_near(chart_meeting(chart(7, 4), chart(-1, 0), edge), 0.5, 1e-15);
-}
 
 /* Every edge of every line against the whole leg, with no raster. */
 static bool meets_any(const struct made_line *lines, size_t count,
@@ -296,8 +254,6 @@ static void lakes_are_not_met(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(an_edge_is_met_by_crossing_and_by_touching),
-        cmocka_unit_test(the_first_place_of_a_meeting_is_told),
         cmocka_unit_test(the_raster_changes_no_answer),
         cmocka_unit_test(a_leg_is_refused_whatever_it_is_cut_into),
         cmocka_unit_test(the_seam_at_180_is_no_place_to_slip_through),

@@ -1,6 +1,7 @@
 #include "../support/check.h"
 
 #include "../support/shore_maker.h"
+#include "earth/chart.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "earth/shore_meet.h"
