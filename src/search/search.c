@@ -4,6 +4,7 @@
 #include "earth/geodesic.h"
 #include "search/refine.h"
 #include "search/rig.h"
+#include "search/sight.h"
 
 #include <math.h>
 
@@ -40,8 +41,8 @@ static const double GUESS_SLACK = 1.03;
 /* Without a known way a boat makes good this part of her top speed. */
 static const double FAIR_FRAC = 0.5;
 
-/* The direct way is cut into stretches no longer than this. */
-static const double DIRECT_STRETCH_M = 60.0 * METRES_PER_NMI;
+/* Corners that the direct way may have from one stop to the next. */
+enum { DIRECT_CORNERS = 400 };
 
 /* Change-overs look for their place so many times along a passage. */
 static const double RIG_PLACES = 150.0;
@@ -64,6 +65,7 @@ struct search {
     double top_mps;
     double last_cost_s; /* of the last front, by its own coarse steps */
     double guess_s;     /* a bound from it */
+    const struct waterway **ways; /* to each stop; NULL: all is open water */
     struct track direct;
     double direct_cost_s; /* HUGE_VAL where it can't be sailed */
 };
@@ -84,32 +86,68 @@ static struct position stop_at(const struct search_request *request,
     return index < request->via_count ? request->via[index] : request->to;
 }
 
+static void add_vertex(struct track *track, size_t *capacity,
+                       struct arena *arena, struct vertex vertex) {
+    track->vertices = arena_room(arena, track->vertices, track->count, capacity,
+                                 sizeof *track->vertices);
+    track->vertices[track->count++] = vertex;
+}
+
+/* The places at which the way from stop to stop turns, in `corners`. */
+static size_t list_corners(const struct waterway *way, struct position from,
+                           struct position to, struct position *corners) {
+    size_t count = way ? waterway_path(way, from, corners, DIRECT_CORNERS) : 0;
+    if (count == 0)
+        corners[count++] = to;
+    return count;
+}
+
 struct track search_direct_track(const struct search_request *request,
+                                 const struct waterway *const *ways,
                                  struct arena *arena) {
     struct track track = {.count = 0};
     size_t capacity = 0;
+    struct position *corners =
+        arena_alloc(arena, DIRECT_CORNERS, sizeof *corners);
     struct position from = request->from;
     for (size_t stop = 0; stop < stop_count(request); stop++) {
-        struct position to = stop_at(request, stop);
-        struct geodesic line = geodesic_between(from, to);
-        int parts = 1 + (int)(line.distance_m / DIRECT_STRETCH_M);
-        for (int i = 0; i < parts; i++) {
-            struct position at =
-                i == 0 ? from
-                       : geodesic_ahead(from, line.course_start_deg,
-                                        line.distance_m * i / parts);
-            track.vertices = arena_room(arena, track.vertices, track.count,
-                                        &capacity, sizeof *track.vertices);
-            track.vertices[track.count++] =
-                (struct vertex){.at = at, .pinned = i == 0};
+        bool pinned = true;
+        size_t count = list_corners(ways ? ways[stop] : NULL, from,
+                                    stop_at(request, stop), corners);
+        for (size_t i = 0; i < count; i++) {
+            struct geodesic line = geodesic_between(from, corners[i]);
+            int stretches = sight_stretches(&line);
+            for (int k = 0; k < stretches; k++) {
+                struct position at = sight_place(from, &line, k, stretches);
+                add_vertex(&track, &capacity, arena,
+                           (struct vertex){.at = at, .pinned = pinned});
+                pinned = false;
+            }
+            from = corners[i];
         }
+    }
+    add_vertex(&track, &capacity, arena,
+               (struct vertex){.at = request->to, .pinned = true});
+    return track;
+}
+
+/* The ways over open water from stop to stop; false where one is closed. */
+static bool find_ways(struct search *search) {
+    const struct search_request *request = search->request;
+    if (!search->voyage->room_m)
+        return true;
+    search->ways =
+        arena_alloc(search->arena, stop_count(request), sizeof *search->ways);
+    struct position from = request->from;
+    bool open = true;
+    for (size_t stop = 0; stop < stop_count(request); stop++) {
+        struct position to = stop_at(request, stop);
+        search->ways[stop] =
+            waterway_make(search->voyage, from, to, search->arena);
+        open = open && waterway_reaches(search->ways[stop]);
         from = to;
     }
-    track.vertices = arena_room(arena, track.vertices, track.count, &capacity,
-                                sizeof *track.vertices);
-    track.vertices[track.count++] =
-        (struct vertex){.at = request->to, .pinned = true};
-    return track;
+    return open;
 }
 
 /* The cost of a track as it stands; HUGE_VAL where it can't be sailed. */
@@ -147,7 +185,7 @@ static double rig_again(const struct search *search, struct track *track,
 
 static void try_direct_way(struct search *search) {
     const struct search_request *request = search->request;
-    search->direct = search_direct_track(request, search->arena);
+    search->direct = search_direct_track(request, search->ways, search->arena);
     for (size_t i = 0; i + 1 < search->direct.count; i++)
         search->distance_m +=
             geodesic_between(search->direct.vertices[i].at,
@@ -194,11 +232,12 @@ static void add_isochrones(struct search *search,
     result->isochrone_count = count;
 }
 
-/* The hard cause that stopped most courses. */
+/* The hard cause that stopped most courses. Land bars many and closes nothing
+ * where there is a way round it: close_by_land() tells. */
 static enum obstacle main_cause(const size_t stopped_by[OBSTACLE_COUNT]) {
     static const enum obstacle causes[] = {
-        OBSTACLE_LAND, OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,
-        OBSTACLE_WAVE, OBSTACLE_AREA, OBSTACLE_HORIZON, OBSTACLE_CURRENT};
+        OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,   OBSTACLE_WAVE,
+        OBSTACLE_AREA, OBSTACLE_HORIZON, OBSTACLE_CURRENT};
     enum obstacle main = OBSTACLE_NO_SPEED;
     size_t most = 0;
     for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
@@ -222,6 +261,7 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
         struct front_result part;
         struct front_options own = *options;
         own.must_stow = stop == request->via_count;
+        own.waterway = search->ways ? search->ways[stop] : NULL;
         if (!own.must_stow)
             own.bound_s = HUGE_VAL;
         front_run(voyage, &boat, stop_at(request, stop), &own, search->arena,
@@ -384,6 +424,10 @@ void search_run(const struct voyage *voyage,
                             .arena = arena,
                             .result = result};
     tell(&search, "direct way", 0.0);
+    if (!find_ways(&search)) {
+        result->cause = OBSTACLE_LAND;
+        return;
+    }
     try_direct_way(&search);
     search_best(&search);
     if (!result->reached && result->cause != OBSTACLE_HORIZON)

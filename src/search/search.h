@@ -1,6 +1,7 @@
 /* The search as a whole: from a voyage to the best track and what it costs.
  *
- *   1. a known way: the geodesic, rigged as well as it can be: the bound;
+ *   1. a known way: the shortest over open water, rigged as well as it can
+ *      be: the bound;
  *   2. a coarse front over the whole sea;
  *   3. a finer front in a corridor round its track;
  *   4. the track simplified, its places moved continuously, the deck states
@@ -43,8 +44,10 @@ void search_run(const struct voyage *voyage,
                 const struct search_progress *progress, struct arena *arena,
                 struct search_result *result);
 
-/* The geodesic from place to place as a track of rhumb lines. */
+/* The shortest way from stop to stop as a track of rhumb lines: by `ways`, one
+ * to each stop, round what lies between; NULL: the geodesics. */
 struct track search_direct_track(const struct search_request *request,
+                                 const struct waterway *const *ways,
                                  struct arena *arena);
 
 #endif
