@@ -18,6 +18,7 @@ enum {
 };
 
 static const double SAME_PLACE_M = 0.01;
+static const double SAME_TIME_S = 1e-6;
 
 /* Arrival is tried from so many layers' runs away. */
 static const double REACH_LAYERS = 1.5;
@@ -223,6 +224,10 @@ static void try_heading(const struct front *front, const struct label *label,
     harvest->stopped_by[obstacle]++;
     if (obstacle != OBSTACLE_NONE && obstacle != OBSTACLE_HORIZON)
         return;
+    double sailed_s = candidate->boat.t_s - label->boat.t_s;
+    if (obstacle == OBSTACLE_NONE &&
+        sailed_s < front->options->layer_s - SAME_TIME_S)
+        return; /* home before the layer ends: an arrival */
     harvest->fastest_m = fmax(harvest->fastest_m,
                               candidate->boat.sailed_m - label->boat.sailed_m);
     double left_m = way_left_m(front, candidate->boat.at);
@@ -251,6 +256,12 @@ static void try_arrival(const struct front *front, const struct label *label,
     if (left_m > reach_m || is_hopeless(front, &label->boat, left_m) ||
         !leads_home(front, ahead))
         return;
+    struct homeward turned;
+    struct underway scout = label->boat;
+    if (homeward_sail(&front->coarse, &scout, ahead, HUGE_VAL, &turned) ==
+            OBSTACLE_NONE &&
+        leads_home(front, &turned))
+        ahead = &turned;
     struct deck orders[ORDERS];
     int count = list_orders(front->voyage, label->boat.deck, orders);
     for (int i = 0; i < count; i++) {
@@ -274,19 +285,12 @@ static size_t fan_count(const struct front *front) {
     return (size_t)ceil(360.0 / front->options->fan_deg);
 }
 
-/* The way home: round corners only where the first of them comes up within
- * the layer; else straight on, as far as anybody can see. */
 static struct heading way_home(const struct front *front,
                                const struct label *label,
                                const struct homeward *ahead) {
-    double run_m = front->options->layer_s * front->options->top_mps;
-    struct position first = ahead->places[0];
-    bool bends = front->options->waterway &&
-                 !(leads_home(front, ahead) && ahead->count == 1) &&
-                 rhumb_between(label->boat.at, first).distance_m < run_m;
     return (struct heading){.course_deg =
                                 homeward_course_deg(ahead, label->boat.at),
-                            .ahead = bends ? ahead : NULL};
+                            .ahead = front->options->waterway ? ahead : NULL};
 }
 
 static void expand(const struct front *front, struct label *label,

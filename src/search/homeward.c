@@ -1,5 +1,6 @@
 #include "search/homeward.h"
 
+#include "earth/angle.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 
@@ -10,6 +11,15 @@ static const double SAME_PLACE_M = 0.01;
 
 /* Further than this the first course is that of the geodesic. */
 static const double RHUMB_M = 60.0 * METRES_PER_NMI;
+
+/* Courses to windward are tried between these angles to the true wind. */
+static const double BEAT_CLOSEST_DEG = 30.0;
+static const double BEAT_WIDEST_DEG = 80.0;
+static const double BEAT_STEP_DEG = 2.5;
+
+/* A board is sailed in pieces: half the room there is, between these. */
+static const double SHORTEST_BOARD_M = 0.1 * METRES_PER_NMI;
+static const double LONGEST_BOARD_M = 5.0 * METRES_PER_NMI;
 
 /* Halvings that find the place to stow at: to a metre in a thousand miles. */
 enum { STOW_HALVINGS = 20 };
@@ -29,19 +39,117 @@ double homeward_course_deg(const struct homeward *ahead, struct position at) {
     return geodesic_between(at, ahead->places[0]).course_start_deg;
 }
 
+/* --- to windward ---------------------------------------------------------- */
+
+/* The best course to windward on either tack, and its angle. */
+struct beat {
+    double course_deg[2], angle_deg;
+};
+
+/* Speed made good to windward on a course; 0 where she does not sail. */
+static double windward_mps(const struct voyage *voyage,
+                           const struct underway *boat, double course_deg) {
+    struct motion motion;
+    struct deck deck = boat->deck;
+    double off_deg = angle_turn(course_deg, boat->here.twd_deg);
+    deck.wind_starboard = off_deg >= 0.0;
+    if (voyage_motion(voyage, &boat->here, course_deg, deck, false, &motion) !=
+        OBSTACLE_NONE)
+        return 0.0;
+    return motion.sog_mps * cos(off_deg * RADIANS_PER_DEGREE);
+}
+
+static bool find_beat(const struct voyage *voyage, const struct underway *boat,
+                      struct beat *beat) {
+    double best_mps = 0.0;
+    for (double a = BEAT_CLOSEST_DEG; a <= BEAT_WIDEST_DEG;
+         a += BEAT_STEP_DEG) {
+        double port_deg = angle_wrap_360(boat->here.twd_deg + a);
+        double starboard_deg = angle_wrap_360(boat->here.twd_deg - a);
+        double mps = fmin(windward_mps(voyage, boat, port_deg),
+                          windward_mps(voyage, boat, starboard_deg));
+        if (mps <= best_mps)
+            continue;
+        best_mps = mps;
+        *beat = (struct beat){{port_deg, starboard_deg}, a};
+    }
+    return best_mps > 0.0;
+}
+
+static bool is_laid(const struct underway *boat, const struct beat *beat,
+                    struct position place) {
+    double course_deg = rhumb_between(boat->at, place).course_deg;
+    return fabs(angle_turn(course_deg, boat->here.twd_deg)) >=
+           beat->angle_deg - BEAT_STEP_DEG;
+}
+
+static bool is_full(const struct homeward *turned) {
+    return turned->count == HOMEWARD_CORNERS;
+}
+
+static void note_turn(struct homeward *turned, struct position at) {
+    if (!is_full(turned))
+        turned->places[turned->count++] = at;
+}
+
+/* A piece of a board: shorter where there is little room. */
+static double board_m(const struct voyage *voyage, struct position at) {
+    if (!voyage->room_m)
+        return LONGEST_BOARD_M;
+    double room_m = voyage->room_m(voyage->water, at);
+    return fmin(fmax(0.5 * room_m, SHORTEST_BOARD_M), LONGEST_BOARD_M);
+}
+
+/* Beats towards a place, going about where land or a zone comes up, until it
+ * can be laid. */
+static enum obstacle beat_towards(const struct voyage *voyage,
+                                  struct underway *boat, struct position place,
+                                  double end_s, struct homeward *turned) {
+    struct beat beat;
+    enum obstacle obstacle = sail_look(voyage, boat);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    if (!find_beat(voyage, boat, &beat))
+        return OBSTACLE_NO_SPEED;
+    double bearing_deg = rhumb_between(boat->at, place).course_deg;
+    int tack = angle_turn(boat->here.twd_deg, bearing_deg) > 0.0 ? 0 : 1;
+    bool went = true;
+    while (end_s - boat->t_s > SAME_TIME_S && !is_laid(boat, &beat, place)) {
+        obstacle =
+            sail_step(voyage, boat, beat.course_deg[tack], end_s - boat->t_s,
+                      board_m(voyage, boat->at), NULL);
+        bool barred = obstacle == OBSTACLE_LAND || obstacle == OBSTACLE_ZONE;
+        if (obstacle != OBSTACLE_NONE && (!barred || !went))
+            return obstacle;
+        went = obstacle == OBSTACLE_NONE;
+        if (barred) {
+            tack = 1 - tack;
+            note_turn(turned, boat->at);
+        }
+        if (is_full(turned))
+            return OBSTACLE_NONE;
+    }
+    note_turn(turned, boat->at);
+    return OBSTACLE_NONE;
+}
+
+/* --- along the corners ---------------------------------------------------- */
+
 static enum obstacle sail_towards(const struct voyage *voyage,
                                   struct underway *boat, struct position place,
-                                  double end_s) {
-    struct rhumb line = rhumb_between(boat->at, place);
-    double course_deg = line.course_deg;
-    if (line.distance_m > RHUMB_M)
-        course_deg = geodesic_between(boat->at, place).course_start_deg;
-    double end_m = boat->sailed_m + line.distance_m;
-    while (end_s - boat->t_s > SAME_TIME_S &&
-           end_m - boat->sailed_m > SAME_PLACE_M) {
-        enum obstacle obstacle =
-            sail_step(voyage, boat, course_deg, end_s - boat->t_s,
-                      end_m - boat->sailed_m, NULL);
+                                  double end_s, struct homeward *turned) {
+    while (end_s - boat->t_s > SAME_TIME_S && !is_full(turned)) {
+        struct rhumb line = rhumb_between(boat->at, place);
+        if (line.distance_m <= SAME_PLACE_M)
+            return OBSTACLE_NONE;
+        double course_deg =
+            line.distance_m > RHUMB_M
+                ? geodesic_between(boat->at, place).course_start_deg
+                : line.course_deg;
+        enum obstacle obstacle = sail_step(
+            voyage, boat, course_deg, end_s - boat->t_s, line.distance_m, NULL);
+        if (obstacle == OBSTACLE_NO_SPEED)
+            obstacle = beat_towards(voyage, boat, place, end_s, turned);
         if (obstacle != OBSTACLE_NONE)
             return obstacle;
     }
@@ -55,12 +163,15 @@ enum obstacle homeward_sail(const struct voyage *voyage, struct underway *boat,
     turned->count = 0;
     for (size_t i = 0; i < ahead->count; i++) {
         enum obstacle obstacle =
-            sail_towards(voyage, boat, ahead->places[i], end_s);
+            sail_towards(voyage, boat, ahead->places[i], end_s, turned);
         if (obstacle != OBSTACLE_NONE || end_s - boat->t_s <= SAME_TIME_S)
             return obstacle;
-        turned->places[turned->count++] = boat->at;
+        if (is_full(turned))
+            return OBSTACLE_NONE;
+        boat->at = ahead->places[i];
+        note_turn(turned, boat->at);
     }
-    return OBSTACLE_AREA;
+    return OBSTACLE_NONE;
 }
 
 /* The last place on a line before it comes nearer to the goal than that. */

@@ -6,8 +6,9 @@
 #include "search/track.h"
 #include "search/waterway.h"
 
-/* Corners that one run may turn at: a layer's run through a crooked strait. */
-enum { HOMEWARD_CORNERS = 12 };
+/* Places that one run may turn at: a layer's run through a crooked strait, or
+ * beating up a narrow one. */
+enum { HOMEWARD_CORNERS = 40 };
 
 /* Places in order: corners ahead, or those that were turned at. */
 struct homeward {
@@ -22,8 +23,10 @@ struct homeward homeward_from(const struct waterway *waterway,
 /* The first course of the way to its first place. */
 double homeward_course_deg(const struct homeward *ahead, struct position at);
 
-/* Sails along the corners for `seconds`; `turned` are those that were passed.
- * OBSTACLE_AREA where the corners are all passed before. */
+/* Sails along the corners for `seconds`, beating to windward where the wind is
+ * ahead; `turned` are the places at which she turned, the last corner among
+ * them. Stops before the time is over at the last corner, or after as many
+ * turns as there is room for. */
 enum obstacle homeward_sail(const struct voyage *voyage, struct underway *boat,
                             const struct homeward *ahead, double seconds,
                             struct homeward *turned);

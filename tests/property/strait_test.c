@@ -28,9 +28,8 @@ static int tear_down(void **state) {
 /* Steady wind on the port quarter of a boat that goes west. */
 static const struct analytic trades = {.wind_from_deg = 50.0, .wind_mps = 8.0};
 
-static struct search_result search_among(const struct banks *banks,
-                                         struct position from,
-                                         struct position to) {
+static struct search_result
+search_among(struct banks *banks, struct position from, struct position to) {
     struct voyage voyage =
         analytic_voyage(analytic_boat("wanderer-12"), &trades, to);
     banks_put(&voyage, banks);
@@ -79,7 +78,7 @@ static void a_strait_is_found_and_no_wall_is_crossed(void **state) {
     for (size_t i = 0; i < count; i++) {
         struct bank bank[2];
         wall_with(straits[i], bank);
-        struct banks banks = {bank, 2};
+        struct banks banks = {.items = bank, .count = 2};
         struct position from = {0.0, -30.0}, to = {0.5, -37.0};
         struct position gap = {straits[i].north_nmi / 60.0, -33.0};
         struct search_result result = search_among(&banks, from, to);
@@ -106,7 +105,7 @@ static void an_island_of_a_mile_is_never_crossed(void **state) {
         struct position at = {0.05 * (i - ISLANDS / 2), -32.0 - 0.01 * (i % 3)};
         islands[i] = (struct bank){at, at, nmi_to_m(0.5), OBSTACLE_LAND};
     }
-    struct banks banks = {islands, ISLANDS};
+    struct banks banks = {.items = islands, .count = ISLANDS};
     struct position from = {0.0, -30.0};
     for (int i = 0; i < (check_is_long() ? 6 : 2); i++) {
         struct position to = {0.02 * i, -34.0 - 1.5 * i};
@@ -141,21 +140,42 @@ static void a_crooked_channel_is_sailed_from_end_to_end(void **state) {
         (struct bank){{-3.0, -31.0}, {south_deg, -31.0}, 500.0, OBSTACLE_LAND};
     bank[count++] =
         (struct bank){{north_deg, -31.0}, {3.0, -31.0}, 500.0, OBSTACLE_LAND};
-    struct banks banks = {bank, (size_t)count};
+    struct banks banks = {.items = bank, .count = (size_t)count};
     struct position from = {0.0, -30.5}, to = {0.0, -32.2};
     struct search_result result = search_among(&banks, from, to);
     assert_true(result.reached);
     assert_track_is_clear(&banks, &result.track);
 }
 
+/* The wind blows straight down a strait of 3 nmi, forty long: she has to beat
+ * up it. No more than twice the straight way, and a little. */
+static void a_strait_with_the_wind_ahead_is_beaten_up(void **state) {
+    (void)state;
+    static const struct analytic ahead = {.wind_from_deg = 270.0,
+                                          .wind_mps = 7.0};
+    struct bank bank[2];
+    wall_with((struct strait){3.0, 10.0}, bank);
+    struct banks banks = {.items = bank, .count = 2};
+    struct position from = {0.1, -32.4}, to = {0.3, -33.6};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("wanderer-12"), &ahead, to);
+    banks_put(&voyage, &banks);
+    struct search_request request = {
+        .from = from, .to = to, .start = {.spar = SPAR_STOWED}};
+    struct search_result result;
+    search_run(&voyage, &request, NULL, &arena, &result);
+    assert_true(result.reached);
+    assert_track_is_clear(&banks, &result.track);
+}
+
 static void a_closed_sea_has_no_route_and_says_land(void **state) {
     (void)state;
-    static const struct bank ring[] = {
+    static struct bank ring[] = {
         {{-1.0, -34.0}, {1.0, -34.0}, 1000.0, OBSTACLE_LAND},
         {{1.0, -34.0}, {1.0, -32.0}, 1000.0, OBSTACLE_LAND},
         {{1.0, -32.0}, {-1.0, -32.0}, 1000.0, OBSTACLE_LAND},
         {{-1.0, -32.0}, {-1.0, -34.0}, 1000.0, OBSTACLE_LAND}};
-    struct banks banks = {ring, COUNT(ring)};
+    struct banks banks = {.items = ring, .count = COUNT(ring)};
     struct position from = {0.0, -30.0}, to = {0.0, -33.0};
     struct search_result result = search_among(&banks, from, to);
     assert_false(result.reached);
@@ -167,6 +187,7 @@ int main(void) {
         cmocka_unit_test(a_strait_is_found_and_no_wall_is_crossed),
         cmocka_unit_test(an_island_of_a_mile_is_never_crossed),
         cmocka_unit_test(a_crooked_channel_is_sailed_from_end_to_end),
+        cmocka_unit_test(a_strait_with_the_wind_ahead_is_beaten_up),
         cmocka_unit_test(a_closed_sea_has_no_route_and_says_land),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);

@@ -5,6 +5,7 @@
 #ifndef TESTS_BANKS_H
 #define TESTS_BANKS_H
 
+#include "earth/mercator.h"
 #include "voyage/voyage.h"
 
 struct bank {
@@ -13,15 +14,25 @@ struct bank {
     enum obstacle kind; /* OBSTACLE_LAND or _ZONE */
 };
 
+/* The line of a bank on the chart, and the scale there. */
+struct bank_chart {
+    struct mercator a, b;
+    double scale_m;
+};
+
+enum { MOST_BANKS = 64 };
+
 struct banks {
     const struct bank *items;
     size_t count;
+    struct bank_chart charts[MOST_BANKS]; /* filled by banks_put() */
 };
 
 /* Puts them into a voyage; they have to live as long. */
-void banks_put(struct voyage *voyage, const struct banks *banks);
+void banks_put(struct voyage *voyage, struct banks *banks);
 
-/* How near the line between two places comes to any bank; below 0 inside. */
+/* After banks_put(): how near the line between two places comes to any bank;
+ * below 0 inside. */
 double banks_distance_m(const struct banks *banks, struct position from,
                         struct position to);
 

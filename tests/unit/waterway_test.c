@@ -23,7 +23,7 @@ static const struct position start = {0.0, -30.0};
 
 #define COUNT(list) (sizeof(list) / sizeof *(list))
 
-static struct voyage among(const struct banks *banks) {
+static struct voyage among(struct banks *banks) {
     static const struct analytic weather = {.wind_mps = 8.0};
     struct voyage voyage =
         analytic_voyage(analytic_boat("wanderer-12"), &weather, start);
@@ -39,7 +39,7 @@ static const struct waterway *way_to(const struct voyage *voyage,
 static void in_the_open_the_way_left_is_the_straight_one(void **state) {
     (void)state;
     struct bank far = {{20.0, 40.0}, {20.0, 40.0}, 1000.0, OBSTACLE_LAND};
-    struct banks banks = {&far, 1};
+    struct banks banks = {.items = &far, .count = 1};
     struct voyage voyage = among(&banks);
     struct position goal = {12.0, -55.0}, corner;
     const struct waterway *way = way_to(&voyage, goal);
@@ -56,7 +56,7 @@ static void round_an_island_the_way_is_tangents_and_arc(void **state) {
     (void)state;
     struct bank island = {
         {0.0, -33.0}, {0.0, -33.0}, nmi_to_m(60.0), OBSTACLE_LAND};
-    struct banks banks = {&island, 1};
+    struct banks banks = {.items = &island, .count = 1};
     struct voyage voyage = among(&banks);
     struct position goal = {0.0, -36.0}, corners[32];
     const struct waterway *way = way_to(&voyage, goal);
@@ -96,7 +96,7 @@ static void a_gap_of_a_mile_in_a_long_wall_is_found(void **state) {
     for (size_t i = 0; i < COUNT(gaps_nmi); i++) {
         struct bank bank[2];
         walls(bank, nmi_to_m(gaps_nmi[i]), -31.0 - 0.07 * (double)i);
-        struct banks banks = {bank, 2};
+        struct banks banks = {.items = bank, .count = 2};
         struct voyage voyage = among(&banks);
         struct position goal = {0.0, -32.0};
         const struct waterway *way = way_to(&voyage, goal);
@@ -115,7 +115,7 @@ static void across_180_the_way_is_as_short(void **state) {
                         {2.0, 180.0 - 360.0},
                         nmi_to_m(2.0),
                         OBSTACLE_LAND};
-    struct banks banks = {&wall, 1};
+    struct banks banks = {.items = &wall, .count = 1};
     struct voyage voyage = among(&banks);
     struct position from = {0.0, 179.0}, to = {0.0, -179.0};
     const struct waterway *way = waterway_make(&voyage, from, to, &arena);
@@ -126,12 +126,12 @@ static void across_180_the_way_is_as_short(void **state) {
 
 static void a_goal_with_a_ring_of_walls_round_it_is_not_reached(void **state) {
     (void)state;
-    static const struct bank ring[] = {
+    static struct bank ring[] = {
         {{-1.0, -34.0}, {1.0, -34.0}, 1000.0, OBSTACLE_LAND},
         {{1.0, -34.0}, {1.0, -32.0}, 1000.0, OBSTACLE_LAND},
         {{1.0, -32.0}, {-1.0, -32.0}, 1000.0, OBSTACLE_ZONE},
         {{-1.0, -32.0}, {-1.0, -34.0}, 1000.0, OBSTACLE_LAND}};
-    struct banks banks = {ring, COUNT(ring)};
+    struct banks banks = {.items = ring, .count = COUNT(ring)};
     struct voyage voyage = among(&banks);
     struct position inside = {0.2, -33.0}, outside = {0.2, -35.0};
     assert_false(waterway_reaches(way_to(&voyage, inside)));
@@ -142,7 +142,7 @@ static void places_that_no_way_reaches_are_far_from_home(void **state) {
     (void)state;
     struct bank wall = {
         {-8.0, -31.0}, {8.0, -31.0}, nmi_to_m(2.0), OBSTACLE_LAND};
-    struct banks banks = {&wall, 1};
+    struct banks banks = {.items = &wall, .count = 1};
     struct voyage voyage = among(&banks);
     struct position goal = {0.0, -30.5}, behind = {0.0, -31.5}, corner;
     const struct waterway *way = way_to(&voyage, goal);
