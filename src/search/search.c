@@ -65,7 +65,6 @@ struct search {
     double top_mps;
     double last_cost_s; /* of the last front, by its own coarse steps */
     double guess_s;     /* a bound from it */
-    const struct waterway **ways; /* to each stop; NULL: all is open water */
     struct track direct;
     double direct_cost_s; /* HUGE_VAL where it can't be sailed */
 };
@@ -86,6 +85,24 @@ static struct position stop_at(const struct search_request *request,
     return index < request->via_count ? request->via[index] : request->to;
 }
 
+const struct waterway *const *search_ways(const struct voyage *voyage,
+                                          const struct search_request *request,
+                                          struct arena *arena, bool *open) {
+    *open = true;
+    if (!voyage->room_m)
+        return NULL;
+    const struct waterway **ways =
+        arena_alloc(arena, stop_count(request), sizeof *ways);
+    struct position from = request->from;
+    for (size_t stop = 0; stop < stop_count(request); stop++) {
+        struct position to = stop_at(request, stop);
+        ways[stop] = waterway_make(voyage, from, to, arena);
+        *open = *open && waterway_reaches(ways[stop]);
+        from = to;
+    }
+    return ways;
+}
+
 static void add_vertex(struct track *track, size_t *capacity,
                        struct arena *arena, struct vertex vertex) {
     track->vertices = arena_room(arena, track->vertices, track->count, capacity,
@@ -103,7 +120,6 @@ static size_t list_corners(const struct waterway *way, struct position from,
 }
 
 struct track search_direct_track(const struct search_request *request,
-                                 const struct waterway *const *ways,
                                  struct arena *arena) {
     struct track track = {.count = 0};
     size_t capacity = 0;
@@ -112,8 +128,8 @@ struct track search_direct_track(const struct search_request *request,
     struct position from = request->from;
     for (size_t stop = 0; stop < stop_count(request); stop++) {
         bool pinned = true;
-        size_t count = list_corners(ways ? ways[stop] : NULL, from,
-                                    stop_at(request, stop), corners);
+        const struct waterway *way = request->ways ? request->ways[stop] : NULL;
+        size_t count = list_corners(way, from, stop_at(request, stop), corners);
         for (size_t i = 0; i < count; i++) {
             struct geodesic line = geodesic_between(from, corners[i]);
             int stretches = sight_stretches(&line);
@@ -129,25 +145,6 @@ struct track search_direct_track(const struct search_request *request,
     add_vertex(&track, &capacity, arena,
                (struct vertex){.at = request->to, .pinned = true});
     return track;
-}
-
-/* The ways over open water from stop to stop; false where one is closed. */
-static bool find_ways(struct search *search) {
-    const struct search_request *request = search->request;
-    if (!search->voyage->room_m)
-        return true;
-    search->ways =
-        arena_alloc(search->arena, stop_count(request), sizeof *search->ways);
-    struct position from = request->from;
-    bool open = true;
-    for (size_t stop = 0; stop < stop_count(request); stop++) {
-        struct position to = stop_at(request, stop);
-        search->ways[stop] =
-            waterway_make(search->voyage, from, to, search->arena);
-        open = open && waterway_reaches(search->ways[stop]);
-        from = to;
-    }
-    return open;
 }
 
 /* The cost of a track as it stands; HUGE_VAL where it can't be sailed. */
@@ -185,7 +182,7 @@ static double rig_again(const struct search *search, struct track *track,
 
 static void try_direct_way(struct search *search) {
     const struct search_request *request = search->request;
-    search->direct = search_direct_track(request, search->ways, search->arena);
+    search->direct = search_direct_track(request, search->arena);
     for (size_t i = 0; i + 1 < search->direct.count; i++)
         search->distance_m +=
             geodesic_between(search->direct.vertices[i].at,
@@ -232,8 +229,8 @@ static void add_isochrones(struct search *search,
     result->isochrone_count = count;
 }
 
-/* The hard cause that stopped most courses. Land bars many and closes nothing
- * where there is a way round it: close_by_land() tells. */
+/* The hard cause that stopped most courses. Land and zones bar many and close
+ * nothing where there is a way round them. */
 static enum obstacle main_cause(const size_t stopped_by[OBSTACLE_COUNT]) {
     static const enum obstacle causes[] = {
         OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,   OBSTACLE_WAVE,
@@ -261,7 +258,7 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
         struct front_result part;
         struct front_options own = *options;
         own.must_stow = stop == request->via_count;
-        own.waterway = search->ways ? search->ways[stop] : NULL;
+        own.waterway = request->ways ? request->ways[stop] : NULL;
         if (!own.must_stow)
             own.bound_s = HUGE_VAL;
         front_run(voyage, &boat, stop_at(request, stop), &own, search->arena,
@@ -393,17 +390,47 @@ static void search_best(struct search *search) {
     }
 }
 
+/* --- why there is none -----------------------------------------------------
+ */
+
+/* What bars for good alone: the same water without zones that open again. */
+static enum obstacle blocked_for_good(const void *context, struct position from,
+                                      struct position to, double start_s,
+                                      double end_s) {
+    (void)start_s, (void)end_s;
+    const struct voyage *voyage = context;
+    return voyage->blocked(voyage->water, from, to, VOYAGE_FOR_GOOD,
+                           VOYAGE_FOR_GOOD);
+}
+
+/* Takes one limit away; false where there is none of that kind. */
+static bool lift(const struct voyage *voyage, enum obstacle cause,
+                 struct voyage *lifted) {
+    *lifted = *voyage;
+    if (cause == OBSTACLE_ZONE && voyage->blocked) {
+        lifted->blocked = blocked_for_good;
+        lifted->room_m = NULL;
+        lifted->clear_m = NULL;
+        lifted->water = voyage;
+        return true;
+    }
+    struct figure *limit = cause == OBSTACLE_WIND   ? &lifted->max_wind_mps
+                           : cause == OBSTACLE_GUST ? &lifted->max_gust_mps
+                                                    : &lifted->max_wave_m;
+    if (cause == OBSTACLE_ZONE || !limit->known)
+        return false;
+    *limit = figure_unknown();
+    return true;
+}
+
 /* Where limits may have closed the way: which of them, by lifting each. */
 static void find_cause(struct search *search) {
     static const enum obstacle causes[] = {OBSTACLE_WIND, OBSTACLE_GUST,
-                                           OBSTACLE_WAVE};
+                                           OBSTACLE_WAVE, OBSTACLE_ZONE};
     for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
-        struct voyage lifted = *search->voyage;
-        struct figure *limits[] = {&lifted.max_wind_mps, &lifted.max_gust_mps,
-                                   &lifted.max_wave_m};
-        if (!limits[i]->known)
+        struct voyage lifted;
+        if (!lift(search->voyage, causes[i], &lifted))
             continue;
-        *limits[i] = figure_unknown();
         struct front_options options = pass_options(search, &scout);
         struct track track;
         if (run_fronts(search, &lifted, &options, false, &track)) {
@@ -424,10 +451,6 @@ void search_run(const struct voyage *voyage,
                             .arena = arena,
                             .result = result};
     tell(&search, "direct way", 0.0);
-    if (!find_ways(&search)) {
-        result->cause = OBSTACLE_LAND;
-        return;
-    }
     try_direct_way(&search);
     search_best(&search);
     if (!result->reached && result->cause != OBSTACLE_HORIZON)

@@ -227,8 +227,7 @@ static void no_way_costs_more_than_the_direct_one(void **state) {
     for (int i = 0; i < cases; i++) {
         struct passage passage;
         make_passage(&passage, &seed);
-        struct track direct =
-            search_direct_track(&passage.request, NULL, &arena);
+        struct track direct = search_direct_track(&passage.request, &arena);
         struct track divided =
             rig_divide(&passage.voyage, &direct, nmi_to_m(2.0), &arena);
         struct underway start =
