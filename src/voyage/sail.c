@@ -57,6 +57,9 @@ static double hardship_of(const struct voyage *voyage,
                                                       : work->day_hardship_s;
     if (roll_deg > work->max_roll_deg)
         hardship *= COST_ROLL_HARDSHIP_FACTOR;
+    if (voyage_lee_m(voyage, boat->at, &boat->here, COST_LEE_ROOM_M) <
+        COST_LEE_ROOM_M)
+        hardship *= COST_LEE_HARDSHIP_FACTOR;
     return hardship;
 }
 
@@ -225,28 +228,29 @@ static bool is_near_finish(const struct voyage *voyage, struct position place) {
            rhumb_between(place, voyage->finish).distance_m < landfall_m;
 }
 
-/* Everything that may bar the end of a step. */
-static enum obstacle check_end(const struct voyage *voyage,
-                               const struct underway *boat,
-                               const struct underway *end) {
-    enum obstacle obstacle = voyage_limit(voyage, &end->here);
-    if (obstacle != OBSTACLE_NONE)
-        return obstacle;
-    bool out = boat->deck.spar != SPAR_STOWED || boat->stowing;
-    if (out && !voyage->starts_near_finish && is_near_finish(voyage, end->at))
-        return OBSTACLE_LANDFALL;
-    if (voyage->blocked)
-        return voyage->blocked(voyage->water, boat->at, end->at, boat->t_s,
-                               end->t_s);
-    return OBSTACLE_NONE;
-}
-
 /* A step being tried: its length, and what its two ends say. */
 struct trial {
     double seconds, distance_m;
+    struct position to;
     struct motion start, end;
-    struct underway after;
+    struct underway after; /* its place: where the speed at the start leads */
 };
+
+/* Everything that may bar the step or its end. */
+static enum obstacle check_step(const struct voyage *voyage,
+                                const struct underway *boat,
+                                const struct trial *trial) {
+    enum obstacle obstacle = voyage_limit(voyage, &trial->after.here);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    bool out = boat->deck.spar != SPAR_STOWED || boat->stowing;
+    if (out && !voyage->starts_near_finish && is_near_finish(voyage, trial->to))
+        return OBSTACLE_LANDFALL;
+    if (voyage->blocked)
+        return voyage->blocked(voyage->water, boat->at, trial->to, boat->t_s,
+                               boat->t_s + trial->seconds);
+    return OBSTACLE_NONE;
+}
 
 /* Sets the far end of the trial; its distance is by the mean of both speeds. */
 static enum obstacle try_step(const struct voyage *voyage,
@@ -269,6 +273,7 @@ static enum obstacle try_step(const struct voyage *voyage,
     if (speed * trial->seconds > max_m)
         trial->seconds = max_m / speed;
     trial->distance_m = fmin(speed * trial->seconds, max_m);
+    trial->to = rhumb_step(boat->at, course_deg, trial->distance_m);
     trial->after.work_left_s = fmax(0.0, boat->work_left_s - trial->seconds);
     if (trial->after.work_left_s <= SAME_TIME_S) {
         trial->after.work_left_s = 0.0;
@@ -324,7 +329,7 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
     after->motion = trial->end;
     after->course_deg = course_deg;
     after->motion_known = felt && !working;
-    after->at = rhumb_step(boat->at, course_deg, trial->distance_m);
+    after->at = trial->to;
     after->t_s = boat->t_s + trial->seconds;
     after->cost_s += trial->seconds;
     after->heading_deg = trial->end.heading_deg;
@@ -368,7 +373,7 @@ enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
         trial.seconds = seconds;
         obstacle = try_step(voyage, boat, course_deg, working, max_m, &trial);
         if (obstacle == OBSTACLE_NONE)
-            obstacle = check_end(voyage, boat, &trial.after);
+            obstacle = check_step(voyage, boat, &trial);
         if (obstacle != OBSTACLE_NONE)
             return obstacle;
         if (!is_rough(&trial) || seconds <= shortest_s)

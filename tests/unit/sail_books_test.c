@@ -1,6 +1,7 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/banks.h"
 #include "base/units.h"
 #include "earth/rhumb.h"
 #include "voyage/cost.h"
@@ -212,6 +213,37 @@ static void an_obstacle_leaves_the_boat_before_it(void **state) {
     }
 }
 
+/* --- sea room ------------------------------------------------------------- */
+
+/* A shore three miles off, and five: to leeward and not. */
+static void deck_work_near_a_lee_shore_is_twice_as_hard(void **state) {
+    (void)state;
+    static const struct {
+        double bearing_deg, off_nmi;
+        bool near_lee;
+    } rows[] = {{270.0, 3.0, true},
+                {270.0, 5.5, false},
+                {90.0, 3.0, false},
+                {180.0, 3.0, false}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 7.0};
+        struct voyage voyage =
+            analytic_voyage(plain_boat(), &weather, far_away);
+        voyage.ease = 1.0;
+        struct position shore = rhumb_ahead(start, rows[i].bearing_deg,
+                                            nmi_to_m(rows[i].off_nmi + 1.0));
+        struct bank bank = {shore, shore, nmi_to_m(1.0), OBSTACLE_LAND};
+        struct banks banks = {.items = &bank, .count = 1};
+        banks_put(&voyage, &banks);
+        struct underway boat = sail_start(start, STOWED);
+        sail_change_deck(&voyage, &boat, 270.0, DRAWING(SPAR_PORT), NULL);
+        double day_s = voyage.boat->work.day_hardship_s;
+        assert_true(day_s > 0.0);
+        assert_near(boat.hardship_s, rows[i].near_lee ? 2.0 * day_s : day_s,
+                    1e-9);
+    }
+}
+
 /* --- books ---------------------------------------------------------------- */
 
 static void the_observer_hears_all_that_the_cost_is_made_of(void **state) {
@@ -300,6 +332,7 @@ int main(void) {
         cmocka_unit_test(
             forbidden_work_costs_but_the_last_and_the_forced_stow_do_not),
         cmocka_unit_test(an_obstacle_leaves_the_boat_before_it),
+        cmocka_unit_test(deck_work_near_a_lee_shore_is_twice_as_hard),
         cmocka_unit_test(the_observer_hears_all_that_the_cost_is_made_of),
         cmocka_unit_test(discomfort_in_a_steady_sea_is_its_rate_times_the_time),
     };
