@@ -17,11 +17,13 @@ enum {
     ISOCHRONE_SECTORS = 72
 };
 
-static const double SAME_PLACE_M = 0.01;
 static const double SAME_TIME_S = 1e-6;
 
 /* Arrival is tried from so many layers' runs away. */
 static const double REACH_LAYERS = 1.5;
+
+/* To windward it may take so many layers. */
+static const double BEATEN_LAYERS = 6.0;
 
 /* What is kept of every label that lived: the way back. */
 struct crumb {
@@ -39,15 +41,15 @@ struct label {
 struct candidate {
     struct underway boat;
     struct deck order;
-    const struct homeward *turned; /* on the way; NULL: a straight run */
+    const struct corners *turned; /* on the way; NULL: a straight run */
     double merit;
     uint64_t cell;
 };
 
 /* Where to sail for a layer: straight on, or home round corners. */
 struct heading {
-    double course_deg;            /* the first one */
-    const struct homeward *ahead; /* NULL: straight on */
+    double course_deg;          /* the first one */
+    const struct homeward *way; /* NULL: straight on */
 };
 
 /* A label that goes straight home. */
@@ -63,8 +65,8 @@ struct arrival {
 struct harvest {
     struct candidate *items; /* room for every course and order */
     size_t count, tried;
-    struct homeward turned[ORDERS]; /* on the way home, under each order */
-    double fastest_m;               /* longest run over the layer */
+    struct corners turned[ORDERS]; /* on the way home, under each order */
+    double fastest_m;              /* longest run over the layer */
     size_t stopped_by[OBSTACLE_COUNT];
     bool horizon_met;
     struct candidate horizon; /* best place when the forecast ended */
@@ -184,13 +186,13 @@ static void note_horizon(struct harvest *harvest,
 static enum obstacle run_layer(const struct front *front,
                                const struct heading *heading,
                                struct candidate *candidate,
-                               struct homeward *turned) {
+                               struct corners *turned) {
     double layer_s = front->options->layer_s;
-    if (!heading->ahead)
+    if (!heading->way)
         return sail_for(&front->coarse, &candidate->boat, heading->course_deg,
                         layer_s, NULL);
     candidate->turned = turned;
-    return homeward_sail(&front->coarse, &candidate->boat, heading->ahead,
+    return homeward_sail(&front->coarse, &candidate->boat, heading->way,
                          layer_s, turned);
 }
 
@@ -209,7 +211,7 @@ static bool is_welcome(const struct front *front, const struct label *label,
 
 static void try_heading(const struct front *front, const struct label *label,
                         const struct heading *heading, struct deck order,
-                        struct homeward *turned, struct harvest *harvest) {
+                        struct corners *turned, struct harvest *harvest) {
     if (!deck_same_rig(order, label->boat.deck) && deck_is_drawing(order) &&
         voyage_spar_hopeless(front->voyage, &label->boat.here,
                              heading->course_deg, order.spar))
@@ -241,27 +243,22 @@ static void try_heading(const struct front *front, const struct label *label,
 
 /* --- arrival -------------------------------------------------------------- */
 
-static bool leads_home(const struct front *front,
-                       const struct homeward *ahead) {
-    struct position last = ahead->places[ahead->count - 1];
-    return rhumb_between(last, front->goal).distance_m <= SAME_PLACE_M;
-}
-
 /* Home from a label, under the order that is cheapest. */
 static void try_arrival(const struct front *front, const struct label *label,
-                        const struct homeward *ahead, struct harvest *harvest) {
+                        const struct homeward *way, struct harvest *harvest) {
     double left_m = way_left_m(front, label->boat.at);
     double reach_m =
         REACH_LAYERS * front->options->layer_s * front->options->fair_mps;
     if (left_m > reach_m || is_hopeless(front, &label->boat, left_m) ||
-        !leads_home(front, ahead))
+        !homeward_arrives(way, &way->ahead))
         return;
-    struct homeward turned;
+    struct corners turned;
     struct underway scout = label->boat;
-    if (homeward_sail(&front->coarse, &scout, ahead, HUGE_VAL, &turned) ==
-            OBSTACLE_NONE &&
-        leads_home(front, &turned))
-        ahead = &turned;
+    double most_s = BEATEN_LAYERS * front->options->layer_s;
+    bool sailed = homeward_sail(&front->coarse, &scout, way, most_s, &turned) ==
+                      OBSTACLE_NONE &&
+                  homeward_arrives(way, &turned);
+    const struct corners *ahead = sailed ? &turned : &way->ahead;
     struct deck orders[ORDERS];
     int count = list_orders(front->voyage, label->boat.deck, orders);
     for (int i = 0; i < count; i++) {
@@ -285,14 +282,6 @@ static size_t fan_count(const struct front *front) {
     return (size_t)ceil(360.0 / front->options->fan_deg);
 }
 
-static struct heading way_home(const struct front *front,
-                               const struct label *label,
-                               const struct homeward *ahead) {
-    return (struct heading){.course_deg =
-                                homeward_course_deg(ahead, label->boat.at),
-                            .ahead = front->options->waterway ? ahead : NULL};
-}
-
 static void expand(const struct front *front, struct label *label,
                    struct harvest *harvest) {
     struct candidate *items = harvest->items;
@@ -301,12 +290,14 @@ static void expand(const struct front *front, struct label *label,
     harvest->stopped_by[obstacle]++;
     if (obstacle != OBSTACLE_NONE)
         return;
-    struct homeward ahead =
-        homeward_from(front->options->waterway, label->boat.at, front->goal);
-    try_arrival(front, label, &ahead, harvest);
+    const struct waterway *waterway = front->options->waterway;
+    struct homeward way = homeward_from(waterway, label->boat.at, front->goal);
+    try_arrival(front, label, &way, harvest);
     struct deck orders[ORDERS];
     int order_count = list_orders(front->voyage, label->boat.deck, orders);
-    struct heading home = way_home(front, label, &ahead);
+    struct heading home = {.course_deg =
+                               homeward_course_deg(&way, label->boat.at),
+                           .way = waterway ? &way : NULL};
     for (int k = 0; k < order_count; k++)
         try_heading(front, label, &home, orders[k], &harvest->turned[k],
                     harvest);
@@ -341,7 +332,7 @@ static struct label *add_label(struct front *front) {
 static uint32_t drop_corners(struct front *front,
                              const struct candidate *candidate,
                              uint32_t parent) {
-    const struct homeward *turned = candidate->turned;
+    const struct corners *turned = candidate->turned;
     for (size_t i = 0; turned && i < turned->count; i++)
         parent = drop_crumb(front, turned->places[i], candidate->order, parent);
     return parent;

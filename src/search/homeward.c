@@ -26,17 +26,27 @@ enum { STOW_HALVINGS = 20 };
 
 struct homeward homeward_from(const struct waterway *waterway,
                               struct position at, struct position goal) {
-    struct homeward ahead = {.count = 0};
+    struct homeward way = {.waterway = waterway, .goal = goal};
+    struct corners *ahead = &way.ahead;
     if (waterway)
-        ahead.count =
-            waterway_path(waterway, at, ahead.places, HOMEWARD_CORNERS);
-    if (ahead.count == 0)
-        ahead.places[ahead.count++] = goal;
-    return ahead;
+        ahead->count =
+            waterway_path(waterway, at, ahead->places, HOMEWARD_CORNERS);
+    if (ahead->count == 0)
+        ahead->places[ahead->count++] = goal;
+    return way;
 }
 
-double homeward_course_deg(const struct homeward *ahead, struct position at) {
-    return geodesic_between(at, ahead->places[0]).course_start_deg;
+double homeward_course_deg(const struct homeward *way, struct position at) {
+    return geodesic_between(at, way->ahead.places[0]).course_start_deg;
+}
+
+static bool is_same(struct position a, struct position b) {
+    return rhumb_between(a, b).distance_m <= SAME_PLACE_M;
+}
+
+bool homeward_arrives(const struct homeward *way,
+                      const struct corners *corners) {
+    return is_same(corners->places[corners->count - 1], way->goal);
 }
 
 /* --- to windward ---------------------------------------------------------- */
@@ -83,13 +93,19 @@ static bool is_laid(const struct underway *boat, const struct beat *beat,
            beat->angle_deg - BEAT_STEP_DEG;
 }
 
-static bool is_full(const struct homeward *turned) {
+static bool is_full(const struct corners *turned) {
     return turned->count == HOMEWARD_CORNERS;
 }
 
-static void note_turn(struct homeward *turned, struct position at) {
-    if (!is_full(turned))
+static void note_turn(struct corners *turned, struct position at) {
+    bool noted =
+        turned->count > 0 && is_same(turned->places[turned->count - 1], at);
+    if (!is_full(turned) && !noted)
         turned->places[turned->count++] = at;
+}
+
+static bool is_barred(enum obstacle obstacle) {
+    return obstacle == OBSTACLE_LAND || obstacle == OBSTACLE_ZONE;
 }
 
 /* A piece of a board: shorter where there is little room. */
@@ -104,13 +120,13 @@ static double board_m(const struct voyage *voyage, struct position at) {
  * can be laid. */
 static enum obstacle beat_towards(const struct voyage *voyage,
                                   struct underway *boat, struct position place,
-                                  double end_s, struct homeward *turned) {
+                                  double end_s, struct corners *turned) {
     struct beat beat;
     enum obstacle obstacle = sail_look(voyage, boat);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
-    if (!find_beat(voyage, boat, &beat))
-        return OBSTACLE_NO_SPEED;
+    if (!find_beat(voyage, boat, &beat) || is_laid(boat, &beat, place))
+        return OBSTACLE_NO_SPEED; /* becalmed: beating is no help */
     double bearing_deg = rhumb_between(boat->at, place).course_deg;
     int tack = angle_turn(boat->here.twd_deg, bearing_deg) > 0.0 ? 0 : 1;
     bool went = true;
@@ -118,7 +134,7 @@ static enum obstacle beat_towards(const struct voyage *voyage,
         obstacle =
             sail_step(voyage, boat, beat.course_deg[tack], end_s - boat->t_s,
                       board_m(voyage, boat->at), NULL);
-        bool barred = obstacle == OBSTACLE_LAND || obstacle == OBSTACLE_ZONE;
+        bool barred = is_barred(obstacle);
         if (obstacle != OBSTACLE_NONE && (!barred || !went))
             return obstacle;
         went = obstacle == OBSTACLE_NONE;
@@ -137,7 +153,7 @@ static enum obstacle beat_towards(const struct voyage *voyage,
 
 static enum obstacle sail_towards(const struct voyage *voyage,
                                   struct underway *boat, struct position place,
-                                  double end_s, struct homeward *turned) {
+                                  double end_s, struct corners *turned) {
     while (end_s - boat->t_s > SAME_TIME_S && !is_full(turned)) {
         struct rhumb line = rhumb_between(boat->at, place);
         if (line.distance_m <= SAME_PLACE_M)
@@ -157,19 +173,29 @@ static enum obstacle sail_towards(const struct voyage *voyage,
 }
 
 enum obstacle homeward_sail(const struct voyage *voyage, struct underway *boat,
-                            const struct homeward *ahead, double seconds,
-                            struct homeward *turned) {
+                            const struct homeward *way, double seconds,
+                            struct corners *turned) {
     double end_s = boat->t_s + seconds;
+    struct position asked_at = boat->at;
+    struct homeward now = *way;
     turned->count = 0;
-    for (size_t i = 0; i < ahead->count; i++) {
+    for (size_t i = 0; i < now.ahead.count;) {
+        struct position next = now.ahead.places[i];
         enum obstacle obstacle =
-            sail_towards(voyage, boat, ahead->places[i], end_s, turned);
-        if (obstacle != OBSTACLE_NONE || end_s - boat->t_s <= SAME_TIME_S)
+            sail_towards(voyage, boat, next, end_s, turned);
+        bool over = end_s - boat->t_s <= SAME_TIME_S || is_full(turned);
+        if (is_barred(obstacle) && !over && !is_same(boat->at, asked_at)) {
+            asked_at = boat->at;
+            note_turn(turned, boat->at);
+            now = homeward_from(way->waterway, boat->at, way->goal);
+            i = 0;
+            continue;
+        }
+        if (obstacle != OBSTACLE_NONE || over)
             return obstacle;
-        if (is_full(turned))
-            return OBSTACLE_NONE;
-        boat->at = ahead->places[i];
-        note_turn(turned, boat->at);
+        boat->at = next;
+        note_turn(turned, next);
+        i++;
     }
     return OBSTACLE_NONE;
 }
@@ -199,7 +225,7 @@ static double stow_radius_m(const struct voyage *voyage, double top_mps) {
 }
 
 struct track homeward_ending(const struct voyage *voyage, struct position at,
-                             const struct homeward *ahead, struct deck order,
+                             const struct corners *ahead, struct deck order,
                              double top_mps, bool must_stow,
                              struct vertex vertices[HOMEWARD_VERTICES]) {
     struct deck stowed = {.spar = SPAR_STOWED};

@@ -10,26 +10,38 @@
  * beating up a narrow one. */
 enum { HOMEWARD_CORNERS = 40 };
 
-/* Places in order: corners ahead, or those that were turned at. */
-struct homeward {
+/* Places in order, at least one. */
+struct corners {
     struct position places[HOMEWARD_CORNERS];
     size_t count;
 };
 
-/* Corners from a place on; without a waterway the goal alone. */
+/* The way home from a place. */
+struct homeward {
+    const struct waterway *waterway; /* NULL: all is open water */
+    struct position goal;
+    struct corners ahead;
+};
+
+/* Without a waterway the goal alone is ahead. */
 struct homeward homeward_from(const struct waterway *waterway,
                               struct position at, struct position goal);
 
-/* The first course of the way to its first place. */
-double homeward_course_deg(const struct homeward *ahead, struct position at);
+/* The first course of that way. */
+double homeward_course_deg(const struct homeward *way, struct position at);
 
-/* Sails along the corners for `seconds`, beating to windward where the wind is
- * ahead; `turned` are the places at which she turned, the last corner among
- * them. Stops before the time is over at the last corner, or after as many
- * turns as there is room for. */
+/* Do these places end at the goal? */
+bool homeward_arrives(const struct homeward *way,
+                      const struct corners *corners);
+
+/* Sails home for `seconds`, beating to windward where the wind is ahead, and
+ * asking the waterway anew where that led out of sight of the next corner.
+ * `turned` are the places at which she turned, the goal among them. Stops
+ * before the time is over there, and after as many turns as there is room
+ * for. */
 enum obstacle homeward_sail(const struct voyage *voyage, struct underway *boat,
-                            const struct homeward *ahead, double seconds,
-                            struct homeward *turned);
+                            const struct homeward *way, double seconds,
+                            struct corners *turned);
 
 /* Room for: the boat's place, the corners, one to stow at. */
 enum { HOMEWARD_VERTICES = HOMEWARD_CORNERS + 2 };
@@ -38,7 +50,7 @@ enum { HOMEWARD_VERTICES = HOMEWARD_CORNERS + 2 };
  * `must_stow`, an order with the spar out comes with one to bring it in so far
  * off that she is done before `landfall` even at `top_mps`. */
 struct track homeward_ending(const struct voyage *voyage, struct position at,
-                             const struct homeward *ahead, struct deck order,
+                             const struct corners *ahead, struct deck order,
                              double top_mps, bool must_stow,
                              struct vertex vertices[HOMEWARD_VERTICES]);
 

@@ -19,26 +19,33 @@ static struct voyage voyage_in(const struct analytic *weather) {
                            (struct position){10.0, -60.0});
 }
 
-static struct homeward square_of(double side_nmi) {
+static struct corners square_of(double side_nmi) {
     struct position north = rhumb_ahead(start, 0.0, nmi_to_m(side_nmi));
     struct position west = rhumb_ahead(north, 270.0, nmi_to_m(side_nmi));
     struct position south = rhumb_ahead(west, 180.0, nmi_to_m(side_nmi));
-    return (struct homeward){.places = {north, west, south}, .count = 3};
+    return (struct corners){.places = {north, west, south}, .count = 3};
+}
+
+static struct homeward to(struct corners corners) {
+    return (struct homeward){.goal = corners.places[corners.count - 1],
+                             .ahead = corners};
 }
 
 static void she_turns_at_every_corner_that_she_passes(void **state) {
     (void)state;
     struct analytic weather = {.wind_from_deg = 135.0, .wind_mps = 8.0};
     struct voyage voyage = voyage_in(&weather);
-    struct homeward ahead = square_of(10.0), turned;
+    struct homeward way = to(square_of(10.0));
+    const struct position *places = way.ahead.places;
+    struct corners turned;
     struct underway boat = sail_start(start, stowed);
     assert_int_equal(
-        homeward_sail(&voyage, &boat, &ahead, hours_to_s(2.0), &turned),
+        homeward_sail(&voyage, &boat, &way, hours_to_s(2.0), &turned),
         OBSTACLE_NONE);
     assert_near(boat.t_s, hours_to_s(2.0), 1e-3);
     assert_int_equal(turned.count, 1);
-    assert_near(turned.places[0].lat_deg, ahead.places[0].lat_deg, 0.0);
-    assert_near(boat.at.lat_deg, ahead.places[0].lat_deg, 1e-4);
+    assert_near(turned.places[0].lat_deg, places[0].lat_deg, 0.0);
+    assert_near(boat.at.lat_deg, places[0].lat_deg, 1e-4);
     assert_true(boat.at.lon_deg < start.lon_deg);
 }
 
@@ -46,13 +53,15 @@ static void at_the_last_corner_she_stops_before_the_time_is_over(void **state) {
     (void)state;
     struct analytic weather = {.wind_from_deg = 135.0, .wind_mps = 8.0};
     struct voyage voyage = voyage_in(&weather);
-    struct homeward ahead = square_of(4.0), turned;
+    struct homeward way = to(square_of(4.0));
+    const struct position *places = way.ahead.places;
+    struct corners turned;
     struct underway boat = sail_start(start, stowed);
-    assert_int_equal(homeward_sail(&voyage, &boat, &ahead, HUGE_VAL, &turned),
+    assert_int_equal(homeward_sail(&voyage, &boat, &way, HUGE_VAL, &turned),
                      OBSTACLE_NONE);
     assert_int_equal(turned.count, 3);
-    assert_near(boat.at.lon_deg, ahead.places[2].lon_deg, 0.0);
-    assert_near(boat.at.lat_deg, ahead.places[2].lat_deg, 0.0);
+    assert_near(boat.at.lon_deg, places[2].lon_deg, 0.0);
+    assert_near(boat.at.lat_deg, places[2].lat_deg, 0.0);
     assert_true(boat.t_s > hours_to_s(1.0) && boat.t_s < hours_to_s(6.0));
 }
 
@@ -67,14 +76,15 @@ static void she_beats_between_walls_and_touches_none(void **state) {
     struct banks banks = {.items = walls, .count = 2};
     struct voyage voyage = voyage_in(&weather);
     banks_put(&voyage, &banks);
-    struct homeward ahead = {.places = {rhumb_ahead(start, 0.0, nmi_to_m(8.0))},
-                             .count = 1};
-    struct homeward turned;
+    struct homeward way = to((struct corners){
+        .places = {rhumb_ahead(start, 0.0, nmi_to_m(8.0))}, .count = 1});
+    const struct position *places = way.ahead.places;
+    struct corners turned;
     struct underway boat = sail_start(start, stowed);
-    assert_int_equal(homeward_sail(&voyage, &boat, &ahead, HUGE_VAL, &turned),
+    assert_int_equal(homeward_sail(&voyage, &boat, &way, HUGE_VAL, &turned),
                      OBSTACLE_NONE);
     assert_true(turned.count >= 4);
-    assert_near(boat.at.lat_deg, ahead.places[0].lat_deg, 0.0);
+    assert_near(boat.at.lat_deg, places[0].lat_deg, 0.0);
     struct position last = start;
     for (size_t i = 0; i < turned.count; last = turned.places[i++])
         assert_true(banks_distance_m(&banks, last, turned.places[i]) > 0.0);
@@ -87,7 +97,7 @@ static void the_spar_is_in_before_landfall_round_the_last_corner(void **state) {
     (void)state;
     struct analytic weather = {.wind_from_deg = 135.0, .wind_mps = 8.0};
     struct voyage voyage = voyage_in(&weather);
-    struct homeward ahead = square_of(30.0);
+    struct corners ahead = square_of(30.0);
     struct vertex vertices[HOMEWARD_VERTICES];
     const double top_mps = 5.0;
     struct track track = homeward_ending(&voyage, start, &ahead, drawing,
@@ -103,8 +113,8 @@ static void the_spar_is_in_before_landfall_round_the_last_corner(void **state) {
     track = homeward_ending(&voyage, start, &ahead, drawing, top_mps, false,
                             vertices);
     assert_int_equal(track.count, 4);
-    struct homeward near = {.places = {rhumb_ahead(start, 0.0, 5000.0)},
-                            .count = 1};
+    struct corners near = {.places = {rhumb_ahead(start, 0.0, 5000.0)},
+                           .count = 1};
     track = homeward_ending(&voyage, start, &near, drawing, top_mps, true,
                             vertices);
     assert_int_equal(track.count, 2);
