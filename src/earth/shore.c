@@ -1,6 +1,7 @@
 #include "earth/shore.h"
 
 #include "earth/angle.h"
+#include "earth/chart.h"
 
 #include <assert.h>
 #include <math.h>
@@ -106,16 +107,6 @@ struct mercator shore_chart(const struct shore *shore,
                              mercator_of(position).y};
 }
 
-int shore_side_of(struct mercator a, struct mercator b, struct mercator point) {
-    double left = (b.x - a.x) * (point.y - a.y);
-    double right = (b.y - a.y) * (point.x - a.x);
-    double side = left - right;
-    /* Four roundings of at most half a unit each: Shewchuk 1997, Adaptive
-     * precision floating-point arithmetic, bound A of orient2d. */
-    double doubt = 3.5e-16 * (fabs(left) + fabs(right));
-    return (side > doubt) - (side < -doubt);
-}
-
 /* --- levels ----------------------------------------------------------------*/
 
 /* How the way to a place has crossed: it leads from the corner just outside
@@ -139,7 +130,7 @@ static void cross_edge(struct crossing *crossing, enum coast_level level,
     if (fmin(a.y, b.y) > place.y || fmax(a.x, b.x) < place.x ||
         fmin(a.x, b.x) > place.x)
         return;
-    int side = shore_side_of(a, b, place);
+    int side = chart_side(a, b, place);
     if (side == 0) {
         crossing->on_shore = true;
         crossing->shore = level;

@@ -96,10 +96,4 @@ struct mercator shore_chart(const struct shore *shore,
  * COAST_LAND or COAST_LAKE_ISLAND. */
 enum coast_level shore_level(const struct shore *shore, struct mercator place);
 
-/* On which side of the line a-b a point is: 1 left, -1 right; 0 on it, or too
- * near to be told for rounding, some nanometres. The answer for a point does
- * not depend on the edge that it belongs to, so that nothing slips through
- * between two edges. */
-int shore_side_of(struct mercator a, struct mercator b, struct mercator point);
-
 #endif

@@ -105,7 +105,8 @@ static void note_turn(struct corners *turned, struct position at) {
 }
 
 static bool is_barred(enum obstacle obstacle) {
-    return obstacle == OBSTACLE_LAND || obstacle == OBSTACLE_ZONE;
+    return obstacle == OBSTACLE_LAND || obstacle == OBSTACLE_ZONE ||
+           obstacle == OBSTACLE_AREA;
 }
 
 /* A piece of a board: shorter where there is little room. */
