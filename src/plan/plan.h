@@ -125,8 +125,10 @@ struct plan {
     struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
     enum sail_mode start_mode;
-    bool timed_only;   /* made by `along`: a given track, not a search */
-    bool land_checked; /* false: no coast in this plan */
+    bool timed_only;      /* made by `along`: a given track, not a search */
+    bool land_checked;    /* false: no coast in this plan */
+    const char *unrigged; /* why a given track is timed with the spar stowed,
+                             whatever may pay; NULL: it is not */
     const struct boat *boat;
     struct plan_summary summary;
     struct plan_leg *legs;
