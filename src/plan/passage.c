@@ -411,18 +411,16 @@ static struct track track_given(const struct story *story,
 
 /* Where changes may fall anywhere: places for them, those that are not used
  * taken out again. */
-static struct track with_orders(const struct story *story,
-                                const struct track *track, bool own_changes) {
+static enum obstacle give_orders(const struct story *story, bool own_changes,
+                                 struct track *track) {
     const struct voyage *voyage = &story->voyage;
-    if (own_changes) {
-        struct track course = track_copy(story->arena, track);
-        course_rig(voyage, &course, &story->start, story->arena);
-        return course;
-    }
-    struct track course =
-        rig_divide(voyage, track, GIVEN_SPACING_M, story->arena);
-    course = course_with_changes(voyage, &course, &story->start, story->arena);
-    return rig_thin(&course, story->arena);
+    if (own_changes)
+        return course_rig(voyage, track, &story->start, story->arena);
+    *track = rig_divide(voyage, track, GIVEN_SPACING_M, story->arena);
+    enum obstacle why =
+        course_with_changes(voyage, track, &story->start, story->arena);
+    *track = rig_thin(track, story->arena);
+    return why;
 }
 
 /* Sails stretch by stretch up to the first that can't be; its index. */
@@ -474,12 +472,14 @@ bool plan_along(const struct world *world, const struct request *request,
     voyage->max_wind_mps = voyage->max_gust_mps = voyage->max_wave_m =
         figure_unknown();
     struct track course = track_given(&story, given);
-    course = with_orders(&story, &course, given->own_changes);
-    enum obstacle why;
+    enum obstacle why,
+        unrigged = give_orders(&story, given->own_changes, &course);
     size_t unsailed = first_unsailed(&story, &course, &why);
     if (unsailed < course.count)
         return not_sailed(&course, unsailed, why, error);
     story.plan->timed_only = true;
+    if (unrigged != OBSTACLE_NONE)
+        story.plan->unrigged = obstacle_name(unrigged);
     write_down(&story, &course, true);
     *plan = story.plan;
     return true;
