@@ -13,7 +13,7 @@
  *
  * Made in three steps: shore_begin(), the tiles filled by the maker,
  * shore_finish(). From then on it is only read. What lies in the way, and how
- * near: earth/shore_reach.h.
+ * near: earth/shore_meet.h, shore_near.h.
  */
 #ifndef EARTH_SHORE_H
 #define EARTH_SHORE_H

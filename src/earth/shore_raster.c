@@ -56,7 +56,7 @@ static double row_side_deg(const struct shore_raster *raster, size_t side) {
 
 /* What rounding has added makes no cell of its own. */
 static size_t cells_in(double length_deg, double cell_deg) {
-    return (size_t)ceil(length_deg / cell_deg - SLACK_RAD);
+    return (size_t)ceil(length_deg / cell_deg - 1e-6);
 }
 
 void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,

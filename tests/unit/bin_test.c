@@ -77,6 +77,15 @@ static void an_empty_bin_is_good(void **state) {
     assert_null(fill(&made));
 }
 
+static void a_corner_has_no_fifth_level(void **state) {
+    (void)state;
+    struct made made;
+    make(&made);
+    made.bin.segment_count = made.bin.point_count = 0;
+    made.bin.corners = 5 << 9 | 5 << 6 | 5 << 3 | 5;
+    assert_string_equal(fill(&made), "levels that do not fit");
+}
+
 static void the_line_under_the_ice_is_left_out(void **state) {
     (void)state;
     struct made made;
@@ -135,6 +144,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_good_bin_fills_its_tile),
         cmocka_unit_test(an_empty_bin_is_good),
+        cmocka_unit_test(a_corner_has_no_fifth_level),
         cmocka_unit_test(the_line_under_the_ice_is_left_out),
         cmocka_unit_test(what_does_not_fit_is_told),
     };

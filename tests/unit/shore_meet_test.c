@@ -237,6 +237,72 @@ static void a_geodesic_is_held_against_the_shore_itself(void **state) {
     arena_free(&arena);
 }
 
+/* In chords of 500 m, with no leaps. */
+static bool geodesic_meets_any(const struct shore *shore,
+                               const struct position ends[2]) {
+    struct geodesic all = geodesic_between(ends[0], ends[1]);
+    int count = (int)ceil(all.distance_m / 500.0) + 1;
+    struct position last = ends[0];
+    for (int i = 1; i <= count; i++) {
+        struct position next = ends[1];
+        if (i < count)
+            next = geodesic_ahead(ends[0], all.course_start_deg,
+                                  all.distance_m * i / count);
+        if (!shore_covers(shore, next) || shore_meets(shore, last, next))
+            return true;
+        last = next;
+    }
+    return false;
+}
+
+/* A chord of 10 km lies within some metres of its geodesic: a leg that passes
+ * so near to a shore may be told either way. */
+static void leaps_along_a_geodesic_miss_nothing(void **state) {
+    (void)state;
+    struct seed seed = {41};
+    struct arena arena;
+    struct shore shore;
+    int met = 0, apart = 0;
+    arena_init(&arena);
+    struct made_line *lines = islands_make(&boxes[2], ISLANDS, &seed, &arena);
+    shore_make(&shore, &boxes[2], lines, ISLANDS, &arena);
+    for (int k = 0; k < 1500; k++) {
+        struct position leg[2];
+        pick_leg(&boxes[2], &seed, leg);
+        bool expected = geodesic_meets_any(&shore, leg);
+        apart += shore_meets_geodesic(&shore, leg[0], leg[1]) != expected;
+        met += expected;
+    }
+    assert_true(met > 50 && met < 1400);
+    assert_true(apart <= 1);
+    arena_free(&arena);
+}
+
+/* The box begins and ends at Greenwich; the leg is far on both sides of it. */
+static void a_leg_over_the_end_of_a_round_box_is_whole(void **state) {
+    (void)state;
+    static const struct coast_box round = {-10.0, 10.0, 0.0, 360.0};
+    static const struct position west = {1.0, -40.0}, east = {1.0, 40.0};
+    for (int i = 0; i < 8; i++) {
+        struct position middle = {1.0, -35.0 + 10.0 * i}, at;
+        struct arena arena;
+        struct shore shore;
+        struct seed seed = {1};
+        arena_init(&arena);
+        struct made_line island =
+            island_make(middle, 20000.0, 9, &seed, &arena);
+        shore_make(&shore, &round, &island, 1, &arena);
+        assert_true(shore_meets(&shore, west, east));
+        assert_true(shore_meets(&shore, east, west));
+        assert_true(shore_first_crossing(&shore, east, west, &at));
+        assert_near(at.lon_deg, middle.lon_deg, 0.2);
+        assert_true(at.lon_deg > middle.lon_deg);
+        assert_true(shore_first_crossing(&shore, west, east, &at));
+        assert_true(at.lon_deg < middle.lon_deg);
+        arena_free(&arena);
+    }
+}
+
 static void lakes_are_not_met(void **state) {
     (void)state;
     struct arena arena;
@@ -259,6 +325,8 @@ int main(void) {
         cmocka_unit_test(the_seam_at_180_is_no_place_to_slip_through),
         cmocka_unit_test(the_first_of_many_crossings_is_found),
         cmocka_unit_test(a_geodesic_is_held_against_the_shore_itself),
+        cmocka_unit_test(leaps_along_a_geodesic_miss_nothing),
+        cmocka_unit_test(a_leg_over_the_end_of_a_round_box_is_whole),
         cmocka_unit_test(lakes_are_not_met),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
