@@ -78,15 +78,18 @@ struct mercator shore_place(const struct shore *shore, size_t tile, double east,
 
 void shore_finish(struct shore *shore, struct arena *arena) {
     size_t tiles = shore->tile_rows * shore->tile_columns;
+    struct arena scratch;
+    arena_init(&scratch);
     for (size_t i = 0; i < tiles; i++) {
         for (size_t k = 0; k < shore->tiles[i].line_count; k++) {
             const struct shore_line *line = &shore->tiles[i].lines[k];
             if (line->level == COAST_LAND)
                 raster_add_line(&shore->raster, line->points, line->count,
-                                arena);
+                                &scratch);
         }
     }
     raster_finish(&shore->raster, arena);
+    arena_free(&scratch);
 }
 
 static double longitude_in_box(const struct shore *shore, double lon_deg) {

@@ -54,6 +54,11 @@ static double row_side_deg(const struct shore_raster *raster, size_t side) {
     return fmin(lat_deg, RASTER_STOP_DEG);
 }
 
+/* What rounding has added makes no cell of its own. */
+static size_t cells_in(double length_deg, double cell_deg) {
+    return (size_t)ceil(length_deg / cell_deg - SLACK_RAD);
+}
+
 void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,
                   struct arena *arena) {
     double south_deg = fmax(frame->south_deg, -RASTER_STOP_DEG);
@@ -61,12 +66,11 @@ void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,
     double wide_deg = frame->east_deg - frame->west_deg;
     assert(high_deg > 0.0 && wide_deg > 0.0);
     double cell_deg = fmax(CELL_DEG, sqrt(high_deg * wide_deg / CELL_LIMIT));
-    *raster =
-        (struct shore_raster){.south_deg = south_deg,
-                              .west_deg = frame->west_deg,
-                              .cells_per_deg = 1.0 / cell_deg,
-                              .rows = (size_t)ceil(high_deg / cell_deg),
-                              .columns = (size_t)ceil(wide_deg / cell_deg)};
+    *raster = (struct shore_raster){.south_deg = south_deg,
+                                    .west_deg = frame->west_deg,
+                                    .cells_per_deg = 1.0 / cell_deg,
+                                    .rows = cells_in(high_deg, cell_deg),
+                                    .columns = cells_in(wide_deg, cell_deg)};
     raster->y = arena_alloc(arena, raster->rows + 1, sizeof *raster->y);
     raster->row = arena_alloc(arena, raster->rows, sizeof *raster->row);
     for (size_t i = 0; i <= raster->rows; i++)
@@ -94,11 +98,11 @@ static struct shore_run run_from(const struct mercator *points, size_t count,
 }
 
 void raster_add_line(struct shore_raster *raster, const struct mercator *points,
-                     size_t count, struct arena *arena) {
+                     size_t count, struct arena *scratch) {
     double wide_rad = 0.5 * RADIANS_PER_DEGREE / raster->cells_per_deg;
     while (count > 1) {
         struct shore_run run = run_from(points, count, wide_rad);
-        raster->runs = arena_room(arena, raster->runs, raster->run_count,
+        raster->runs = arena_room(scratch, raster->runs, raster->run_count,
                                   &raster->run_capacity, sizeof run);
         raster->runs[raster->run_count++] = run;
         points += run.edges;
@@ -339,6 +343,12 @@ static void work_out_clear(struct shore_raster *raster, struct arena *scratch) {
 }
 
 void raster_finish(struct shore_raster *raster, struct arena *arena) {
+    size_t count = raster->run_count;
+    struct shore_run *runs = arena_alloc(arena, count + 1, sizeof *runs);
+    if (count > 0)
+        memcpy(runs, raster->runs, count * sizeof *runs);
+    raster->runs = runs;
+    raster->run_capacity = count;
     struct arena scratch;
     arena_init(&scratch);
     fill_cells(raster, &scratch, arena);

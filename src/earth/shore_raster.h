@@ -63,12 +63,13 @@ struct raster_window {
 void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,
                   struct arena *arena);
 
-/* Cuts a line into runs. The points must stay. */
+/* Cuts a line into runs. The points must stay; `scratch` holds the runs until
+ * raster_finish() and may go then. */
 void raster_add_line(struct shore_raster *raster, const struct mercator *points,
-                     size_t count, struct arena *arena);
+                     size_t count, struct arena *scratch);
 
 /* Puts the runs into cells and works out what is clear. What is outside the
- * frame is left out. */
+ * frame is in no cell. */
 void raster_finish(struct shore_raster *raster, struct arena *arena);
 
 /* Row of an ordinate, the first or last for one beyond; `guess` is a row near

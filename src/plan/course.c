@@ -96,23 +96,23 @@ static struct track with_extra(const struct voyage *voyage,
     return longer;
 }
 
-struct track course_with_changes(const struct voyage *voyage,
-                                 const struct track *track,
-                                 const struct underway *start,
-                                 struct arena *arena) {
-    struct track course = track_copy(arena, track);
+enum obstacle course_with_changes(const struct voyage *voyage,
+                                  struct track *track,
+                                  const struct underway *start,
+                                  struct arena *arena) {
+    enum obstacle why = course_rig(voyage, track, start, arena);
     bool added = true;
-    for (int round = 0; added && round < EXTRA_ROUNDS; round++) {
-        if (course_rig(voyage, &course, start, arena) != OBSTACLE_NONE)
-            return course;
-        course = with_extra(voyage, &course, start, arena, &added);
+    for (int round = 0; round < EXTRA_ROUNDS && why == OBSTACLE_NONE; round++) {
+        *track = with_extra(voyage, track, start, arena, &added);
+        if (!added)
+            break;
+        why = course_rig(voyage, track, start, arena);
     }
-    course_rig(voyage, &course, start, arena);
-    return course;
+    return why;
 }
 
-/* A track as it will be written: places rounded, the best orders for them,
- * every change at a place of its own. */
+/* A track as it will be written: places rounded, the best orders for them (or
+ * those of the search), every change at a place of its own. */
 struct candidate {
     struct track track;
     double cost_s; /* HUGE_VAL where it can't be sailed */
@@ -124,7 +124,7 @@ static struct candidate finished(const struct voyage *voyage,
                                  struct arena *arena) {
     struct track course = track_copy(arena, track);
     round_places(&course);
-    course = course_with_changes(voyage, &course, start, arena);
+    course_with_changes(voyage, &course, start, arena);
     double elapsed_s;
     return (struct candidate){
         .track = course,

@@ -23,6 +23,10 @@ static const double GIVEN_SPACING_M = 10.0 * METRES_PER_NMI;
 /* A way shorter than this leads nowhere. */
 static const double SAME_PLACE_M = 10.0;
 
+/* A search keeps so much more off the land: places are rounded afterwards, and
+ * what is told has to hold for them. */
+static const double ROUNDING_M = 5.0;
+
 /* Everything that both ways of planning share. */
 struct story {
     const struct world *world;
@@ -97,7 +101,10 @@ static bool keep_to_water(struct story *story, struct error *error) {
         voyage->blocked = water_blocked;
         voyage->room_m = water_room_m;
     }
-    return berth_check_stops(water, request->via, request->via_count, error);
+    if (!berth_check_stops(water, request->via, request->via_count, error))
+        return false;
+    water->clearance_m += ROUNDING_M;
+    return true;
 }
 
 /* From place to place, those to pass included. */
@@ -114,7 +121,7 @@ static double great_circle_m(const struct request *request) {
 static void put_coast(struct story *story) {
     const struct coast *coast = story->world->coast;
     struct plan_coast *told = &story->plan->coast;
-    *told = (struct plan_coast){.clearance_m = story->water.clearance_m,
+    *told = (struct plan_coast){.clearance_m = story->request->clearance_m,
                                 .approach_m = story->water.approach_m,
                                 .start_moved_m = story->from.moved_m,
                                 .finish_moved_m = story->to.moved_m};
@@ -347,6 +354,16 @@ static void rig_again(const struct story *story, struct track *course) {
         *course = rigged;
 }
 
+/* The last look: what was found has to be sailed to its end once more, over
+ * water and within the limits, as it is written down. */
+static bool check_written(const struct plan *plan, const struct way *best,
+                          struct error *error) {
+    return !best->found.reached || plan->summary.reached ||
+           error_set(error, STATUS_BUG,
+                     "the route that was found can't be sailed as it would be "
+                     "written; nothing is written: report this passage");
+}
+
 bool plan_passage(const struct world *world, const struct request *request,
                   const struct plan_progress *progress, struct arena *arena,
                   struct plan **plan, struct error *error) {
@@ -374,8 +391,9 @@ bool plan_passage(const struct world *world, const struct request *request,
         put_isochrones(story.plan, &with.found, arena);
         compare(story.plan, &without);
         *plan = story.plan;
+        return check_written(story.plan, best, error);
     }
-    return known || no_route(&story, &asked, with.found.cause, error);
+    return no_route(&story, &asked, with.found.cause, error);
 }
 
 /* --- along ---------------------------------------------------------------- */
@@ -393,18 +411,16 @@ static struct track track_given(const struct story *story,
 
 /* Where changes may fall anywhere: places for them, those that are not used
  * taken out again. */
-static struct track with_orders(const struct story *story,
-                                const struct track *track, bool own_changes) {
+static enum obstacle give_orders(const struct story *story, bool own_changes,
+                                 struct track *track) {
     const struct voyage *voyage = &story->voyage;
-    if (own_changes) {
-        struct track course = track_copy(story->arena, track);
-        course_rig(voyage, &course, &story->start, story->arena);
-        return course;
-    }
-    struct track course =
-        rig_divide(voyage, track, GIVEN_SPACING_M, story->arena);
-    course = course_with_changes(voyage, &course, &story->start, story->arena);
-    return rig_thin(&course, story->arena);
+    if (own_changes)
+        return course_rig(voyage, track, &story->start, story->arena);
+    *track = rig_divide(voyage, track, GIVEN_SPACING_M, story->arena);
+    enum obstacle why =
+        course_with_changes(voyage, track, &story->start, story->arena);
+    *track = rig_thin(track, story->arena);
+    return why;
 }
 
 /* Sails stretch by stretch up to the first that can't be; its index. */
@@ -456,12 +472,14 @@ bool plan_along(const struct world *world, const struct request *request,
     voyage->max_wind_mps = voyage->max_gust_mps = voyage->max_wave_m =
         figure_unknown();
     struct track course = track_given(&story, given);
-    course = with_orders(&story, &course, given->own_changes);
-    enum obstacle why;
+    enum obstacle why,
+        unrigged = give_orders(&story, given->own_changes, &course);
     size_t unsailed = first_unsailed(&story, &course, &why);
     if (unsailed < course.count)
         return not_sailed(&course, unsailed, why, error);
     story.plan->timed_only = true;
+    if (unrigged != OBSTACLE_NONE)
+        story.plan->unrigged = obstacle_name(unrigged);
     write_down(&story, &course, true);
     *plan = story.plan;
     return true;

@@ -159,6 +159,8 @@ struct plan {
     struct plan_zone *zones; /* in the order of the files */
     size_t zone_count;
     size_t all_zone_count; /* of the files */
+    const char *unrigged;  /* why a given track is timed with the spar stowed,
+                              whatever may pay; NULL: it is not */
     const struct boat *boat;
     struct plan_summary summary;
     struct plan_leg *legs;

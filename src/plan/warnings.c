@@ -103,6 +103,11 @@ static void about_route(struct list *list, const struct request *request) {
                               "the route has %zu points, more than "
                               "route_points: with fewer it can't be sailed",
                               plan->leg_count + 1));
+    if (plan->unrigged)
+        add(list, arena_print(list->arena,
+                              "the spar is not used on this track: working "
+                              "out where was stopped by %s",
+                              plan->unrigged));
 }
 
 /* Only a given track can break them. */

@@ -53,11 +53,12 @@ static void write_coast(const struct plan *plan, FILE *stream) {
                     "%s; what comes nearer than %.1f nmi is under WARNINGS",
                     coast->name, m_to_nmi(coast->clearance_m));
     else
-        sheet_entry(stream, "Coast",
-                    "%s; kept %.1f nmi clear of, but for the %.1f nmi round "
-                    "start and finish",
-                    coast->name, m_to_nmi(coast->clearance_m),
-                    m_to_nmi(coast->approach_m));
+        sheet_entry(
+            stream, "Coast",
+            "%s: at least %.1f nmi off, but not within %.1f nmi of start "
+            "and finish",
+            coast->name, m_to_nmi(coast->clearance_m),
+            m_to_nmi(coast->approach_m));
 }
 
 /* A start or finish on land. */

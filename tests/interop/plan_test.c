@@ -128,6 +128,31 @@ static void gpsbabel_reads_every_point(void **state) {
     }
 }
 
+/* With no word of ours in the file changes may fall anywhere, and the best
+ * places are those of the plan. */
+static void saved_by_gpsbabel_it_still_arrives_as_planned(void **state) {
+    (void)state;
+    char line[9000], name[100];
+    if (lacks("gpsbabel"))
+        skip();
+    const char *saved = check_write("saved.gpx", "");
+    for (int i = 0; i < SAMPLES; i++) {
+        snprintf(line, sizeof line,
+                 "gpsbabel -r -i gpx -f '%s' -o gpx,gpxver=1.1 -F '%s'",
+                 route_path(i), saved);
+        assert_int_equal(check_shell(line).status, 0);
+        snprintf(name, sizeof name, "%s-saved", names[i]);
+        struct planned again = planned_well(
+            name, "along '%s' grib-samples/%s.ini", saved, names[i]);
+        assert_near(planned_figure(&again, "elapsed_h") /
+                        planned_figure(&samples[i], "elapsed_h"),
+                    1.0, 0.001);
+        assert_near(planned_figure(&again, "cost_h") /
+                        planned_figure(&samples[i], "cost_h"),
+                    1.0, 0.001);
+    }
+}
+
 static void gdal_reads_every_point(void **state) {
     (void)state;
     char line[9000], count[100];
@@ -495,6 +520,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_route_is_valid_by_the_schema),
         cmocka_unit_test(gpsbabel_reads_every_point),
+        cmocka_unit_test(saved_by_gpsbabel_it_still_arrives_as_planned),
         cmocka_unit_test(gdal_reads_every_point),
         cmocka_unit_test(names_are_short_plain_and_unique),
         cmocka_unit_test(all_deck_work_has_a_point_of_its_own),

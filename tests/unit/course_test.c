@@ -245,7 +245,9 @@ static void changes_on_the_way_are_given_a_place(void **state) {
     struct voyage voyage = voyage_on(&track, &weather);
     struct underway start = stowed_at_start();
     voyage.spar_allowed = false;
-    struct track course = course_with_changes(&voyage, &track, &start, &arena);
+    struct track course = track_copy(&arena, &track);
+    assert_int_equal(course_with_changes(&voyage, &course, &start, &arena),
+                     OBSTACLE_NONE);
     struct seen seen = {.course = &course};
     struct sail_observer observer = {.change = note_place, .context = &seen};
     struct underway boat = track_start(&voyage, &course, &start);
@@ -283,6 +285,9 @@ static void a_course_that_is_barred_costs_without_end(void **state) {
     assert_true(isinf(course_cost(&voyage, &track, &start, &elapsed_s)));
     assert_int_equal(course_rig(&voyage, &track, &start, &arena),
                      OBSTACLE_WIND);
+    assert_int_equal(course_with_changes(&voyage, &track, &start, &arena),
+                     OBSTACLE_WIND);
+    assert_int_equal(track.count, 3);
 }
 
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)

@@ -249,9 +249,9 @@ static void the_coast_is_named_or_said_to_be_missing(void **state) {
     struct plan_coast *coast = &example.plan.coast;
     schedule();
     lacks("NO LAND CHECK");
-    assert_contains(text, "Coast       GSHHG 2.3.7, high resolution; kept 2.0 "
-                          "nmi clear of, but for the\n"
-                          "              5.0 nmi round start and finish\n");
+    assert_contains(text, "Coast       GSHHG 2.3.7, high resolution: at least "
+                          "2.0 nmi off, but not within\n"
+                          "              5.0 nmi of start and finish\n");
     assert_contains(text, "Berth       the start is on land: the plan begins "
                           "in the sea, 0.32 nmi from it\n");
     lacks("the finish is on land");

@@ -182,6 +182,14 @@ static void a_route_of_too_many_points_is_told(void **state) {
     assert_string_equal(warned(), "");
 }
 
+static void a_track_timed_without_the_spar_is_told(void **state) {
+    (void)state;
+    it.example.plan.unrigged = "the end of the forecast";
+    assert_string_equal(warned(),
+                        "the spar is not used on this track: working out where "
+                        "was stopped by the end of the forecast\n");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void) {
@@ -195,6 +203,7 @@ int main(void) {
         TEST(some_legs_or_all_are_told_apart),
         TEST(estimates_and_what_is_not_checked_are_told),
         TEST(a_route_of_too_many_points_is_told),
+        TEST(a_track_timed_without_the_spar_is_told),
         TEST(a_track_that_breaks_a_limit_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
