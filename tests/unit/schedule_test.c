@@ -226,8 +226,8 @@ static void warnings_and_cautions_are_all_there(void **state) {
         "  -  the boat's roll period is estimated from her beam\n",
         "A plan is advice: the skipper decides.",
         "come first. Not",
-        "The coast check sees shorelines only: not rocks, reefs, shoals, "
-        "wrecks, depths\n  or traffic schemes; charts decide.",
+        "The coast check sees shorelines only: not rocks, reefs, shoals, ",
+        "\n  or traffic schemes; charts decide.",
         "Tidal streams are not in it",
         "rules and the practice of those who hold a licence",
         "  GYBE\n   1  Roll the headsail away.\n",
