@@ -374,12 +374,14 @@ enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
         obstacle = try_step(voyage, boat, course_deg, working, max_m, &trial);
         if (obstacle == OBSTACLE_NONE)
             obstacle = check_step(voyage, boat, &trial);
-        if (obstacle != OBSTACLE_NONE)
-            return obstacle;
-        if (!is_rough(&trial) || seconds <= shortest_s)
+        bool cut = obstacle == OBSTACLE_HORIZON ||
+                   (obstacle == OBSTACLE_NONE && is_rough(&trial));
+        if (!cut || seconds <= shortest_s)
             break;
         seconds = fmax(0.5 * seconds, shortest_s);
     }
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
     take_step(voyage, boat, course_deg, &trial, working, observer);
     return OBSTACLE_NONE;
 }
