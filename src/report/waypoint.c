@@ -40,7 +40,7 @@ static struct waypoint *added(struct list *list, struct waypoint point) {
 static void name_work(struct list *list, struct waypoint *point,
                       const struct plan_change *change) {
     static const char *const words[CHANGE_KINDS] = {
-        "SET", "GYBE", "STOW", "MAIN", "TACK", "ROLL", "UNROLL"};
+        "SET", "GYBE", "CROSS", "STOW", "MAIN", "TACK", "ROLL", "UNROLL"};
     point->work = change;
     char number[NUMBER_SIZE];
     snprintf(number, sizeof number, "%u", (unsigned)++list->works % 10000);

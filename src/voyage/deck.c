@@ -44,12 +44,19 @@ static void add_part(struct deck_change *change, enum change_kind kind,
 }
 
 bool change_is_deck_work(const struct boat *boat, enum change_kind kind) {
-    return kind == CHANGE_SET || kind == CHANGE_GYBE || kind == CHANGE_STOW ||
+    return kind == CHANGE_SET || kind == CHANGE_GYBE || kind == CHANGE_ACROSS ||
+           kind == CHANGE_STOW ||
            (kind == CHANGE_MAINSAIL_GYBE && boat->handling.single_preventer);
 }
 
+/* A tack brings the boom over by itself, after the spar. */
+static enum change_kind across(struct deck from, struct deck to, bool tacks) {
+    bool boom_stays = from.wind_starboard == to.wind_starboard || tacks;
+    return boom_stays ? CHANGE_ACROSS : CHANGE_GYBE;
+}
+
 static void add_spar_part(struct deck_change *change, const struct spar *spar,
-                          struct deck from, struct deck to) {
+                          struct deck from, struct deck to, bool tacks) {
     if (from.spar == to.spar) {
         if (from.rolled != to.rolled)
             add_part(change, to.rolled ? CHANGE_ROLL : CHANGE_UNROLL,
@@ -59,7 +66,7 @@ static void add_spar_part(struct deck_change *change, const struct spar *spar,
     } else if (to.spar == SPAR_STOWED) {
         add_part(change, CHANGE_STOW, spar->stow_s, true);
     } else {
-        add_part(change, CHANGE_GYBE, spar->gybe_s, true);
+        add_part(change, across(from, to, tacks), spar->gybe_s, true);
     }
 }
 
@@ -67,7 +74,7 @@ struct deck_change deck_change_between(const struct boat *boat,
                                        struct deck from, struct deck to,
                                        bool tacks) {
     struct deck_change change = {.count = 0};
-    add_spar_part(&change, &boat->spar, from, to);
+    add_spar_part(&change, &boat->spar, from, to, tacks);
     if (from.wind_starboard == to.wind_starboard)
         return change;
     if (tacks) {

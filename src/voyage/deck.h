@@ -7,7 +7,9 @@
  * A change from one state to another is made of parts: what is done with the
  * spar or the headsail (set, gybe, stow, roll, unroll) and what the wind side
  * asks of the mainsail (gybe or tack). A gybe of the spar covers the mainsail
- * and the preventer; all other parts that fall together add up.
+ * and the preventer; all other parts that fall together add up. With the wind
+ * on its side still the spar goes across alone and the boom stays: a poled
+ * reach becomes wing-and-wing, or back.
  */
 #ifndef VOYAGE_DECK_H
 #define VOYAGE_DECK_H
@@ -43,7 +45,8 @@ enum sail_mode deck_mode(struct deck deck);
 
 enum change_kind {
     CHANGE_SET,
-    CHANGE_GYBE, /* the spar to the other side */
+    CHANGE_GYBE,   /* spar and boom to the other sides */
+    CHANGE_ACROSS, /* the spar to the other side, the boom stays */
     CHANGE_STOW,
     CHANGE_MAINSAIL_GYBE,
     CHANGE_TACK,

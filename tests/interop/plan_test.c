@@ -210,6 +210,7 @@ static struct gpx_point point_of(int sample, const char *prefix, double at_s) {
 static const char *prefix_of(const char *change) {
     static const char *const prefixes[][2] = {{"set", "SET"},
                                               {"gybe", "GYBE"},
+                                              {"spar_across", "CROSS"},
                                               {"stow", "STOW"},
                                               {"mainsail_gybe", "MAIN"}};
     for (size_t i = 0; i < sizeof prefixes / sizeof prefixes[0]; i++)
