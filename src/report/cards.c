@@ -33,6 +33,7 @@ static const struct card cards[] = {
       "Spar down and lashed.", "Everybody back in the cockpit."}},
     {"MAINSAIL GYBE, THE SPAR STAYS OUT",
      {"The spar stays on its side: poled reach becomes wing-and-wing, or back.",
+      "If the spar comes in next: roll the headsail away first.",
       "Nobody forward. Preventer off, mainsheet hard in, gybe, ease, preventer "
       "on.",
       "Trim the spar."}},

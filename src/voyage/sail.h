@@ -47,7 +47,8 @@ struct sail_step {
     const struct motion *motion;
 };
 
-/* One part of a change, as it was done. */
+/* One part of a change, as it was done. Place, conditions and motion are those
+ * of its own moment, which for a second part lies ahead. */
 struct sail_change {
     enum change_kind kind;
     struct position at;
