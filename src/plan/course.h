@@ -34,6 +34,11 @@ enum obstacle course_with_changes(const struct voyage *voyage,
                                   const struct underway *start,
                                   struct arena *arena);
 
+/* Moves the end of a track on, or back, along its course to where the forecast
+ * ends; leaves it alone where something else is in the way. */
+void course_run_out(const struct voyage *voyage, struct track *track,
+                    const struct underway *start);
+
 /* Cost and time of a track as it stands; INFINITY where it can't be sailed. */
 double course_cost(const struct voyage *voyage, const struct track *track,
                    const struct underway *start, double *elapsed_s);

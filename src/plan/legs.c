@@ -164,15 +164,18 @@ static void note_step(void *context, const struct sail_step *step) {
     log->next_track_s = end_s + TRACK_SPACING_S;
 }
 
-/* Two parts of one change: the spar or the headsail first, with the wind on its
- * side still, then the mainsail. */
+/* Two parts of one change: the first leaves to the second what that does. */
 static void part_states(struct plan_change *first, struct plan_change *second) {
     bool parts = deck_index(first->from) == deck_index(second->from) &&
                  deck_index(first->to) == deck_index(second->to);
     if (!parts)
         return;
-    first->to.wind_starboard = first->from.wind_starboard;
-    second->from = first->to;
+    bool turns =
+        first->kind == CHANGE_MAINSAIL_GYBE || first->kind == CHANGE_TACK;
+    struct deck between = turns ? first->from : first->to;
+    between.wind_starboard =
+        turns ? first->to.wind_starboard : first->from.wind_starboard;
+    first->to = second->from = between;
 }
 
 /* Without a coast nothing is known of what lies there. */

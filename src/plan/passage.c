@@ -226,6 +226,8 @@ static void find_way(const struct story *story, bool spar_allowed,
     way->course = way->found.track;
     if (!way->found.sailed)
         return;
+    if (!way->found.reached)
+        course_run_out(&voyage, &way->found.track, &story->start);
     struct course_options options = {.leg_loss_frac = request->leg_loss_frac,
                                      .most_points =
                                          (size_t)request->route_points};
@@ -234,6 +236,8 @@ static void find_way(const struct story *story, bool spar_allowed,
     double cost_s = course_cost(&voyage, &cut, &story->start, &way->elapsed_s);
     if (way->found.reached || isfinite(cost_s))
         way->course = cut;
+    if (!way->found.reached)
+        course_run_out(&voyage, &way->course, &story->start);
     if (way->found.reached)
         way->cost_s = cost_s;
 }

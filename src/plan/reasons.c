@@ -143,6 +143,7 @@ static const char *why(const struct plan *plan,
     case CHANGE_UNROLL:
         return "the spar can draw again";
     case CHANGE_GYBE:
+    case CHANGE_ACROSS:
     case CHANGE_MAINSAIL_GYBE:
     case CHANGE_TACK:
     case CHANGE_KINDS:
@@ -170,7 +171,8 @@ void reasons_give(struct plan *plan, struct arena *arena) {
     for (size_t i = 0; i < plan->change_count; i++) {
         struct plan_change *change = &plan->changes[i];
         change->why = why(plan, change, arena);
-        if (change->kind != CHANGE_SET && change->kind != CHANGE_GYBE)
+        if (change->kind != CHANGE_SET && change->kind != CHANGE_GYBE &&
+            change->kind != CHANGE_ACROSS)
             continue;
         double tws = leg_after(plan, change)->tws_mps;
         const struct headsail *sail = headsail_for(plan->boat, tws);

@@ -310,6 +310,7 @@ static struct advice advice_for(enum change_kind kind) {
             "keep the headsail rolled and the boat off the land; nobody enters "
             "harbour with the spar out"};
     case CHANGE_GYBE:
+    case CHANGE_ACROSS:
         return (struct advice){
             "roll the headsail away and wait; the spar stays where it is",
             "stay as you are and plan again"};

@@ -17,7 +17,8 @@ const char *words_mode(enum sail_mode mode) {
 
 const char *words_change(enum change_kind kind) {
     static const char *const words[CHANGE_KINDS] = {
-        "set", "gybe", "stow", "mainsail_gybe", "tack", "roll", "unroll"};
+        "set",           "gybe", "spar_across", "stow",
+        "mainsail_gybe", "tack", "roll",        "unroll"};
     assert(kind < CHANGE_KINDS);
     return words[kind];
 }
@@ -83,6 +84,9 @@ char *words_order(struct arena *arena, enum change_kind kind, struct deck to) {
         return arena_print(arena, "set the spar to %s", spar);
     case CHANGE_GYBE:
         return arena_print(arena, "gybe: spar to %s, boom to %s", spar, boom);
+    case CHANGE_ACROSS:
+        return arena_print(arena, "spar across to %s, the boom stays to %s",
+                           spar, boom);
     case CHANGE_STOW:
         return arena_copy(arena, "stow the spar");
     case CHANGE_MAINSAIL_GYBE:
@@ -108,6 +112,8 @@ char *words_result(struct arena *arena, enum change_kind kind, struct deck to) {
     case CHANGE_GYBE:
         return arena_print(arena, "%s: spar to %s", words_change(kind),
                            words_spar(to.spar));
+    case CHANGE_ACROSS:
+        return arena_print(arena, "spar across to %s", words_spar(to.spar));
     case CHANGE_STOW:
         return arena_copy(arena, "stow the spar");
     case CHANGE_MAINSAIL_GYBE:

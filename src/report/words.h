@@ -13,7 +13,7 @@
 const char *words_side(bool starboard);
 
 /* The words of plan.json: "stowed", "wing", "poled_reach", "rolled"; "set",
- * "gybe", "stow", "mainsail_gybe", "tack", "roll", "unroll"; "day",
+ * "gybe", "spar_across", "stow", "mainsail_gybe", "tack", "roll", "unroll"; "day",
  * "twilight", "night"; "good", "fair", "guess"; "stowed", "port",
  * "starboard". */
 const char *words_mode(enum sail_mode mode);

@@ -71,17 +71,12 @@ static bool is_last_stow(const struct voyage *voyage, struct position place) {
 
 /* How a change is being done: what it was ordered as and who watches. */
 struct doing {
-    const struct motion *motion; /* before the change */
+    const struct motion *motion; /* before the change, on the new course */
+    double course_deg;
     struct deck to;
     bool unplanned;
     const struct sail_observer *observer;
 };
-
-static bool is_allowed(const struct voyage *voyage, const struct underway *boat,
-                       const struct doing *doing, enum change_kind kind) {
-    return voyage_work_allowed(voyage, &boat->here, doing->motion, boat->deck,
-                               kind);
-}
 
 /* What has to be done in any weather. A mainsail gybe is the course's affair:
  * it must cost the same when the helm bears away and when it was ordered. */
@@ -93,34 +88,61 @@ static bool is_excused(const struct voyage *voyage, const struct underway *boat,
            (doing->motion->spar_unfit || is_last_stow(voyage, boat->at));
 }
 
+/* The boat when hands are free again, and her motion: so far on along the
+ * course. Where that moment can't be looked at, as she is now. */
+static struct underway when_free(const struct voyage *voyage,
+                                 const struct underway *boat,
+                                 const struct doing *doing,
+                                 struct motion *motion) {
+    struct underway then = *boat;
+    double way_m = doing->motion->sog_mps * boat->work_left_s;
+    *motion = *doing->motion;
+    if (boat->work_left_s <= 0.0)
+        return then;
+    then.at = rhumb_step(boat->at, doing->course_deg, way_m);
+    then.t_s = boat->t_s + boat->work_left_s;
+    then.here_known = false;
+    struct motion there;
+    if (sail_look(voyage, &then) != OBSTACLE_NONE ||
+        voyage_motion(voyage, &then.here, doing->course_deg, boat->deck, true,
+                      &there) != OBSTACLE_NONE)
+        return *boat;
+    *motion = there;
+    return then;
+}
+
+static void tell_change(const struct doing *doing, struct sail_change change) {
+    if (doing->observer && doing->observer->change)
+        doing->observer->change(doing->observer->context, &change);
+}
+
+/* Each part in the light and the weather of its own moment. */
 static void do_part(const struct voyage *voyage, struct underway *boat,
                     const struct doing *doing, enum change_kind kind,
                     double day_seconds) {
-    double roll =
-        voyage_roll_deg(voyage, &boat->here, doing->motion, boat->deck);
-    double hardship = hardship_of(voyage, boat, kind, roll);
-    double seconds = day_seconds * time_factor(voyage, boat);
-    bool outside = !is_allowed(voyage, boat, doing, kind);
+    struct motion motion;
+    struct underway then = when_free(voyage, boat, doing, &motion);
+    double roll = voyage_roll_deg(voyage, &then.here, &motion, boat->deck);
+    double hardship = hardship_of(voyage, &then, kind, roll);
+    double seconds = day_seconds * time_factor(voyage, &then);
+    bool outside =
+        !voyage_work_allowed(voyage, &then.here, &motion, boat->deck, kind);
     if (outside && !is_excused(voyage, boat, doing, kind))
         boat->cost_s += COST_FORBIDDEN_WORK_S;
     boat->hardship_s += hardship;
     boat->cost_s += voyage->ease * hardship;
-    if (doing->observer && doing->observer->change) {
-        struct sail_change change = {
-            .kind = kind,
-            .at = boat->at,
-            .t_s = boat->t_s + boat->work_left_s,
-            .seconds = seconds,
-            .from = boat->deck,
-            .to = doing->to,
-            .outside_limits = outside,
-            .unplanned = doing->unplanned,
-            .roll_deg = roll,
-            .conditions = &boat->here,
-            .motion = doing->motion,
-        };
-        doing->observer->change(doing->observer->context, &change);
-    }
+    tell_change(doing,
+                (struct sail_change){.kind = kind,
+                                     .at = then.at,
+                                     .t_s = boat->t_s + boat->work_left_s,
+                                     .seconds = seconds,
+                                     .from = boat->deck,
+                                     .to = doing->to,
+                                     .outside_limits = outside,
+                                     .unplanned = doing->unplanned,
+                                     .roll_deg = roll,
+                                     .conditions = &then.here,
+                                     .motion = &motion});
     boat->work_left_s += seconds;
     boat->stowing = boat->stowing || kind == CHANGE_STOW;
 }
@@ -172,7 +194,10 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
     to.wind_starboard = side_of(after.twa_deg, to.wind_starboard);
     if (deck_index(to) == deck_index(boat->deck))
         return OBSTACLE_NONE;
-    struct doing doing = {.motion = &before, .to = to, .observer = observer};
+    struct doing doing = {.motion = &before,
+                          .course_deg = course_deg,
+                          .to = to,
+                          .observer = observer};
     do_change(voyage, boat, &doing, passes_bow(boat, after.twa_deg));
     return OBSTACLE_NONE;
 }
@@ -209,6 +234,7 @@ static enum obstacle settle(const struct voyage *voyage, struct underway *boat,
         if (deck_is_drawing(boat->deck) && (motion->spar_unfit || tacks))
             to.rolled = true;
         struct doing doing = {.motion = motion,
+                              .course_deg = course_deg,
                               .to = to,
                               .unplanned = true,
                               .observer = observer};
@@ -374,12 +400,14 @@ enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
         obstacle = try_step(voyage, boat, course_deg, working, max_m, &trial);
         if (obstacle == OBSTACLE_NONE)
             obstacle = check_step(voyage, boat, &trial);
-        if (obstacle != OBSTACLE_NONE)
-            return obstacle;
-        if (!is_rough(&trial) || seconds <= shortest_s)
+        bool cut = obstacle == OBSTACLE_HORIZON ||
+                   (obstacle == OBSTACLE_NONE && is_rough(&trial));
+        if (!cut || seconds <= shortest_s)
             break;
         seconds = fmax(0.5 * seconds, shortest_s);
     }
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
     take_step(voyage, boat, course_deg, &trial, working, observer);
     return OBSTACLE_NONE;
 }

@@ -300,7 +300,7 @@ static void the_end_of_the_forecast_ends_the_plan_there(void **state) {
     assert_int_equal(sailed.obstacle, OBSTACLE_HORIZON);
     assert_int_equal(plan->leg_count, 2);
     assert_in_range(instant_minus(plan->legs[1].end, departure),
-                    hours_to_s(5.7), hours_to_s(6.0));
+                    hours_to_s(6.0) - 31.0, hours_to_s(6.0));
     assert_near(instant_minus(plan->legs[1].end, departure),
                 plan->summary.elapsed_s, 0.5);
     arena_free(&sailed.arena);
@@ -398,7 +398,7 @@ static void the_apparent_wind_is_that_of_sailing(void **state) {
 }
 
 /* From a reach with the wind on the port side to a run with it on the other:
- * the spar first, then the boom. */
+ * the boom first, then the spar, further on. */
 static void the_parts_of_a_change_follow_each_other(void **state) {
     (void)state;
     struct sailed sailed;
@@ -408,14 +408,17 @@ static void the_parts_of_a_change_follow_each_other(void **state) {
     sail(&sailed, &trades, vertices, 3);
     const struct plan_change *change = sailed.plan.changes;
     assert_int_equal(sailed.plan.change_count, 2);
-    assert_int_equal(change[0].kind, CHANGE_SET);
-    assert_int_equal(change[1].kind, CHANGE_MAINSAIL_GYBE);
-    assert_int_equal(change[0].to.spar, SPAR_STARBOARD);
+    assert_int_equal(change[0].kind, CHANGE_MAINSAIL_GYBE);
+    assert_int_equal(change[1].kind, CHANGE_SET);
+    assert_int_equal(change[0].to.spar, SPAR_STOWED);
     assert_false(change[0].from.wind_starboard);
-    assert_false(change[0].to.wind_starboard);
+    assert_true(change[0].to.wind_starboard);
     assert_int_equal(deck_index(change[0].to), deck_index(change[1].from));
-    assert_true(change[1].to.wind_starboard);
-    assert_near(instant_minus(change[1].at, change[0].at), 1200.0, 1.0);
+    assert_int_equal(change[1].to.spar, SPAR_STARBOARD);
+    assert_near(instant_minus(change[1].at, change[0].at), 480.0, 1.0);
+    double on_m =
+        rhumb_between(change[0].position, change[1].position).distance_m;
+    assert_in_range(on_m, 480.0 * 1.0, 480.0 * 4.0); /* 1 to 4 m/s */
     arena_free(&sailed.arena);
 }
 
