@@ -120,7 +120,6 @@ struct plan_isochrone {
 struct plan_summary {
     bool reached;          /* false: the forecast ends on the way */
     struct instant arrive; /* or the end of the plan where not reached */
-    enum light arrive_light;
     double elapsed_s, distance_m;
     double great_circle_m; /* by way of the places to pass */
     double cost_s, discomfort_s, hardship_s;

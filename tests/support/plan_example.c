@@ -253,7 +253,6 @@ static struct plan_summary summary_made(void) {
     return (struct plan_summary){
         .reached = true,
         .arrive = after_h(105.5),
-        .arrive_light = LIGHT_NIGHT,
         .elapsed_s = hours_to_s(105.5),
         .distance_m = nmi_to_m(697.1),
         .great_circle_m = nmi_to_m(690.26),
