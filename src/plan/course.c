@@ -15,6 +15,9 @@ static const double FIRST_STEP_M = 2.0 * METRES_PER_NMI;
 static const double LAST_STEP_M = 0.25 * METRES_PER_NMI;
 enum { MOVE_ROUNDS = 12 };
 
+/* No track that was to end with the forecast ends so long before it. */
+static const double RUN_OUT_M = 150.0 * METRES_PER_NMI;
+
 /* Places closer than this are one. */
 static const double SAME_PLACE_M = 20.0;
 
@@ -96,23 +99,46 @@ static struct track with_extra(const struct voyage *voyage,
     return longer;
 }
 
-struct track course_with_changes(const struct voyage *voyage,
-                                 const struct track *track,
-                                 const struct underway *start,
-                                 struct arena *arena) {
-    struct track course = track_copy(arena, track);
+enum obstacle course_with_changes(const struct voyage *voyage,
+                                  struct track *track,
+                                  const struct underway *start,
+                                  struct arena *arena) {
+    enum obstacle why = course_rig(voyage, track, start, arena);
     bool added = true;
-    for (int round = 0; added && round < EXTRA_ROUNDS; round++) {
-        if (course_rig(voyage, &course, start, arena) != OBSTACLE_NONE)
-            return course;
-        course = with_extra(voyage, &course, start, arena, &added);
+    for (int round = 0; round < EXTRA_ROUNDS && why == OBSTACLE_NONE; round++) {
+        *track = with_extra(voyage, track, start, arena, &added);
+        if (!added)
+            break;
+        why = course_rig(voyage, track, start, arena);
     }
-    course_rig(voyage, &course, start, arena);
-    return course;
+    return why;
 }
 
-/* A track as it will be written: places rounded, the best orders for them,
- * every change at a place of its own. */
+void course_run_out(const struct voyage *voyage, struct track *track,
+                    const struct underway *start) {
+    const struct vertex *v = track->vertices;
+    while (track->count > 2 &&
+           rhumb_between(v[track->count - 2].at, v[track->count - 1].at)
+                   .distance_m < SAME_PLACE_M)
+        track->count--;
+    struct vertex *last = &track->vertices[track->count - 1];
+    struct position end = last->at;
+    double course_deg = rhumb_between(last[-1].at, end).course_deg;
+    struct underway boat = track_start(voyage, track, start);
+    last->at = rhumb_ahead(end, course_deg, RUN_OUT_M);
+    enum obstacle why = OBSTACLE_NONE;
+    size_t at = 0;
+    for (; why == OBSTACLE_NONE && at + 1 < track->count; at++)
+        why = track_sail_stretch(voyage, track, at, &boat, NULL);
+    last->at = end;
+    if (why != OBSTACLE_HORIZON)
+        return;
+    track->vertices[at].at = position_rounded(boat.at, DECIMALS);
+    track->count = at + 1;
+}
+
+/* A track as it will be written: places rounded, the best orders for them (or
+ * those of the search), every change at a place of its own. */
 struct candidate {
     struct track track;
     double cost_s; /* HUGE_VAL where it can't be sailed */
@@ -124,7 +150,7 @@ static struct candidate finished(const struct voyage *voyage,
                                  struct arena *arena) {
     struct track course = track_copy(arena, track);
     round_places(&course);
-    course = course_with_changes(voyage, &course, start, arena);
+    course_with_changes(voyage, &course, start, arena);
     double elapsed_s;
     return (struct candidate){
         .track = course,

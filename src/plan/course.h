@@ -26,12 +26,18 @@ struct track course_cut(const struct voyage *voyage, const struct track *track,
 enum obstacle course_rig(const struct voyage *voyage, struct track *track,
                          const struct underway *start, struct arena *arena);
 
-/* The same track, rigged, with more places: one for every change that the crew
- * would make on the way along a leg. */
-struct track course_with_changes(const struct voyage *voyage,
-                                 const struct track *track,
-                                 const struct underway *start,
-                                 struct arena *arena);
+/* The same, and more places: one for every change that the crew would make on
+ * the way along a leg. Where no orders can be chosen the track keeps those that
+ * it had, and the obstacle is told. */
+enum obstacle course_with_changes(const struct voyage *voyage,
+                                  struct track *track,
+                                  const struct underway *start,
+                                  struct arena *arena);
+
+/* Moves the end of a track on, or back, along its course to where the forecast
+ * ends; leaves it alone where something else is in the way. */
+void course_run_out(const struct voyage *voyage, struct track *track,
+                    const struct underway *start);
 
 /* Cost and time of a track as it stands; INFINITY where it can't be sailed. */
 double course_cost(const struct voyage *voyage, const struct track *track,

@@ -34,6 +34,7 @@ struct logbook {
     struct arena *arena;
     size_t leg_capacity, change_capacity, track_capacity;
     struct sums sums;
+    double course_deg; /* of the leg being sailed */
     double roll2_s, next_track_s;
 };
 
@@ -164,15 +165,37 @@ static void note_step(void *context, const struct sail_step *step) {
     log->next_track_s = end_s + TRACK_SPACING_S;
 }
 
-/* Two parts of one change: the spar or the headsail first, with the wind on its
- * side still, then the mainsail. */
+/* Two parts of one change: the first leaves to the second what that does. */
 static void part_states(struct plan_change *first, struct plan_change *second) {
     bool parts = deck_index(first->from) == deck_index(second->from) &&
                  deck_index(first->to) == deck_index(second->to);
     if (!parts)
         return;
-    first->to.wind_starboard = first->from.wind_starboard;
-    second->from = first->to;
+    bool turns =
+        first->kind == CHANGE_MAINSAIL_GYBE || first->kind == CHANGE_TACK;
+    struct deck between = turns ? first->from : first->to;
+    between.wind_starboard =
+        turns ? first->to.wind_starboard : first->from.wind_starboard;
+    first->to = second->from = between;
+}
+
+/* Without a coast nothing is known of what lies there. */
+static struct figure lee_of(const struct logbook *log,
+                            const struct sail_change *done) {
+    if (!log->plan->coast.name)
+        return figure_unknown();
+    return figure_of(
+        voyage_lee_m(log->voyage, done->at, done->conditions, PLAN_LEE_M));
+}
+
+/* The wind that the helm sees on that course, hands free, rigged as before. */
+static double awa_on(const struct logbook *log, const struct sail_change *done,
+                     double course_deg) {
+    struct motion motion;
+    if (voyage_motion(log->voyage, done->conditions, course_deg, done->from,
+                      false, &motion) != OBSTACLE_NONE)
+        motion = *done->motion;
+    return voyage_awa_deg(&motion);
 }
 
 static void note_change(void *context, const struct sail_change *done) {
@@ -193,14 +216,18 @@ static void note_change(void *context, const struct sail_change *done) {
         .light = done->conditions->light,
         .trust = trust_at(plan, at),
         .tws_mps = done->motion->tws_mps,
+        .twd_deg = done->conditions->twd_deg,
         .twa_deg = done->motion->twa_deg,
+        .awa_deg = awa_on(log, done, log->course_deg),
         .gust_mps = done->conditions->gust_mps,
         .wave_m = done->conditions->sea.height_known
                       ? figure_of(done->conditions->sea.height_m)
                       : figure_unknown(),
         .roll_deg = done->roll_deg,
+        .lee_m = lee_of(log, done),
         .outside_limits = done->outside_limits,
         .leg = plan->leg_count,
+        .starts_leg = log->sums.seconds <= 0.0,
     };
     struct plan_change *last = &plan->changes[plan->change_count - 1];
     if (plan->change_count > 1)
@@ -297,6 +324,8 @@ void legs_sail(const struct voyage *voyage, const struct track *course,
         struct position from = boat->at;
         double start_s = boat->t_s;
         log.sums = (struct sums){.seconds = 0.0};
+        log.course_deg =
+            rhumb_between(from, course->vertices[i + 1].at).course_deg;
         *obstacle = track_sail_stretch(voyage, course, i, boat, &observer);
         if (boat->t_s > start_s)
             close_leg(&log, from, start_s, boat);

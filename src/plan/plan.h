@@ -9,6 +9,7 @@
 
 #include "base/figure.h"
 #include "base/instant.h"
+#include "base/units.h"
 #include "boat/boat.h"
 #include "earth/position.h"
 #include "earth/sun.h"
@@ -62,16 +63,47 @@ struct plan_change {
     struct instant earliest, latest; /* not worked out yet: unknown */
     enum light light;
     enum trust trust;
-    double tws_mps, twa_deg;
+    double tws_mps, twd_deg;
+    /* On the course that is sailed from there on, rigged as before. */
+    double twa_deg, awa_deg;
     struct figure gust_mps;
     struct figure wave_m;
     double roll_deg;
     struct figure pole_length_m; /* to set for `headsail`; unknown if none */
     const char *headsail;        /* NULL if none listed */
+    struct figure lee_m; /* clear distance to leeward, at most PLAN_LEE_M;
+                            unknown without a coast */
     bool outside_limits; /* forced, or the last stow: beyond the work limits */
     const char *why;     /* a short clause: "the wind veers to 095" */
-    size_t leg;          /* index of the leg that starts with it */
+    size_t leg;          /* index of the leg on which it is done */
+    bool starts_leg;     /* where that leg starts; else on the way along it */
 };
+
+/* Clear water to leeward beyond this is not measured. */
+#define PLAN_LEE_M (50.0 * METRES_PER_NMI)
+
+/* What the land was checked with. */
+struct plan_coast {
+    const char *name;  /* of the set of shorelines; NULL: NO LAND CHECK */
+    bool switched_off; /* no set was wanted; else none is installed */
+    bool coarse;       /* small islands are missing in it */
+    double clearance_m, approach_m;
+    /* From a start or finish on land to where the plan begins or ends, in the
+     * sea; 0 where it is in the sea. */
+    double start_moved_m, finish_moved_m;
+};
+
+/* A zone that lies in the straight way from stop to stop, or within
+ * PLAN_ZONE_M of a leg. */
+struct plan_zone {
+    const char *name;
+    double distance_m; /* from the nearest leg, at most PLAN_ZONE_M */
+    bool in_straight_way;
+    bool from_known, until_known;
+    struct instant from, until; /* closed from, until; as in the file */
+};
+
+#define PLAN_ZONE_M (5.0 * METRES_PER_NMI)
 
 /* One place of the track: legs sampled, for the <trk> and the chart. */
 struct plan_point {
@@ -88,7 +120,6 @@ struct plan_isochrone {
 struct plan_summary {
     bool reached;          /* false: the forecast ends on the way */
     struct instant arrive; /* or the end of the plan where not reached */
-    enum light arrive_light;
     double elapsed_s, distance_m;
     double great_circle_m; /* by way of the places to pass */
     double cost_s, discomfort_s, hardship_s;
@@ -118,15 +149,20 @@ struct plan {
     const char *version; /* of sparwise */
     const char *name;
     const char *boat_name;
-    struct position from, to;
+    struct position from, to; /* as asked for, be it a berth */
     struct instant depart;
     struct instant forecast_run;                 /* reference time */
     struct instant forecast_start, forecast_end; /* of the wind */
     struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
     enum sail_mode start_mode;
-    bool timed_only;   /* made by `along`: a given track, not a search */
-    bool land_checked; /* false: no coast in this plan */
+    bool timed_only; /* made by `along`: a given track, not a search */
+    struct plan_coast coast;
+    struct plan_zone *zones; /* in the order of the files */
+    size_t zone_count;
+    size_t all_zone_count; /* of the files */
+    const char *unrigged;  /* why a given track is timed with the spar stowed,
+                              whatever may pay; NULL: it is not */
     const struct boat *boat;
     struct plan_summary summary;
     struct plan_leg *legs;

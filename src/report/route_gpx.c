@@ -56,8 +56,10 @@ static const char *description(struct arena *arena, const struct plan *plan,
     const char *steer = steering(arena, point->leg);
     if (!point->work)
         return arena_print(arena, "%s%s", cockpit, steer);
-    return arena_print(arena, "%s; %sthen %s", order(arena, point->work),
-                       cockpit, steer);
+    const char *work = order(arena, point->work);
+    if (point->work->at.unix_s > point->at.unix_s)
+        return arena_print(arena, "%sthen %s; %s", cockpit, work, steer);
+    return arena_print(arena, "%s; %sthen %s", work, cockpit, steer);
 }
 
 static const char *type_of(const struct waypoints *points, size_t index) {

@@ -1,9 +1,13 @@
 #include "report/waypoint.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 enum { NUMBER_SIZE = 8 };
+
+/* Instants are whole seconds. */
+static const double SAME_TIME_S = 1.0;
 
 struct list {
     struct waypoints points;
@@ -40,11 +44,22 @@ static struct waypoint *added(struct list *list, struct waypoint point) {
 static void name_work(struct list *list, struct waypoint *point,
                       const struct plan_change *change) {
     static const char *const words[CHANGE_KINDS] = {
-        "SET", "GYBE", "STOW", "MAIN", "TACK", "ROLL", "UNROLL"};
+        "SET", "GYBE", "CROSS", "STOW", "MAIN", "TACK", "ROLL", "UNROLL"};
     point->work = change;
     char number[NUMBER_SIZE];
     snprintf(number, sizeof number, "%u", (unsigned)++list->works % 10000);
     print_name(list, point, words[change->kind], number);
+}
+
+/* The second part of what is done where the leg starts. */
+static bool is_second(const struct plan *plan, size_t index,
+                      const struct plan_leg *leg) {
+    const struct plan_change *change = &plan->changes[index];
+    if (index == 0 || change[-1].leg != change->leg ||
+        change[-1].at.unix_s != leg->start.unix_s)
+        return false;
+    double late_s = instant_minus(change->at, change[-1].at);
+    return fabs(late_s - change[-1].seconds) <= SAME_TIME_S;
 }
 
 static void add_leg(struct list *list, const struct plan *plan, size_t index) {
@@ -58,12 +73,14 @@ static void add_leg(struct list *list, const struct plan *plan, size_t index) {
         const struct plan_change *change = &plan->changes[i];
         if (change->leg != index || !change->deck_work)
             continue;
-        bool here = start && change->at.unix_s == leg->start.unix_s;
+        bool at_start =
+            change->at.unix_s == leg->start.unix_s || is_second(plan, i, leg);
+        struct position place = at_start ? leg->from : change->position;
         struct waypoint *point =
-            here ? start
-                 : added(list, (struct waypoint){.position = change->position,
-                                                 .at = change->at,
-                                                 .leg = leg});
+            start && at_start ? start
+                              : added(list, (struct waypoint){.position = place,
+                                                              .at = change->at,
+                                                              .leg = leg});
         name_work(list, point, change);
         start = NULL; /* a second change has a point of its own */
     }

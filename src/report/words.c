@@ -17,7 +17,8 @@ const char *words_mode(enum sail_mode mode) {
 
 const char *words_change(enum change_kind kind) {
     static const char *const words[CHANGE_KINDS] = {
-        "set", "gybe", "stow", "mainsail_gybe", "tack", "roll", "unroll"};
+        "set",           "gybe", "spar_across", "stow",
+        "mainsail_gybe", "tack", "roll",        "unroll"};
     assert(kind < CHANGE_KINDS);
     return words[kind];
 }
@@ -83,6 +84,9 @@ char *words_order(struct arena *arena, enum change_kind kind, struct deck to) {
         return arena_print(arena, "set the spar to %s", spar);
     case CHANGE_GYBE:
         return arena_print(arena, "gybe: spar to %s, boom to %s", spar, boom);
+    case CHANGE_ACROSS:
+        return arena_print(arena, "spar across to %s, the boom stays to %s",
+                           spar, boom);
     case CHANGE_STOW:
         return arena_copy(arena, "stow the spar");
     case CHANGE_MAINSAIL_GYBE:
@@ -108,6 +112,8 @@ char *words_result(struct arena *arena, enum change_kind kind, struct deck to) {
     case CHANGE_GYBE:
         return arena_print(arena, "%s: spar to %s", words_change(kind),
                            words_spar(to.spar));
+    case CHANGE_ACROSS:
+        return arena_print(arena, "spar across to %s", words_spar(to.spar));
     case CHANGE_STOW:
         return arena_copy(arena, "stow the spar");
     case CHANGE_MAINSAIL_GYBE:
@@ -154,4 +160,17 @@ char *words_ascii(struct arena *arena, const char *text) {
     }
     *end = '\0';
     return clean;
+}
+
+/* Nearer than this in tenths. */
+static const double TENTHS_NMI = 10.0;
+
+const char *words_lee(struct arena *arena, const char *before,
+                      struct figure lee_m) {
+    double lee_nmi = m_to_nmi(lee_m.value);
+    if (!lee_m.known)
+        return "";
+    return arena_print(arena, "%s%s%.*f nmi clear to leeward", before,
+                       lee_m.value >= PLAN_LEE_M ? "over " : "",
+                       lee_nmi < TENTHS_NMI ? 1 : 0, lee_nmi);
 }

@@ -13,7 +13,7 @@
 const char *words_side(bool starboard);
 
 /* The words of plan.json: "stowed", "wing", "poled_reach", "rolled"; "set",
- * "gybe", "stow", "mainsail_gybe", "tack", "roll", "unroll"; "day",
+ * "gybe", "spar_across", "stow", "mainsail_gybe", "tack", "roll", "unroll"; "day",
  * "twilight", "night"; "good", "fair", "guess"; "stowed", "port",
  * "starboard". */
 const char *words_mode(enum sail_mode mode);
@@ -48,5 +48,9 @@ int words_degrees(double angle_deg);
 
 /* ASCII only: any other character becomes '?', controls are dropped. */
 char *words_ascii(struct arena *arena, const char *text);
+
+/* "; 12 nmi clear to leeward" with `before` in front, "" where not known. */
+const char *words_lee(struct arena *arena, const char *before,
+                      struct figure lee_m);
 
 #endif

@@ -1,6 +1,5 @@
 #include "search/front.h"
 
-#include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "earth/sphere.h"
 #include "search/cells.h"
@@ -18,8 +17,13 @@ enum {
     ISOCHRONE_SECTORS = 72
 };
 
+static const double SAME_TIME_S = 1e-6;
+
 /* Arrival is tried from so many layers' runs away. */
 static const double REACH_LAYERS = 1.5;
+
+/* To windward it may take so many layers. */
+static const double BEATEN_LAYERS = 6.0;
 
 /* What is kept of every label that lived: the way back. */
 struct crumb {
@@ -37,24 +41,32 @@ struct label {
 struct candidate {
     struct underway boat;
     struct deck order;
+    const struct corners *turned; /* on the way; NULL: a straight run */
     double merit;
     uint64_t cell;
+};
+
+/* Where to sail for a layer: straight on, or home round corners. */
+struct heading {
+    double course_deg;          /* the first one */
+    const struct homeward *way; /* NULL: straight on */
 };
 
 /* A label that goes straight home. */
 struct arrival {
     bool known;
-    uint32_t crumb;            /* the label's */
-    struct vertex vertices[3]; /* from there to the goal */
-    struct track ending;       /* over `vertices` of the one it was made in */
-    struct underway boat;      /* at the goal */
+    uint32_t crumb;                            /* the label's */
+    struct vertex vertices[HOMEWARD_VERTICES]; /* from there to the goal */
+    struct track ending;  /* over `vertices` of the one it was made in */
+    struct underway boat; /* at the goal */
 };
 
 /* One label's harvest, filled by one thread. */
 struct harvest {
     struct candidate *items; /* room for every course and order */
     size_t count, tried;
-    double fastest_m; /* longest run over the layer */
+    struct corners turned[ORDERS]; /* on the way home, under each order */
+    double fastest_m;              /* longest run over the layer */
     size_t stopped_by[OBSTACLE_COUNT];
     bool horizon_met;
     struct candidate horizon; /* best place when the forecast ended */
@@ -83,7 +95,14 @@ struct front {
 /* --- merit and bound ------------------------------------------------------ */
 
 static double way_left_m(const struct front *front, struct position place) {
+    if (front->options->waterway)
+        return waterway_left_m(front->options->waterway, place);
     return sphere_distance_m(sphere_point(place), front->target);
+}
+
+/* The way that is left is never shorter than this part of way_left_m(). */
+static double safe_frac(const struct front *front) {
+    return front->options->waterway ? WATERWAY_SAFE_FRAC : SPHERE_SAFE_FRAC;
 }
 
 static double bound_s(const struct front *front) {
@@ -94,7 +113,7 @@ static double bound_s(const struct front *front) {
 
 static bool is_hopeless(const struct front *front, const struct underway *boat,
                         double left_m) {
-    return boat->cost_s + SPHERE_SAFE_FRAC * left_m / front->options->top_mps >=
+    return boat->cost_s + safe_frac(front) * left_m / front->options->top_mps >=
            bound_s(front);
 }
 
@@ -163,91 +182,91 @@ static void note_horizon(struct harvest *harvest,
     harvest->horizon = *candidate;
 }
 
-static void try_course(const struct front *front, const struct label *label,
-                       double course_deg, struct deck order,
-                       struct harvest *harvest) {
+/* Sails on for a layer. */
+static enum obstacle run_layer(const struct front *front,
+                               const struct heading *heading,
+                               struct candidate *candidate,
+                               struct corners *turned) {
+    double layer_s = front->options->layer_s;
+    if (!heading->way)
+        return sail_for(&front->coarse, &candidate->boat, heading->course_deg,
+                        layer_s, NULL);
+    candidate->turned = turned;
+    return homeward_sail(&front->coarse, &candidate->boat, heading->way,
+                         layer_s, turned);
+}
+
+/* Worth merging: not hopeless, and not worse than what its cell holds. */
+static bool is_welcome(const struct front *front, const struct label *label,
+                       struct candidate *candidate, double left_m) {
+    if (is_hopeless(front, &candidate->boat, left_m) ||
+        !is_in_corridor(front, candidate->boat.at))
+        return false;
+    candidate->cell = cells_key(&front->cells, candidate->boat.at,
+                                deck_index(candidate->boat.deck));
+    const struct cell *cell = cells_find(&front->cells, candidate->cell);
+    return !cell || candidate->merit < cell->merit ||
+           candidate->cell == label->cell;
+}
+
+static void try_heading(const struct front *front, const struct label *label,
+                        const struct heading *heading, struct deck order,
+                        struct corners *turned, struct harvest *harvest) {
     if (!deck_same_rig(order, label->boat.deck) && deck_is_drawing(order) &&
-        voyage_spar_hopeless(front->voyage, &label->boat.here, course_deg,
-                             order.spar))
+        voyage_spar_hopeless(front->voyage, &label->boat.here,
+                             heading->course_deg, order.spar))
         return;
     struct candidate *candidate = &harvest->items[harvest->count];
     *candidate = (struct candidate){.boat = label->boat, .order = order};
     harvest->tried++;
-    if (!give_order(&front->coarse, &candidate->boat, course_deg, order))
+    if (!give_order(&front->coarse, &candidate->boat, heading->course_deg,
+                    order))
         return;
-    enum obstacle obstacle =
-        sail_for(&front->coarse, &candidate->boat, course_deg,
-                 front->options->layer_s, NULL);
+    enum obstacle obstacle = run_layer(front, heading, candidate, turned);
     harvest->stopped_by[obstacle]++;
     if (obstacle != OBSTACLE_NONE && obstacle != OBSTACLE_HORIZON)
         return;
+    double sailed_s = candidate->boat.t_s - label->boat.t_s;
+    if (obstacle == OBSTACLE_NONE &&
+        sailed_s < front->options->layer_s - SAME_TIME_S)
+        return; /* home before the layer ends: an arrival */
     harvest->fastest_m = fmax(harvest->fastest_m,
                               candidate->boat.sailed_m - label->boat.sailed_m);
     double left_m = way_left_m(front, candidate->boat.at);
     candidate->merit =
         candidate->boat.cost_s + left_m / front->options->fair_mps;
-    if (obstacle == OBSTACLE_HORIZON) {
+    if (obstacle == OBSTACLE_HORIZON)
         note_horizon(harvest, candidate);
-        return;
-    }
-    if (is_hopeless(front, &candidate->boat, left_m) ||
-        !is_in_corridor(front, candidate->boat.at))
-        return;
-    candidate->cell = cells_key(&front->cells, candidate->boat.at,
-                                deck_index(candidate->boat.deck));
-    const struct cell *cell = cells_find(&front->cells, candidate->cell);
-    if (!cell || candidate->merit < cell->merit ||
-        candidate->cell == label->cell)
+    else if (is_welcome(front, label, candidate, left_m))
         harvest->count++;
 }
 
 /* --- arrival -------------------------------------------------------------- */
 
-/* Where, on the way home, the spar has to start coming in. */
-static bool stow_place(const struct front *front, const struct underway *boat,
-                       struct position *place) {
-    const struct spar *spar = &front->voyage->boat->spar;
-    struct rhumb line = rhumb_between(boat->at, front->goal);
-    double run_m = spar->stow_s * spar->night_factor * spar->work_speed_frac *
-                   front->options->top_mps;
-    double ahead_m = line.distance_m - spar->landfall_m - run_m;
-    if (ahead_m <= 0.0)
-        return false;
-    *place = rhumb_ahead(boat->at, line.course_deg, ahead_m);
-    return true;
-}
-
-static struct track ending_for(const struct front *front,
-                               const struct label *label, struct deck order,
-                               struct vertex vertices[3]) {
-    struct track track = {.vertices = vertices, .count = 0};
-    struct deck stowed = {.spar = SPAR_STOWED};
-    struct position place;
-    bool out = order.spar != SPAR_STOWED && front->options->must_stow;
-    vertices[track.count++] =
-        (struct vertex){.at = label->boat.at, .order = order};
-    if (out && stow_place(front, &label->boat, &place))
-        vertices[track.count++] = (struct vertex){.at = place, .order = stowed};
-    else if (out)
-        vertices[0].order = stowed;
-    vertices[track.count++] =
-        (struct vertex){.at = front->goal, .pinned = true};
-    return track;
-}
-
-/* Straight home from a label, under the order that is cheapest. */
+/* Home from a label, under the order that is cheapest. */
 static void try_arrival(const struct front *front, const struct label *label,
-                        struct harvest *harvest) {
+                        const struct homeward *way, struct harvest *harvest) {
     double left_m = way_left_m(front, label->boat.at);
     double reach_m =
         REACH_LAYERS * front->options->layer_s * front->options->fair_mps;
-    if (left_m > reach_m || is_hopeless(front, &label->boat, left_m))
+    if (left_m > reach_m || is_hopeless(front, &label->boat, left_m) ||
+        !homeward_arrives(way, &way->ahead))
         return;
+    struct corners turned;
+    struct underway scout = label->boat;
+    double most_s = BEATEN_LAYERS * front->options->layer_s;
+    bool sailed = homeward_sail(&front->coarse, &scout, way, most_s, &turned) ==
+                      OBSTACLE_NONE &&
+                  homeward_arrives(way, &turned);
+    const struct corners *ahead = sailed ? &turned : &way->ahead;
     struct deck orders[ORDERS];
     int count = list_orders(front->voyage, label->boat.deck, orders);
     for (int i = 0; i < count; i++) {
         struct arrival arrival = {.crumb = label->crumb, .boat = label->boat};
-        arrival.ending = ending_for(front, label, orders[i], arrival.vertices);
+        arrival.ending =
+            homeward_ending(front->voyage, label->boat.at, ahead, orders[i],
+                            front->options->top_mps, front->options->must_stow,
+                            arrival.vertices);
         if (track_sail(&front->coarse, &arrival.ending, &arrival.boat, NULL) !=
                 OBSTACLE_NONE ||
             arrival.boat.cost_s >= bound_s(front) ||
@@ -260,7 +279,7 @@ static void try_arrival(const struct front *front, const struct label *label,
 }
 
 static size_t fan_count(const struct front *front) {
-    return (size_t)ceil(360.0 / front->options->fan_deg) + 1;
+    return (size_t)ceil(360.0 / front->options->fan_deg);
 }
 
 static void expand(const struct front *front, struct label *label,
@@ -271,18 +290,24 @@ static void expand(const struct front *front, struct label *label,
     harvest->stopped_by[obstacle]++;
     if (obstacle != OBSTACLE_NONE)
         return;
-    try_arrival(front, label, harvest);
+    const struct waterway *waterway = front->options->waterway;
+    struct homeward way = homeward_from(waterway, label->boat.at, front->goal);
+    try_arrival(front, label, &way, harvest);
     struct deck orders[ORDERS];
     int order_count = list_orders(front->voyage, label->boat.deck, orders);
-    double home_deg =
-        geodesic_between(label->boat.at, front->goal).course_start_deg;
+    struct heading home = {.course_deg =
+                               homeward_course_deg(&way, label->boat.at),
+                           .way = waterway ? &way : NULL};
+    for (int k = 0; k < order_count; k++)
+        try_heading(front, label, &home, orders[k], &harvest->turned[k],
+                    harvest);
     for (size_t i = 0; i < fan_count(front); i++) {
-        double course_deg =
-            i == 0 ? home_deg : (double)(i - 1) * front->options->fan_deg;
-        if (!is_corridor_course(front, label, course_deg))
+        struct heading heading = {.course_deg =
+                                      (double)i * front->options->fan_deg};
+        if (!is_corridor_course(front, label, heading.course_deg))
             continue;
         for (int k = 0; k < order_count; k++)
-            try_course(front, label, course_deg, orders[k], harvest);
+            try_heading(front, label, &heading, orders[k], NULL, harvest);
     }
 }
 
@@ -303,6 +328,16 @@ static struct label *add_label(struct front *front) {
     return &front->next[front->next_count++];
 }
 
+/* Crumbs for the corners turned at on the way; the last of them. */
+static uint32_t drop_corners(struct front *front,
+                             const struct candidate *candidate,
+                             uint32_t parent) {
+    const struct corners *turned = candidate->turned;
+    for (size_t i = 0; turned && i < turned->count; i++)
+        parent = drop_crumb(front, turned->places[i], candidate->order, parent);
+    return parent;
+}
+
 static void keep(struct front *front, const struct candidate *candidate,
                  const struct label *parent) {
     bool made;
@@ -313,12 +348,12 @@ static void keep(struct front *front, const struct candidate *candidate,
     bool replaces = !made && cell->layer == front->layer;
     struct label *label =
         replaces ? &front->next[cell->label] : add_label(front);
+    uint32_t from = drop_corners(front, candidate, parent->crumb);
     uint32_t crumb = replaces ? label->crumb
                               : drop_crumb(front, candidate->boat.at,
-                                           candidate->order, parent->crumb);
-    front->crumbs[crumb] = (struct crumb){.at = candidate->boat.at,
-                                          .order = candidate->order,
-                                          .parent = parent->crumb};
+                                           candidate->order, from);
+    front->crumbs[crumb] = (struct crumb){
+        .at = candidate->boat.at, .order = candidate->order, .parent = from};
     *label = (struct label){
         .boat = candidate->boat, .crumb = crumb, .cell = candidate->cell};
     cell->merit = candidate->merit;
@@ -351,8 +386,9 @@ static void merge(struct front *front, const struct harvest *harvest,
     if (front->horizon_crumb != 0 && best <= merit)
         return;
     result->end = harvest->horizon.boat;
-    front->horizon_crumb = drop_crumb(front, harvest->horizon.boat.at,
-                                      harvest->horizon.order, parent->crumb);
+    front->horizon_crumb =
+        drop_crumb(front, harvest->horizon.boat.at, harvest->horizon.order,
+                   drop_corners(front, &harvest->horizon, parent->crumb));
 }
 
 /* --- layers --------------------------------------------------------------- */
@@ -500,7 +536,7 @@ static void seed(struct front *front, const struct underway *start) {
 }
 
 static void make_room_for_harvests(struct front *front) {
-    size_t room = fan_count(front) * ORDERS + 1;
+    size_t room = (fan_count(front) + 1) * ORDERS + 1;
     front->harvests = arena_alloc(front->arena, BLOCK, sizeof *front->harvests);
     for (size_t i = 0; i < BLOCK; i++)
         front->harvests[i].items =

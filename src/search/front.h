@@ -3,8 +3,9 @@
  * Every label is one way to be somewhere at the time of a layer: a place, a
  * deck state, a cost so far, a parent. A layer is made from the one before by
  * sailing each label for one time step on a fan of courses, keeping or changing
- * the deck state. Labels are pruned per cell and deck state; the places of a
- * layer are an isochrone.
+ * the deck state. One of the courses is the way home; where land lies between
+ * it follows the waterway round its corners. Labels are pruned per cell and
+ * deck state; the places of a layer are an isochrone.
  *
  * Pruning rules
  *   - in a cell only the label of the least merit lives: cost so far plus the
@@ -19,7 +20,7 @@
 #ifndef SEARCH_FRONT_H
 #define SEARCH_FRONT_H
 
-#include "search/track.h"
+#include "search/homeward.h"
 
 /* A stretch of the earth that the front has to keep to: within `half_width_m`
  * of a track, and on courses within `turn_deg` of the track's own there. NULL
@@ -39,6 +40,7 @@ struct front_options {
     double top_mps;  /* no boat is faster over the ground, for bounds */
     bool must_stow;  /* the goal is the finish: arrive with the spar in */
     struct corridor corridor;
+    const struct waterway *waterway; /* to the goal; NULL: all is open water */
 };
 
 struct isochrone {

@@ -14,11 +14,13 @@ struct timed {
     const struct voyage *voyage;
     struct track *track;
     struct underway *at; /* [count] */
-    double cost_s;
+    double cost_s, crept_s;
 };
 
 /* Times the track from vertex `first` on, keeping the boat at each vertex in
- * `at` where that is not NULL. */
+ * `at` where that is not NULL; where it is, the track is on trial: HUGE_VAL
+ * where it costs as much as the timed one or creeps more. To creep a little may
+ * cost less than the tack that it saves, but no finished plan may. */
 static double cost_from(const struct timed *timed, size_t first,
                         struct underway *at) {
     struct underway boat = timed->at[first];
@@ -28,7 +30,8 @@ static double cost_from(const struct timed *timed, size_t first,
         if (track_sail_stretch(timed->voyage, timed->track, i, &boat, NULL) !=
             OBSTACLE_NONE)
             return HUGE_VAL;
-        if (boat.cost_s >= timed->cost_s && !at)
+        if (!at &&
+            (boat.cost_s >= timed->cost_s || boat.crept_s > timed->crept_s))
             return HUGE_VAL;
     }
     if (at)
@@ -36,10 +39,14 @@ static double cost_from(const struct timed *timed, size_t first,
     return boat.cost_s;
 }
 
+static void time_from(struct timed *timed, size_t first) {
+    timed->cost_s = cost_from(timed, first, timed->at);
+    timed->crept_s = timed->at[timed->track->count - 1].crept_s;
+}
+
 static void time_all(struct timed *timed, const struct underway *start) {
     timed->at[0] = track_start(timed->voyage, timed->track, start);
-    timed->cost_s = HUGE_VAL;
-    timed->cost_s = cost_from(timed, 0, timed->at);
+    time_from(timed, 0);
 }
 
 /* A move: the vertices round `index` go the same way, by `step_m` in the middle
@@ -106,8 +113,7 @@ static bool move_window(struct timed *timed, size_t index, size_t window,
     if (costs[best] >= timed->cost_s - LEAST_GAIN_S)
         return false;
     make_move(timed->track, &moves[best]);
-    timed->cost_s = HUGE_VAL;
-    timed->cost_s = cost_from(timed, first_moved(&moves[best]) - 1, timed->at);
+    time_from(timed, first_moved(&moves[best]) - 1);
     return true;
 }
 

@@ -16,8 +16,8 @@ struct refine_options {
 };
 
 /* Moves the free vertices of `track` in place; returns the cost of the track
- * sailed from `start`, never above that at the beginning. INFINITY where the
- * track can't be sailed at all. */
+ * sailed from `start`, never above that at the beginning; nor does it creep
+ * more. INFINITY where the track can't be sailed at all. */
 double refine_track(const struct voyage *voyage, struct track *track,
                     const struct underway *start,
                     const struct refine_options *options,
@@ -25,7 +25,8 @@ double refine_track(const struct voyage *voyage, struct track *track,
 
 /* Takes out vertices, the least needed first, as long as the cost stays within
  * `loss_frac` of that of the given track, or more than `most` are left. A
- * vertex where the deck state changes stays. Returns the cost. */
+ * vertex where the deck state changes stays, and one without which the track
+ * would creep more. Returns the cost. */
 double refine_simplify(const struct voyage *voyage, struct track *track,
                        const struct underway *start, double loss_frac,
                        size_t most, struct arena *scratch);

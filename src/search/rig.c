@@ -10,9 +10,24 @@
 struct label {
     bool live;
     struct underway boat;
-    int parent;        /* deck state at the vertex before */
+    int parent;        /* place of the label at the vertex before */
     struct deck order; /* that was given there */
 };
+
+/* A boat that is still stowing has paid for less than one that has stowed, but
+ * may not pass the landfall circle yet; so has one that began later. They have
+ * places of their own, by the minutes that are left. */
+enum { STOWING_PLACES = 12, PLACES = DECK_STATES + 2 * STOWING_PLACES };
+static const double STOWING_PLACE_S = 180.0;
+
+static int place_of(const struct underway *boat) {
+    if (!boat->stowing || boat->deck.spar != SPAR_STOWED)
+        return deck_index(boat->deck);
+    double left =
+        fmin(boat->work_left_s / STOWING_PLACE_S, STOWING_PLACES - 1.0);
+    return DECK_STATES + (boat->deck.wind_starboard ? STOWING_PLACES : 0) +
+           (int)left;
+}
 
 /* Orders to try: the wind side does not count. */
 static const struct deck orders[] = {
@@ -26,7 +41,7 @@ enum { ORDERS = sizeof orders / sizeof *orders };
 
 static void keep_cheapest(struct label *row, const struct underway *boat,
                           int parent, struct deck order) {
-    struct label *label = &row[deck_index(boat->deck)];
+    struct label *label = &row[place_of(boat)];
     if (label->live && label->boat.cost_s <= boat->cost_s)
         return;
     *label = (struct label){
@@ -36,7 +51,7 @@ static void keep_cheapest(struct label *row, const struct underway *boat,
 /* Sails one stretch from one label under every order. */
 static enum obstacle expand(const struct voyage *voyage,
                             const struct track *track, size_t index,
-                            const struct label *from, int state,
+                            const struct label *from, int parent,
                             struct label *row) {
     enum obstacle why = OBSTACLE_NONE;
     struct vertex ends[2] = {track->vertices[index],
@@ -49,7 +64,7 @@ static enum obstacle expand(const struct voyage *voyage,
         enum obstacle obstacle =
             track_sail_stretch(voyage, &stretch, 0, &boat, NULL);
         if (obstacle == OBSTACLE_NONE)
-            keep_cheapest(row, &boat, state, orders[i]);
+            keep_cheapest(row, &boat, parent, orders[i]);
         else if (why == OBSTACLE_NONE || why == OBSTACLE_LANDFALL)
             why = obstacle;
     }
@@ -61,16 +76,16 @@ static enum obstacle expand_row(const struct voyage *voyage,
                                 const struct label *row, struct label *next) {
     enum obstacle why = OBSTACLE_NONE;
     bool reached = false;
-    for (int state = 0; state < DECK_STATES; state++) {
-        if (!row[state].live)
+    for (int place = 0; place < PLACES; place++) {
+        if (!row[place].live)
             continue;
         enum obstacle obstacle =
-            expand(voyage, track, index, &row[state], state, next);
+            expand(voyage, track, index, &row[place], place, next);
         if (why == OBSTACLE_NONE || why == OBSTACLE_LANDFALL)
             why = obstacle;
     }
-    for (int state = 0; state < DECK_STATES; state++)
-        reached = reached || next[state].live;
+    for (int place = 0; place < PLACES; place++)
+        reached = reached || next[place].live;
     return reached ? OBSTACLE_NONE : why;
 }
 
@@ -85,11 +100,11 @@ static void seed_first_row(struct label *row, const struct underway *start) {
 /* The cheapest end with the spar stowed. */
 static int best_end(const struct label *row) {
     int best = -1;
-    for (int state = 0; state < DECK_STATES; state++) {
-        if (!row[state].live || deck_at(state).spar != SPAR_STOWED)
+    for (int place = 0; place < PLACES; place++) {
+        if (!row[place].live || row[place].boat.deck.spar != SPAR_STOWED)
             continue;
-        if (best < 0 || row[state].boat.cost_s < row[best].boat.cost_s)
-            best = state;
+        if (best < 0 || row[place].boat.cost_s < row[best].boat.cost_s)
+            best = place;
     }
     return best;
 }
@@ -97,7 +112,7 @@ static int best_end(const struct label *row) {
 enum obstacle rig_track(const struct voyage *voyage, struct track *track,
                         const struct underway *start, struct arena *scratch,
                         double *cost_s) {
-    struct label(*rows)[DECK_STATES] =
+    struct label(*rows)[PLACES] =
         arena_alloc(scratch, track->count, sizeof *rows);
     seed_first_row(rows[0], start);
     for (size_t i = 0; i + 1 < track->count; i++) {
@@ -105,13 +120,13 @@ enum obstacle rig_track(const struct voyage *voyage, struct track *track,
         if (why != OBSTACLE_NONE)
             return why;
     }
-    int state = best_end(rows[track->count - 1]);
-    if (state < 0)
+    int place = best_end(rows[track->count - 1]);
+    if (place < 0)
         return OBSTACLE_LANDFALL;
-    *cost_s = rows[track->count - 1][state].boat.cost_s;
+    *cost_s = rows[track->count - 1][place].boat.cost_s;
     for (size_t i = track->count - 1; i > 0; i--) {
-        track->vertices[i - 1].order = rows[i][state].order;
-        state = rows[i][state].parent;
+        track->vertices[i - 1].order = rows[i][place].order;
+        place = rows[i][place].parent;
     }
     return OBSTACLE_NONE;
 }

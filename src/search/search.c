@@ -4,6 +4,7 @@
 #include "earth/geodesic.h"
 #include "search/refine.h"
 #include "search/rig.h"
+#include "search/sight.h"
 
 #include <math.h>
 
@@ -40,8 +41,8 @@ static const double GUESS_SLACK = 1.03;
 /* Without a known way a boat makes good this part of her top speed. */
 static const double FAIR_FRAC = 0.5;
 
-/* The direct way is cut into stretches no longer than this. */
-static const double DIRECT_STRETCH_M = 60.0 * METRES_PER_NMI;
+/* Corners that the direct way may have from one stop to the next. */
+enum { DIRECT_CORNERS = 400 };
 
 /* Change-overs look for their place so many times along a passage. */
 static const double RIG_PLACES = 150.0;
@@ -84,31 +85,65 @@ static struct position stop_at(const struct search_request *request,
     return index < request->via_count ? request->via[index] : request->to;
 }
 
+const struct waterway *const *search_ways(const struct voyage *voyage,
+                                          const struct search_request *request,
+                                          struct arena *arena, bool *open) {
+    *open = true;
+    if (!voyage->room_m)
+        return NULL;
+    const struct waterway **ways =
+        arena_alloc(arena, stop_count(request), sizeof *ways);
+    struct position from = request->from;
+    for (size_t stop = 0; stop < stop_count(request); stop++) {
+        struct position to = stop_at(request, stop);
+        ways[stop] = waterway_make(voyage, from, to, arena);
+        *open = *open && waterway_reaches(ways[stop]);
+        from = to;
+    }
+    return ways;
+}
+
+static void add_vertex(struct track *track, size_t *capacity,
+                       struct arena *arena, struct vertex vertex) {
+    track->vertices = arena_room(arena, track->vertices, track->count, capacity,
+                                 sizeof *track->vertices);
+    track->vertices[track->count++] = vertex;
+}
+
+/* The places at which the way from stop to stop turns, in `corners`. */
+static size_t list_corners(const struct waterway *way, struct position from,
+                           struct position to, struct position *corners) {
+    size_t count = way ? waterway_path(way, from, corners, DIRECT_CORNERS) : 0;
+    if (count == 0)
+        corners[count++] = to;
+    return count;
+}
+
 struct track search_direct_track(const struct search_request *request,
                                  struct arena *arena) {
     struct track track = {.count = 0};
     size_t capacity = 0;
+    struct position *corners =
+        arena_alloc(arena, DIRECT_CORNERS, sizeof *corners);
     struct position from = request->from;
     for (size_t stop = 0; stop < stop_count(request); stop++) {
-        struct position to = stop_at(request, stop);
-        struct geodesic line = geodesic_between(from, to);
-        int parts = 1 + (int)(line.distance_m / DIRECT_STRETCH_M);
-        for (int i = 0; i < parts; i++) {
-            struct position at =
-                i == 0 ? from
-                       : geodesic_ahead(from, line.course_start_deg,
-                                        line.distance_m * i / parts);
-            track.vertices = arena_room(arena, track.vertices, track.count,
-                                        &capacity, sizeof *track.vertices);
-            track.vertices[track.count++] =
-                (struct vertex){.at = at, .pinned = i == 0};
+        bool pinned = true;
+        const struct waterway *way = request->ways ? request->ways[stop] : NULL;
+        size_t count = list_corners(way, from, stop_at(request, stop), corners);
+        for (size_t i = 0; i < count; i++) {
+            struct geodesic line = geodesic_between(from, corners[i]);
+            int stretches = sight_stretches(&line);
+            for (int k = 0; k < stretches; k++) {
+                struct position at = sight_place(from, &line, k, stretches);
+                add_vertex(&track, &capacity, arena,
+                           (struct vertex){.at = at, .pinned = pinned});
+                pinned = false;
+            }
+            from = corners[i];
         }
-        from = to;
     }
-    track.vertices = arena_room(arena, track.vertices, track.count, &capacity,
-                                sizeof *track.vertices);
-    track.vertices[track.count++] =
-        (struct vertex){.at = request->to, .pinned = true};
+    add_vertex(&track, &capacity, arena,
+               (struct vertex){.at = request->to, .pinned = true});
     return track;
 }
 
@@ -194,11 +229,12 @@ static void add_isochrones(struct search *search,
     result->isochrone_count = count;
 }
 
-/* The hard cause that stopped most courses. */
+/* The hard cause that stopped most courses. Land and zones bar many and close
+ * nothing where there is a way round them. */
 static enum obstacle main_cause(const size_t stopped_by[OBSTACLE_COUNT]) {
     static const enum obstacle causes[] = {
-        OBSTACLE_LAND, OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,
-        OBSTACLE_WAVE, OBSTACLE_AREA, OBSTACLE_HORIZON, OBSTACLE_CURRENT};
+        OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,   OBSTACLE_WAVE,
+        OBSTACLE_AREA, OBSTACLE_HORIZON, OBSTACLE_CURRENT};
     enum obstacle main = OBSTACLE_NO_SPEED;
     size_t most = 0;
     for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
@@ -222,6 +258,7 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
         struct front_result part;
         struct front_options own = *options;
         own.must_stow = stop == request->via_count;
+        own.waterway = request->ways ? request->ways[stop] : NULL;
         if (!own.must_stow)
             own.bound_s = HUGE_VAL;
         front_run(voyage, &boat, stop_at(request, stop), &own, search->arena,
@@ -353,17 +390,47 @@ static void search_best(struct search *search) {
     }
 }
 
+/* --- why there is none -----------------------------------------------------
+ */
+
+/* What bars for good alone: the same water without zones that open again. */
+static enum obstacle blocked_for_good(const void *context, struct position from,
+                                      struct position to, double start_s,
+                                      double end_s) {
+    (void)start_s, (void)end_s;
+    const struct voyage *voyage = context;
+    return voyage->blocked(voyage->water, from, to, VOYAGE_FOR_GOOD,
+                           VOYAGE_FOR_GOOD);
+}
+
+/* Takes one limit away; false where there is none of that kind. */
+static bool lift(const struct voyage *voyage, enum obstacle cause,
+                 struct voyage *lifted) {
+    *lifted = *voyage;
+    if (cause == OBSTACLE_ZONE && voyage->blocked) {
+        lifted->blocked = blocked_for_good;
+        lifted->room_m = NULL;
+        lifted->clear_m = NULL;
+        lifted->water = voyage;
+        return true;
+    }
+    struct figure *limit = cause == OBSTACLE_WIND   ? &lifted->max_wind_mps
+                           : cause == OBSTACLE_GUST ? &lifted->max_gust_mps
+                                                    : &lifted->max_wave_m;
+    if (cause == OBSTACLE_ZONE || !limit->known)
+        return false;
+    *limit = figure_unknown();
+    return true;
+}
+
 /* Where limits may have closed the way: which of them, by lifting each. */
 static void find_cause(struct search *search) {
     static const enum obstacle causes[] = {OBSTACLE_WIND, OBSTACLE_GUST,
-                                           OBSTACLE_WAVE};
+                                           OBSTACLE_WAVE, OBSTACLE_ZONE};
     for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
-        struct voyage lifted = *search->voyage;
-        struct figure *limits[] = {&lifted.max_wind_mps, &lifted.max_gust_mps,
-                                   &lifted.max_wave_m};
-        if (!limits[i]->known)
+        struct voyage lifted;
+        if (!lift(search->voyage, causes[i], &lifted))
             continue;
-        *limits[i] = figure_unknown();
         struct front_options options = pass_options(search, &scout);
         struct track track;
         if (run_fronts(search, &lifted, &options, false, &track)) {

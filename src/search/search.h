@@ -1,6 +1,7 @@
 /* The search as a whole: from a voyage to the best track and what it costs.
  *
- *   1. a known way: the geodesic, rigged as well as it can be: the bound;
+ *   1. a known way: the shortest over open water, rigged as well as it can
+ *      be: the bound;
  *   2. a coarse front over the whole sea;
  *   3. a finer front in a corridor round its track;
  *   4. the track simplified, its places moved continuously, the deck states
@@ -19,6 +20,8 @@ struct search_request {
     size_t via_count;
     struct position to;
     struct deck start; /* how the boat is rigged now */
+    /* search_ways(): one to each stop; NULL: all is open water */
+    const struct waterway *const *ways;
 };
 
 struct search_progress {
@@ -37,13 +40,21 @@ struct search_result {
     enum obstacle cause; /* what stopped it, where not reached */
 };
 
+/* The ways over open water from stop to stop, once for all searches of a
+ * request; NULL where nothing bars any. `*open`: false where one of them is
+ * closed for good, so that no search can help. */
+const struct waterway *const *search_ways(const struct voyage *voyage,
+                                          const struct search_request *request,
+                                          struct arena *arena, bool *open);
+
 /* The result lives in `arena`. */
 void search_run(const struct voyage *voyage,
                 const struct search_request *request,
                 const struct search_progress *progress, struct arena *arena,
                 struct search_result *result);
 
-/* The geodesic from place to place as a track of rhumb lines. */
+/* The shortest way from stop to stop as a track of rhumb lines, round what lies
+ * between. */
 struct track search_direct_track(const struct search_request *request,
                                  struct arena *arena);
 

@@ -23,19 +23,29 @@ struct track track_copy(struct arena *arena, const struct track *track) {
     return copy;
 }
 
-static void creep(struct underway *boat, struct position to) {
+static enum obstacle creep(const struct voyage *voyage, struct underway *boat,
+                           struct position to) {
     struct rhumb line = rhumb_between(boat->at, to);
     double distance_m = fmin(line.distance_m, CREEP_M);
     double seconds = distance_m / CREEP_MPS;
-    boat->at = distance_m < line.distance_m
-                   ? rhumb_step(boat->at, line.course_deg, distance_m)
-                   : to;
+    struct position next =
+        distance_m < line.distance_m
+            ? rhumb_step(boat->at, line.course_deg, distance_m)
+            : to;
+    enum obstacle obstacle =
+        voyage->blocked ? voyage->blocked(voyage->water, boat->at, next,
+                                          boat->t_s, boat->t_s + seconds)
+                        : OBSTACLE_NONE;
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    boat->at = next;
     boat->t_s += seconds;
     boat->cost_s += seconds;
     boat->crept_s += seconds;
     boat->sailed_m += distance_m;
     boat->work_left_s = fmax(0.0, boat->work_left_s - seconds);
     boat->here_known = boat->motion_known = false;
+    return OBSTACLE_NONE;
 }
 
 /* Changes the deck and sails; creeps where that can't be done. */
@@ -53,7 +63,9 @@ static enum obstacle sail_or_creep(const struct voyage *voyage,
             obstacle = sail_to(voyage, boat, to, observer);
         if (obstacle != OBSTACLE_NO_SPEED && obstacle != OBSTACLE_CURRENT)
             return obstacle;
-        creep(boat, to);
+        obstacle = creep(voyage, boat, to);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
     }
 }
 

@@ -7,12 +7,19 @@
 #ifndef VOYAGE_COST_H
 #define VOYAGE_COST_H
 
+#include "base/units.h"
+
 /* Hardship of a change done from the cockpit, seconds: a few minutes of two
  * people's attention. Deck work has its own in the boat file. */
 #define COST_COCKPIT_HARDSHIP_S 300.0
 
 /* Deck work in more roll than the work limit is so much harder. */
 #define COST_ROLL_HARDSHIP_FACTOR 2.0
+
+/* So is deck work with a shore or a zone nearer to leeward than this: hands
+ * that are busy forward can't keep off it. */
+#define COST_LEE_ROOM_M (4.0 * METRES_PER_NMI)
+#define COST_LEE_HARDSHIP_FACTOR 2.0
 
 /* The search may be asked about deck work that the limits forbid; it then
  * counts this many seconds, so that a way round it is always cheaper but the

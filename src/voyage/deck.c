@@ -44,12 +44,13 @@ static void add_part(struct deck_change *change, enum change_kind kind,
 }
 
 bool change_is_deck_work(const struct boat *boat, enum change_kind kind) {
-    return kind == CHANGE_SET || kind == CHANGE_GYBE || kind == CHANGE_STOW ||
+    return kind == CHANGE_SET || kind == CHANGE_GYBE || kind == CHANGE_ACROSS ||
+           kind == CHANGE_STOW ||
            (kind == CHANGE_MAINSAIL_GYBE && boat->handling.single_preventer);
 }
 
 static void add_spar_part(struct deck_change *change, const struct spar *spar,
-                          struct deck from, struct deck to) {
+                          struct deck from, struct deck to, bool gybes) {
     if (from.spar == to.spar) {
         if (from.rolled != to.rolled)
             add_part(change, to.rolled ? CHANGE_ROLL : CHANGE_UNROLL,
@@ -59,24 +60,36 @@ static void add_spar_part(struct deck_change *change, const struct spar *spar,
     } else if (to.spar == SPAR_STOWED) {
         add_part(change, CHANGE_STOW, spar->stow_s, true);
     } else {
-        add_part(change, CHANGE_GYBE, spar->gybe_s, true);
+        add_part(change, gybes ? CHANGE_GYBE : CHANGE_ACROSS, spar->gybe_s,
+                 true);
     }
+}
+
+static void add_mainsail_part(struct deck_change *change,
+                              const struct boat *boat, bool tacks) {
+    if (tacks)
+        add_part(change, CHANGE_TACK, boat->handling.tack_s, false);
+    else
+        add_part(change, CHANGE_MAINSAIL_GYBE, boat->handling.mainsail_gybe_s,
+                 change_is_deck_work(boat, CHANGE_MAINSAIL_GYBE));
 }
 
 struct deck_change deck_change_between(const struct boat *boat,
                                        struct deck from, struct deck to,
                                        bool tacks) {
     struct deck_change change = {.count = 0};
-    add_spar_part(&change, &boat->spar, from, to);
-    if (from.wind_starboard == to.wind_starboard)
-        return change;
-    if (tacks) {
-        if (deck_is_drawing(from) || deck_is_drawing(to))
-            return (struct deck_change){.count = -1};
-        add_part(&change, CHANGE_TACK, boat->handling.tack_s, false);
-    } else if (change.count == 0 || change.kind[0] != CHANGE_GYBE) {
-        add_part(&change, CHANGE_MAINSAIL_GYBE, boat->handling.mainsail_gybe_s,
-                 change_is_deck_work(boat, CHANGE_MAINSAIL_GYBE));
-    }
+    bool turns = from.wind_starboard != to.wind_starboard;
+    bool drawing = deck_is_drawing(from) || deck_is_drawing(to);
+    if (turns && tacks && drawing)
+        return (struct deck_change){.count = -1};
+    bool crosses = from.spar != SPAR_STOWED && to.spar != SPAR_STOWED &&
+                   from.spar != to.spar;
+    bool mainsail = turns && (tacks || !crosses);
+    bool rolls = from.spar == to.spar && to.rolled && !from.rolled;
+    if (mainsail && !rolls)
+        add_mainsail_part(&change, boat, tacks);
+    add_spar_part(&change, &boat->spar, from, to, turns && !tacks);
+    if (mainsail && rolls)
+        add_mainsail_part(&change, boat, tacks);
     return change;
 }

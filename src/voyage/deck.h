@@ -6,8 +6,13 @@
  *
  * A change from one state to another is made of parts: what is done with the
  * spar or the headsail (set, gybe, stow, roll, unroll) and what the wind side
- * asks of the mainsail (gybe or tack). A gybe of the spar covers the mainsail
- * and the preventer; all other parts that fall together add up.
+ * asks of the mainsail (gybe or tack). The mainsail comes first: the boat takes
+ * the new course at once, and the wind must not stand by the lee while hands
+ * are at the spar. Only a headsail that may not draw on the new side is rolled
+ * away before. A gybe of the spar covers the mainsail
+ * and the preventer; all other parts that fall together add up. With the wind
+ * on its side still the spar goes across alone and the boom stays: a poled
+ * reach becomes wing-and-wing, or back.
  */
 #ifndef VOYAGE_DECK_H
 #define VOYAGE_DECK_H
@@ -43,7 +48,8 @@ enum sail_mode deck_mode(struct deck deck);
 
 enum change_kind {
     CHANGE_SET,
-    CHANGE_GYBE, /* the spar to the other side */
+    CHANGE_GYBE,   /* spar and boom to the other sides */
+    CHANGE_ACROSS, /* the spar to the other side, the boom stays */
     CHANGE_STOW,
     CHANGE_MAINSAIL_GYBE,
     CHANGE_TACK,
@@ -54,7 +60,7 @@ enum change_kind {
 
 /* What it takes to go from one deck state to another. */
 struct deck_change {
-    int count; /* parts, 0..2 */
+    int count; /* parts, 0..2, in the order in which they are done */
     enum change_kind kind[2];
     double seconds[2]; /* of each part, by day */
     bool deck_work;    /* someone goes forward */

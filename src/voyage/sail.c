@@ -57,6 +57,9 @@ static double hardship_of(const struct voyage *voyage,
                                                       : work->day_hardship_s;
     if (roll_deg > work->max_roll_deg)
         hardship *= COST_ROLL_HARDSHIP_FACTOR;
+    if (voyage_lee_m(voyage, boat->at, &boat->here, COST_LEE_ROOM_M) <
+        COST_LEE_ROOM_M)
+        hardship *= COST_LEE_HARDSHIP_FACTOR;
     return hardship;
 }
 
@@ -68,17 +71,12 @@ static bool is_last_stow(const struct voyage *voyage, struct position place) {
 
 /* How a change is being done: what it was ordered as and who watches. */
 struct doing {
-    const struct motion *motion; /* before the change */
+    const struct motion *motion; /* before the change, on the new course */
+    double course_deg;
     struct deck to;
     bool unplanned;
     const struct sail_observer *observer;
 };
-
-static bool is_allowed(const struct voyage *voyage, const struct underway *boat,
-                       const struct doing *doing, enum change_kind kind) {
-    return voyage_work_allowed(voyage, &boat->here, doing->motion, boat->deck,
-                               kind);
-}
 
 /* What has to be done in any weather. A mainsail gybe is the course's affair:
  * it must cost the same when the helm bears away and when it was ordered. */
@@ -90,34 +88,61 @@ static bool is_excused(const struct voyage *voyage, const struct underway *boat,
            (doing->motion->spar_unfit || is_last_stow(voyage, boat->at));
 }
 
+/* The boat when hands are free again, and her motion: so far on along the
+ * course. Where that moment can't be looked at, as she is now. */
+static struct underway when_free(const struct voyage *voyage,
+                                 const struct underway *boat,
+                                 const struct doing *doing,
+                                 struct motion *motion) {
+    struct underway then = *boat;
+    double way_m = doing->motion->sog_mps * boat->work_left_s;
+    *motion = *doing->motion;
+    if (boat->work_left_s <= 0.0)
+        return then;
+    then.at = rhumb_step(boat->at, doing->course_deg, way_m);
+    then.t_s = boat->t_s + boat->work_left_s;
+    then.here_known = false;
+    struct motion there;
+    if (sail_look(voyage, &then) != OBSTACLE_NONE ||
+        voyage_motion(voyage, &then.here, doing->course_deg, boat->deck, true,
+                      &there) != OBSTACLE_NONE)
+        return *boat;
+    *motion = there;
+    return then;
+}
+
+static void tell_change(const struct doing *doing, struct sail_change change) {
+    if (doing->observer && doing->observer->change)
+        doing->observer->change(doing->observer->context, &change);
+}
+
+/* Each part in the light and the weather of its own moment. */
 static void do_part(const struct voyage *voyage, struct underway *boat,
                     const struct doing *doing, enum change_kind kind,
                     double day_seconds) {
-    double roll =
-        voyage_roll_deg(voyage, &boat->here, doing->motion, boat->deck);
-    double hardship = hardship_of(voyage, boat, kind, roll);
-    double seconds = day_seconds * time_factor(voyage, boat);
-    bool outside = !is_allowed(voyage, boat, doing, kind);
+    struct motion motion;
+    struct underway then = when_free(voyage, boat, doing, &motion);
+    double roll = voyage_roll_deg(voyage, &then.here, &motion, boat->deck);
+    double hardship = hardship_of(voyage, &then, kind, roll);
+    double seconds = day_seconds * time_factor(voyage, &then);
+    bool outside =
+        !voyage_work_allowed(voyage, &then.here, &motion, boat->deck, kind);
     if (outside && !is_excused(voyage, boat, doing, kind))
         boat->cost_s += COST_FORBIDDEN_WORK_S;
     boat->hardship_s += hardship;
     boat->cost_s += voyage->ease * hardship;
-    if (doing->observer && doing->observer->change) {
-        struct sail_change change = {
-            .kind = kind,
-            .at = boat->at,
-            .t_s = boat->t_s + boat->work_left_s,
-            .seconds = seconds,
-            .from = boat->deck,
-            .to = doing->to,
-            .outside_limits = outside,
-            .unplanned = doing->unplanned,
-            .roll_deg = roll,
-            .conditions = &boat->here,
-            .motion = doing->motion,
-        };
-        doing->observer->change(doing->observer->context, &change);
-    }
+    tell_change(doing,
+                (struct sail_change){.kind = kind,
+                                     .at = then.at,
+                                     .t_s = boat->t_s + boat->work_left_s,
+                                     .seconds = seconds,
+                                     .from = boat->deck,
+                                     .to = doing->to,
+                                     .outside_limits = outside,
+                                     .unplanned = doing->unplanned,
+                                     .roll_deg = roll,
+                                     .conditions = &then.here,
+                                     .motion = &motion});
     boat->work_left_s += seconds;
     boat->stowing = boat->stowing || kind == CHANGE_STOW;
 }
@@ -169,7 +194,10 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
     to.wind_starboard = side_of(after.twa_deg, to.wind_starboard);
     if (deck_index(to) == deck_index(boat->deck))
         return OBSTACLE_NONE;
-    struct doing doing = {.motion = &before, .to = to, .observer = observer};
+    struct doing doing = {.motion = &before,
+                          .course_deg = course_deg,
+                          .to = to,
+                          .observer = observer};
     do_change(voyage, boat, &doing, passes_bow(boat, after.twa_deg));
     return OBSTACLE_NONE;
 }
@@ -206,6 +234,7 @@ static enum obstacle settle(const struct voyage *voyage, struct underway *boat,
         if (deck_is_drawing(boat->deck) && (motion->spar_unfit || tacks))
             to.rolled = true;
         struct doing doing = {.motion = motion,
+                              .course_deg = course_deg,
                               .to = to,
                               .unplanned = true,
                               .observer = observer};
@@ -225,28 +254,29 @@ static bool is_near_finish(const struct voyage *voyage, struct position place) {
            rhumb_between(place, voyage->finish).distance_m < landfall_m;
 }
 
-/* Everything that may bar the end of a step. */
-static enum obstacle check_end(const struct voyage *voyage,
-                               const struct underway *boat,
-                               const struct underway *end) {
-    enum obstacle obstacle = voyage_limit(voyage, &end->here);
-    if (obstacle != OBSTACLE_NONE)
-        return obstacle;
-    bool out = boat->deck.spar != SPAR_STOWED || boat->stowing;
-    if (out && !voyage->starts_near_finish && is_near_finish(voyage, end->at))
-        return OBSTACLE_LANDFALL;
-    if (voyage->blocked)
-        return voyage->blocked(voyage->water, boat->at, end->at, boat->t_s,
-                               end->t_s);
-    return OBSTACLE_NONE;
-}
-
 /* A step being tried: its length, and what its two ends say. */
 struct trial {
     double seconds, distance_m;
+    struct position to;
     struct motion start, end;
-    struct underway after;
+    struct underway after; /* its place: where the speed at the start leads */
 };
+
+/* Everything that may bar the step or its end. */
+static enum obstacle check_step(const struct voyage *voyage,
+                                const struct underway *boat,
+                                const struct trial *trial) {
+    enum obstacle obstacle = voyage_limit(voyage, &trial->after.here);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    bool out = boat->deck.spar != SPAR_STOWED || boat->stowing;
+    if (out && !voyage->starts_near_finish && is_near_finish(voyage, trial->to))
+        return OBSTACLE_LANDFALL;
+    if (voyage->blocked)
+        return voyage->blocked(voyage->water, boat->at, trial->to, boat->t_s,
+                               boat->t_s + trial->seconds);
+    return OBSTACLE_NONE;
+}
 
 /* Sets the far end of the trial; its distance is by the mean of both speeds. */
 static enum obstacle try_step(const struct voyage *voyage,
@@ -269,6 +299,7 @@ static enum obstacle try_step(const struct voyage *voyage,
     if (speed * trial->seconds > max_m)
         trial->seconds = max_m / speed;
     trial->distance_m = fmin(speed * trial->seconds, max_m);
+    trial->to = rhumb_step(boat->at, course_deg, trial->distance_m);
     trial->after.work_left_s = fmax(0.0, boat->work_left_s - trial->seconds);
     if (trial->after.work_left_s <= SAME_TIME_S) {
         trial->after.work_left_s = 0.0;
@@ -324,7 +355,7 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
     after->motion = trial->end;
     after->course_deg = course_deg;
     after->motion_known = felt && !working;
-    after->at = rhumb_step(boat->at, course_deg, trial->distance_m);
+    after->at = trial->to;
     after->t_s = boat->t_s + trial->seconds;
     after->cost_s += trial->seconds;
     after->heading_deg = trial->end.heading_deg;
@@ -368,13 +399,15 @@ enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
         trial.seconds = seconds;
         obstacle = try_step(voyage, boat, course_deg, working, max_m, &trial);
         if (obstacle == OBSTACLE_NONE)
-            obstacle = check_end(voyage, boat, &trial.after);
-        if (obstacle != OBSTACLE_NONE)
-            return obstacle;
-        if (!is_rough(&trial) || seconds <= shortest_s)
+            obstacle = check_step(voyage, boat, &trial);
+        bool cut = obstacle == OBSTACLE_HORIZON ||
+                   (obstacle == OBSTACLE_NONE && is_rough(&trial));
+        if (!cut || seconds <= shortest_s)
             break;
         seconds = fmax(0.5 * seconds, shortest_s);
     }
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
     take_step(voyage, boat, course_deg, &trial, working, observer);
     return OBSTACLE_NONE;
 }

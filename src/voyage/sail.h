@@ -3,11 +3,11 @@
  * that is printed can be reproduced by timing the same track again.
  *
  * Each step samples the conditions at both of its ends (Heun's method). It is
- * cut shorter where speed changes much or where the deck state stops being
- * usable on the way. Then the crew does from the cockpit what they would do:
- * roll the headsail when the spar may not draw, bring the mainsail over when
- * the wind has changed sides; each costs its minutes. So a track never breaks,
- * it costs.
+ * cut shorter where speed changes much, where the deck state stops being usable
+ * on the way, or where the forecast ends. Then the crew does from the cockpit
+ * what they would do: roll the headsail when the spar may not draw, bring the
+ * mainsail over when the wind has changed sides; each costs its minutes. So a
+ * track never breaks, it costs.
  */
 #ifndef VOYAGE_SAIL_H
 #define VOYAGE_SAIL_H
@@ -47,7 +47,8 @@ struct sail_step {
     const struct motion *motion;
 };
 
-/* One part of a change, as it was done. */
+/* One part of a change, as it was done. Place, conditions and motion are those
+ * of its own moment, which for a second part lies ahead. */
 struct sail_change {
     enum change_kind kind;
     struct position at;
@@ -85,7 +86,9 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
                                const struct sail_observer *observer);
 
 /* One step on a course: at most `max_s` seconds (> 0) and `max_m` metres
- * (> 0), whichever comes first. On an obstacle the boat is where it was. */
+ * (> 0), whichever comes first. On an obstacle the boat is where it was; on
+ * OBSTACLE_HORIZON that is less than half a minute (a thirtieth of the longest
+ * step) from the end of the forecast. */
 enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
                         double course_deg, double max_s, double max_m,
                         const struct sail_observer *observer);

@@ -65,6 +65,14 @@ void voyage_spar_range(const struct boat *boat, enum sail_mode mode,
     *high_deg = range[1] >= 180.0 ? 180.0 : range[1] - margin;
 }
 
+double voyage_lee_m(const struct voyage *voyage, struct position at,
+                    const struct conditions *conditions, double most_m) {
+    if (!voyage->clear_m)
+        return most_m;
+    double downwind_deg = angle_wrap_360(conditions->twd_deg + 180.0);
+    return voyage->clear_m(voyage->water, at, downwind_deg, most_m);
+}
+
 double voyage_gust_mps(const struct conditions *conditions, double tws_mps) {
     return conditions->gust_mps.known ? conditions->gust_mps.value
                                       : CONDITIONS_GUST_FACTOR * tws_mps;

@@ -130,6 +130,11 @@ bool voyage_work_allowed(const struct voyage *voyage,
                          const struct motion *motion, struct deck deck,
                          enum change_kind kind);
 
+/* Clear distance to leeward: downwind, to the first shore or zone; at most
+ * `most_m`, and that on open water everywhere. */
+double voyage_lee_m(const struct voyage *voyage, struct position at,
+                    const struct conditions *conditions, double most_m);
+
 /* Gust for the limits of spar and work: as forecast, else estimated. */
 double voyage_gust_mps(const struct conditions *conditions, double tws_mps);
 

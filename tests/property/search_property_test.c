@@ -95,9 +95,9 @@ struct sum {
 
 static void count_deck_work(void *context, const struct sail_change *change) {
     struct sum *sum = context;
-    sum->deck_work += change->kind == CHANGE_SET ||
-                      change->kind == CHANGE_GYBE ||
-                      change->kind == CHANGE_STOW;
+    sum->deck_work +=
+        change->kind == CHANGE_SET || change->kind == CHANGE_GYBE ||
+        change->kind == CHANGE_ACROSS || change->kind == CHANGE_STOW;
 }
 
 /* Discomfort is felt at ease 0 only where steps are looked at. */

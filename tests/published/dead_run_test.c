@@ -116,6 +116,7 @@ static void with_the_spar_one_set_no_gybe_one_stow(void **state) {
                       s_to_hours(found_s), s_to_hours(hand_s));
         assert_int_equal(story.count[CHANGE_SET], 1);
         assert_int_equal(story.count[CHANGE_GYBE], 0);
+        assert_int_equal(story.count[CHANGE_ACROSS], 0);
         assert_int_equal(story.count[CHANGE_STOW], 1);
         assert_int_equal(story.count[CHANGE_ROLL], 0);
         assert_int_equal(story.count[CHANGE_MAINSAIL_GYBE], 0);

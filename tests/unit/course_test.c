@@ -245,7 +245,9 @@ static void changes_on_the_way_are_given_a_place(void **state) {
     struct voyage voyage = voyage_on(&track, &weather);
     struct underway start = stowed_at_start();
     voyage.spar_allowed = false;
-    struct track course = course_with_changes(&voyage, &track, &start, &arena);
+    struct track course = track_copy(&arena, &track);
+    assert_int_equal(course_with_changes(&voyage, &course, &start, &arena),
+                     OBSTACLE_NONE);
     struct seen seen = {.course = &course};
     struct sail_observer observer = {.change = note_place, .context = &seen};
     struct underway boat = track_start(&voyage, &course, &start);
@@ -283,6 +285,46 @@ static void a_course_that_is_barred_costs_without_end(void **state) {
     assert_true(isinf(course_cost(&voyage, &track, &start, &elapsed_s)));
     assert_int_equal(course_rig(&voyage, &track, &start, &arena),
                      OBSTACLE_WIND);
+    assert_int_equal(course_with_changes(&voyage, &track, &start, &arena),
+                     OBSTACLE_WIND);
+    assert_int_equal(track.count, 3);
+}
+
+/* Whether the track ends short of the end of the forecast or after it: half a
+ * minute before it is where the boat stands. */
+static void a_track_is_run_out_to_the_end_of_the_forecast(void **state) {
+    (void)state;
+    static const double hours[] = {4.0, 7.3};
+    for (size_t i = 0; i < 2; i++) {
+        struct analytic weather = beam_wind;
+        struct track track = bowed(4, 12.0, 1.0);
+        struct voyage voyage = voyage_on(&track, &weather);
+        struct underway start = stowed_at_start();
+        double elapsed_s;
+        course_cost(&voyage, &track, &start, &elapsed_s);
+        assert_true(elapsed_s > hours_to_s(4.0) && elapsed_s < hours_to_s(7.0));
+        weather.horizon_s = hours_to_s(hours[i]);
+        course_run_out(&voyage, &track, &start);
+        assert_true(isfinite(course_cost(&voyage, &track, &start, &elapsed_s)));
+        assert_true(elapsed_s > weather.horizon_s - 31.0);
+    }
+}
+
+static void a_track_that_is_barred_on_its_way_is_not_run_out(void **state) {
+    (void)state;
+    struct analytic weather = beam_wind;
+    struct track track = bowed(4, 12.0, 1.0);
+    struct voyage voyage = voyage_on(&track, &weather);
+    struct underway start = stowed_at_start();
+    struct position end = track.vertices[3].at;
+    weather.south_deg = start_at.lat_deg - 3.0;
+    weather.north_deg = start_at.lat_deg + 3.0;
+    weather.west_deg = end.lon_deg - 0.1;
+    weather.east_deg = start_at.lon_deg + 1.0;
+    weather.horizon_s = hours_to_s(20.0);
+    course_run_out(&voyage, &track, &start);
+    assert_near(track.vertices[3].at.lat_deg, end.lat_deg, 0.0);
+    assert_near(track.vertices[3].at.lon_deg, end.lon_deg, 0.0);
 }
 
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
@@ -299,6 +341,8 @@ int main(void) {
         TEST(changes_on_the_way_are_given_a_place),
         TEST(rigging_the_course_again_changes_nothing),
         TEST(a_course_that_is_barred_costs_without_end),
+        TEST(a_track_is_run_out_to_the_end_of_the_forecast),
+        TEST(a_track_that_is_barred_on_its_way_is_not_run_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

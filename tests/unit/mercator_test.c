@@ -1,4 +1,4 @@
-#include "check.h"
+#include "../support/check.h"
 
 #include "earth/angle.h"
 #include "earth/geodesic.h"

@@ -156,6 +156,76 @@ static void a_track_that_can_not_be_sailed_has_no_cost(void **state) {
     assert_true(isinf(refine_track(&voyage, &track, &start, &usual, &arena)));
 }
 
+/* --- too near the wind ---------------------------------------------------- */
+
+/* A boat that sails 45 degrees off the wind, with a crew to whom a tack is
+ * worth 50 minutes. Her finish bears 44.9 degrees off: she stands on and tacks
+ * `tack_m` south of it.
+ */
+struct windward {
+    struct analytic weather;
+    struct voyage voyage;
+    struct vertex vertices[3];
+    struct track track;
+};
+
+static void make_windward(struct windward *it, double tack_m) {
+    static struct boat *boat;
+    boat = analytic_boat_copy("wanderer-12");
+    boat->stowed = boat->spar_out = analytic_polar(four_mps, 45.0);
+    struct position finish = rhumb_ahead(begin, 90.0, nmi_to_m(60.0));
+    it->weather = (struct analytic){.wind_from_deg = 45.1, .wind_mps = 8.0};
+    it->voyage = analytic_voyage(boat, &it->weather, far_away);
+    it->voyage.ease = 10.0;
+    it->vertices[0] = (struct vertex){.at = begin, .pinned = true};
+    it->vertices[1] = (struct vertex){.at = rhumb_ahead(finish, 180.0, tack_m)};
+    it->vertices[2] = (struct vertex){.at = finish, .pinned = true};
+    it->track = (struct track){.vertices = it->vertices, .count = 3};
+}
+
+static double crept_s(const struct windward *it) {
+    struct underway start = sail_start(begin, stowed);
+    struct underway boat = track_start(&it->voyage, &it->track, &start);
+    assert_int_equal(track_sail(&it->voyage, &it->track, &boat, NULL),
+                     OBSTACLE_NONE);
+    return boat.crept_s;
+}
+
+/* The last hundred metres straight into the wind are crept in 400 s. */
+static void no_move_creeps_where_the_track_did_not(void **state) {
+    (void)state;
+    struct windward it;
+    struct underway start = sail_start(begin, stowed);
+    make_windward(&it, 4000.0);
+    double before_s = cost_s(&it.voyage, &it.track);
+    double after_s =
+        refine_track(&it.voyage, &it.track, &start, &usual, &arena);
+    assert_true(after_s < before_s - 500.0);
+    assert_near(crept_s(&it), 0.0, 0.0);
+}
+
+static void a_place_without_which_she_would_creep_stays(void **state) {
+    (void)state;
+    struct windward it;
+    struct underway start = sail_start(begin, stowed);
+    make_windward(&it, 4000.0);
+    refine_simplify(&it.voyage, &it.track, &start, 1000.0, 2, &arena);
+    assert_int_equal(it.track.count, 3);
+    assert_near(crept_s(&it), 0.0, 0.0);
+}
+
+/* One that creeps from the start may go on so, and is moved to creep less. */
+static void a_track_that_creeps_is_moved_all_the_same(void **state) {
+    (void)state;
+    struct windward it;
+    struct underway start = sail_start(begin, stowed);
+    make_windward(&it, -4000.0);
+    double before_s = crept_s(&it);
+    refine_track(&it.voyage, &it.track, &start, &usual, &arena);
+    assert_true(before_s > 3600.0);
+    assert_true(crept_s(&it) < 0.5 * before_s);
+}
+
 /* --- fewer places --------------------------------------------------------- */
 
 static void simplifying_keeps_the_loss_and_what_is_needed(void **state) {
@@ -210,6 +280,9 @@ int main(void) {
         cmocka_unit_test(the_cost_never_rises_and_pins_hold),
         cmocka_unit_test(a_change_over_finds_its_place),
         cmocka_unit_test(a_track_that_can_not_be_sailed_has_no_cost),
+        cmocka_unit_test(no_move_creeps_where_the_track_did_not),
+        cmocka_unit_test(a_place_without_which_she_would_creep_stays),
+        cmocka_unit_test(a_track_that_creeps_is_moved_all_the_same),
         cmocka_unit_test(simplifying_keeps_the_loss_and_what_is_needed),
         cmocka_unit_test(simplifying_goes_down_to_the_most_that_are_allowed),
     };

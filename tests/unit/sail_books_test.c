@@ -1,6 +1,7 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/banks.h"
 #include "base/units.h"
 #include "earth/rhumb.h"
 #include "voyage/cost.h"
@@ -164,6 +165,64 @@ forbidden_work_costs_but_the_last_and_the_forced_stow_do_not(void **state) {
     }
 }
 
+/* --- two parts ------------------------------------------------------------ */
+
+/* From wing-and-wing to a reach with the wind on the other side, two minutes
+ * before dark: the boom comes over at once, by day; the stow follows at night,
+ * so far on, in half as many minutes again and with the hardship of the dark.
+ */
+static void each_part_of_a_change_has_its_own_moment(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 90.0,
+                               .wind_mps = 7.0,
+                               .night_every_s = 86400.0,
+                               .night_from_s = 120.0};
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
+    struct log log;
+    struct sail_observer observer = watch(&log, &voyage);
+    struct underway boat = sail_start(start, DRAWING(SPAR_PORT));
+    boat.deck.wind_starboard = false;
+    assert_int_equal(sail_change_deck(&voyage, &boat, 310.0, STOWED, &observer),
+                     OBSTACLE_NONE);
+    assert_int_equal(log.count, 2);
+    assert_int_equal(log.changes[0].kind, CHANGE_MAINSAIL_GYBE);
+    assert_near(log.changes[0].seconds, 480.0, 1e-9);
+    assert_int_equal(log.changes[1].kind, CHANGE_STOW);
+    assert_near(log.changes[1].t_s, 480.0, 1e-9);
+    assert_near(log.changes[1].seconds, 900.0 * 1.5, 1e-9);
+    assert_near(boat.hardship_s, COST_COCKPIT_HARDSHIP_S + 7200.0, 1e-9);
+    assert_near(boat.work_left_s, 480.0 + 1350.0, 1e-9);
+    /* 0.7 of 3 m/s while hands are busy */
+    struct rhumb on = rhumb_between(start, log.changes[1].at);
+    assert_near(on.distance_m, 480.0 * 2.1, 0.01);
+    assert_angle_near(on.course_deg, 310.0, 1e-6);
+    sail_for(&voyage, &boat, 310.0, 480.0, NULL);
+    assert_near(rhumb_between(boat.at, log.changes[1].at).distance_m, 0.0, 0.5);
+}
+
+/* Whatever two states and the courses between them: once the boat has turned,
+ * the boom comes over before anything else. */
+static void no_work_is_done_by_the_lee(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 7.0};
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
+    const struct deck orders[] = {STOWED, DRAWING(SPAR_PORT),
+                                  DRAWING(SPAR_STARBOARD)};
+    for (int from = 0; from < 3; from++) {
+        for (int to = 0; to < 3; to++) {
+            struct log log;
+            struct sail_observer observer = watch(&log, &voyage);
+            struct underway boat = sail_start(start, orders[from]);
+            boat.deck.wind_starboard = false;
+            sail_change_deck(&voyage, &boat, 310.0, orders[to], &observer);
+            assert_true(boat.deck.wind_starboard);
+            bool over = log.changes[0].kind == CHANGE_MAINSAIL_GYBE ||
+                        log.changes[0].kind == CHANGE_GYBE;
+            assert_true(over);
+        }
+    }
+}
+
 /* --- obstacles ------------------------------------------------------------ */
 
 /* A wall along the meridian of 40.1 W. */
@@ -183,7 +242,7 @@ static void an_obstacle_leaves_the_boat_before_it(void **state) {
         bool walled;
         enum obstacle obstacle;
     } rows[] = {
-        {{.horizon_s = 7200.0}, 99, false, OBSTACLE_HORIZON},
+        {{.horizon_s = 7000.0}, 99, false, OBSTACLE_HORIZON},
         {{.south_deg = -80, .north_deg = 80, .west_deg = -40.2, .east_deg = 0},
          99,
          false,
@@ -209,6 +268,39 @@ static void an_obstacle_leaves_the_boat_before_it(void **state) {
         assert_near(boat.t_s, before.t_s, 0.0);
         assert_near(boat.at.lon_deg, before.at.lon_deg, 0.0);
         assert_true(boat.t_s >= 3000.0);
+        if (obstacle == OBSTACLE_HORIZON) /* shortest step: 30 s */
+            assert_true(boat.t_s > 7000.0 - 30.0 && boat.t_s <= 7000.0);
+    }
+}
+
+/* --- sea room ------------------------------------------------------------- */
+
+/* A shore three miles off, and five: to leeward and not. */
+static void deck_work_near_a_lee_shore_is_twice_as_hard(void **state) {
+    (void)state;
+    static const struct {
+        double bearing_deg, off_nmi;
+        bool near_lee;
+    } rows[] = {{270.0, 3.0, true},
+                {270.0, 5.5, false},
+                {90.0, 3.0, false},
+                {180.0, 3.0, false}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 7.0};
+        struct voyage voyage =
+            analytic_voyage(plain_boat(), &weather, far_away);
+        voyage.ease = 1.0;
+        struct position shore = rhumb_ahead(start, rows[i].bearing_deg,
+                                            nmi_to_m(rows[i].off_nmi + 1.0));
+        struct bank bank = {shore, shore, nmi_to_m(1.0), OBSTACLE_LAND};
+        struct banks banks = {.items = &bank, .count = 1};
+        banks_put(&voyage, &banks);
+        struct underway boat = sail_start(start, STOWED);
+        sail_change_deck(&voyage, &boat, 270.0, DRAWING(SPAR_PORT), NULL);
+        double day_s = voyage.boat->work.day_hardship_s;
+        assert_true(day_s > 0.0);
+        assert_near(boat.hardship_s, rows[i].near_lee ? 2.0 * day_s : day_s,
+                    1e-9);
     }
 }
 
@@ -299,7 +391,10 @@ int main(void) {
         cmocka_unit_test(with_the_spar_out_nobody_comes_near_the_finish),
         cmocka_unit_test(
             forbidden_work_costs_but_the_last_and_the_forced_stow_do_not),
+        cmocka_unit_test(each_part_of_a_change_has_its_own_moment),
+        cmocka_unit_test(no_work_is_done_by_the_lee),
         cmocka_unit_test(an_obstacle_leaves_the_boat_before_it),
+        cmocka_unit_test(deck_work_near_a_lee_shore_is_twice_as_hard),
         cmocka_unit_test(the_observer_hears_all_that_the_cost_is_made_of),
         cmocka_unit_test(discomfort_in_a_steady_sea_is_its_rate_times_the_time),
     };

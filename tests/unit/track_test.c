@@ -124,7 +124,7 @@ static void orders_are_carried_out_where_they_stand(void **state) {
                      OBSTACLE_NONE);
     assert_int_equal(heard.count, 2);
     assert_int_equal(heard.kind[0], CHANGE_SET);
-    assert_int_equal(heard.kind[1], CHANGE_GYBE);
+    assert_int_equal(heard.kind[1], CHANGE_ACROSS);
     for (int i = 0; i < 2; i++)
         assert_near(heard.lon_deg[i], vertices[i + 1].at.lon_deg, 1e-9);
     assert_near(under.at.lon_deg, vertices[3].at.lon_deg, 0.0);

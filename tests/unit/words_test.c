@@ -81,6 +81,7 @@ static void orders_say_what_to_do(void **state) {
     static const char *const expected[CHANGE_KINDS] = {
         "set the spar to port",
         "gybe: spar to port, boom to starboard",
+        "spar across to port, the boom stays to starboard",
         "stow the spar",
         "gybe the mainsail, boom to starboard",
         "tack, wind to the port side",
