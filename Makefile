@@ -77,7 +77,7 @@ SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
 .DELETE_ON_ERROR:
 .SECONDARY:
 .PHONY: all program demo check check-long check-sanitized test-build samples \
-	lint format check-format check-layers check-werror bench install \
+	lint format check-format check-layers check-werror bench bench-coast install \
 	uninstall clean help build-packages demo-packages test-packages lint-packages
 
 all: program ## build the program
@@ -200,6 +200,10 @@ samples: test-packages ## make grib-samples/ anew (same bytes each time)
 bench: build-packages ## time a plan beside the reading of its forecast
 	@$(MAKE) --no-print-directory $(BUILD)/tests/bench/plan_main
 	@$(BUILD)/tests/bench/plan_main
+
+bench-coast: demo-packages ## time the loading of a coast, and steps near and far
+	@$(MAKE) --no-print-directory $(BUILD)/tests/bench/coast_main
+	@$(BUILD)/tests/bench/coast_main /usr/share/gmt-gshhg/binned_GSHHS_?.nc
 
 # --- installation -----------------------------------------------------------
 

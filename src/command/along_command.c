@@ -132,6 +132,8 @@ static void put_track(struct request *request,
     request->from = track->places[0];
     request->to = track->places[track->count - 1];
     request->via_count = 0;
+    request->track = track->places;
+    request->track_count = track->count;
 }
 
 /* A track file: what it holds, and the request that it makes. */

@@ -1,6 +1,8 @@
 #include "earth/coast.h"
 
+#include "base/apart.h"
 #include "base/file.h"
+#include "earth/bin.h"
 #include "earth/shore_meet.h"
 #include "earth/shore_near.h"
 
@@ -8,21 +10,18 @@
 #include <math.h>
 #include <netcdf.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <string.h>
 
 /* The full set of version 2.3.7 has 64,800 bins, 214,376 segments, at most
- * 46,043 points in a bin, 10,995,687 in all. */
+ * 4,718 of them and 46,043 points in a bin, 10,995,687 points in all. */
 enum {
     BIN_LIMIT = 64800,
     SEGMENT_LIMIT = 4000000,
+    BIN_SEGMENT_LIMIT = 65535,
     BIN_POINT_LIMIT = 1000000,
     POINT_LIMIT = 100000000,
-    NAME_SIZE = 64,
-    PART_LAST = 65535, /* parts of a bin's side */
     MINUTES_PER_DEGREE = 60,
-    CORNERS = 4,
-    LEVELS = COAST_POND
+    VERSION_SIZE = 32
 };
 
 struct coast {
@@ -58,362 +57,269 @@ const char *coast_installed(struct arena *arena) {
     return NULL;
 }
 
-/* --- the file --------------------------------------------------------------*/
+static const struct resolution *resolution_of(int bin_minutes) {
+    for (size_t i = 0; i < RESOLUTIONS; i++) {
+        if (resolutions[i].bin_minutes == bin_minutes)
+            return &resolutions[i];
+    }
+    return NULL;
+}
 
-/* A stretch of shoreline in a bin, as it stands in the file. */
-struct segment {
-    size_t first, count; /* points */
-    enum coast_level level;
-    enum shore_side entry, exit;
-    bool is_left_out; /* the line where Antarctica's ice begins to float */
+/* The netCDF library, or HDF5 below it, may crash on damaged bytes. So a child
+ * reads the file and sends what it finds: words, and what belongs to them. */
+enum word {
+    WORD_HEAD, /* struct head, first of all */
+    WORD_BIN,  /* struct bin_head, then packed, first, x and y of a struct bin;
+                  one for each tile of the shore, in order */
+    WORD_END,  /* all was read */
+    WORD_ERROR /* struct error, and no more */
 };
 
-struct source {
-    int id; /* of netCDF */
+struct head {
+    int bin_minutes;
+    size_t polygon_count;
+    char version[VERSION_SIZE];
+};
+
+struct bin_head {
+    size_t number; /* of the bin in the file */
+    int32_t corners;
+    uint32_t segment_count, point_count;
+};
+
+static bool is_no_source(const char *path, const char *why,
+                         struct error *error) {
+    return error_set(error, STATUS_INPUT,
+                     "'%s' is no GSHHG shoreline file: %s; name a "
+                     "binned_GSHHS_?.nc of the package gmt-gshhg-high",
+                     path, why);
+}
+
+static bool is_damaged(const char *path, const char *what,
+                       struct error *error) {
+    return error_set(error, STATUS_INPUT, "'%s' is damaged: %s; get it anew",
+                     path, what);
+}
+
+/* --- in the child: the file ------------------------------------------------*/
+
+struct reader {
     const char *path;
-    struct error *error;
+    const struct coast_box *box;
+    FILE *out;
     struct arena scratch;
-    const struct resolution *resolution;
-    size_t bin_columns, bin_rows;
-    size_t segment_count, point_count, polygon_count;
+    struct error error;
+    int id; /* of netCDF */
+    struct head head;
+    size_t bin_columns, bin_rows, segment_count, point_count;
     /* of each bin */
     int *first_segment, *segments, *corners;
     /* of each segment */
     int *packed, *first_point;
-    int x_id, y_id; /* variables of the points */
+    /* variables of the points */
+    int x_id, y_id;
 };
 
-static bool is_no_source(const struct source *source, const char *why) {
-    return error_set(source->error, STATUS_INPUT,
-                     "'%s' is no GSHHG shoreline file: %s; name a "
-                     "binned_GSHHS_?.nc of the package gmt-gshhg-high",
-                     source->path, why);
+static bool cannot_read(struct reader *reader, const char *name, int status) {
+    const char *what = arena_print(&reader->scratch, "%s can't be read (%s)",
+                                   name, nc_strerror(status));
+    return is_damaged(reader->path, what, &reader->error);
 }
 
-static bool is_damaged(const struct source *source, const char *what,
-                       size_t bin) {
-    return error_set(source->error, STATUS_INPUT,
-                     "'%s' is damaged: %s in bin %zu; get the file anew",
-                     source->path, what, bin);
+static bool is_bad_bin(struct reader *reader, const char *what, size_t bin) {
+    what = arena_print(&reader->scratch, "%s in bin %zu", what, bin);
+    return is_damaged(reader->path, what, &reader->error);
 }
 
-static bool is_unreadable(const struct source *source, const char *name,
-                          int status) {
-    return error_set(source->error, STATUS_INPUT,
-                     "'%s' is damaged: %s can't be read (%s); get the file "
-                     "anew",
-                     source->path, name, nc_strerror(status));
-}
-
-/* The variable and how long its only dimension is. */
-static bool find(const struct source *source, const char *name, int *id,
-                 size_t *length) {
+/* The variable of that name, which must be a row of so many numbers. */
+static bool find_row(struct reader *reader, const char *name, size_t count,
+                     int *id) {
     int dimensions = 0, dimension = 0;
-    char why[NAME_SIZE + 32];
-    snprintf(why, sizeof why, "it has no row of %s", name);
-    if (nc_inq_varid(source->id, name, id) != NC_NOERR ||
-        nc_inq_varndims(source->id, *id, &dimensions) != NC_NOERR ||
+    size_t length = 0;
+    if (nc_inq_varid(reader->id, name, id) != NC_NOERR ||
+        nc_inq_varndims(reader->id, *id, &dimensions) != NC_NOERR ||
         dimensions != 1 ||
-        nc_inq_vardimid(source->id, *id, &dimension) != NC_NOERR ||
-        nc_inq_dimlen(source->id, dimension, length) != NC_NOERR)
-        return is_no_source(source, why);
+        nc_inq_vardimid(reader->id, *id, &dimension) != NC_NOERR ||
+        nc_inq_dimlen(reader->id, dimension, &length) != NC_NOERR) {
+        const char *why =
+            arena_print(&reader->scratch, "it has no row of %s", name);
+        return is_no_source(reader->path, why, &reader->error);
+    }
+    if (length != count)
+        return is_no_source(reader->path, "its tables do not fit together",
+                            &reader->error);
     return true;
 }
 
-/* A row of `count` numbers, all of it. */
-static int *read_row(struct source *source, const char *name, size_t count) {
+/* A row of numbers, all of it, in `scratch`. */
+static bool read_row(struct reader *reader, const char *name, size_t count,
+                     int **row) {
     int id = 0;
-    size_t length = 0;
-    if (!find(source, name, &id, &length))
-        return NULL;
-    if (length != count) {
-        is_no_source(source, "its tables do not fit together");
-        return NULL;
-    }
-    int *row = arena_alloc(&source->scratch, count + 1, sizeof *row);
-    int status = nc_get_var_int(source->id, id, row);
-    if (status == NC_NOERR)
-        return row;
-    is_unreadable(source, name, status);
-    return NULL;
+    if (!find_row(reader, name, count, &id))
+        return false;
+    *row = arena_alloc(&reader->scratch, count + 1, sizeof **row);
+    int status = nc_get_var_int(reader->id, id, *row);
+    return status == NC_NOERR || cannot_read(reader, name, status);
 }
 
-/* A number of things, [0, limit]. */
-static bool read_count(struct source *source, const char *name, size_t limit,
+/* One number, [0, limit]. */
+static bool read_count(struct reader *reader, const char *name, size_t limit,
                        size_t *count) {
-    const int *row = read_row(source, name, 1);
-    if (!row)
+    int *row = NULL;
+    if (!read_row(reader, name, 1, &row))
         return false;
     if (*row < 0 || (size_t)*row > limit)
-        return is_no_source(source, "its counts are out of range");
+        return is_no_source(reader->path, "its counts are out of range",
+                            &reader->error);
     *count = (size_t)*row;
     return true;
 }
 
-static bool read_layout(struct source *source) {
+static void read_version(struct reader *reader) {
+    size_t length = 0;
+    int status = nc_inq_attlen(reader->id, NC_GLOBAL, "version", &length);
+    if (status == NC_NOERR && length < VERSION_SIZE)
+        nc_get_att_text(reader->id, NC_GLOBAL, "version", reader->head.version);
+}
+
+static bool read_head(struct reader *reader) {
     size_t minutes = 0, bins = 0;
-    if (!read_count(source, "Bin_size_in_minutes", BIN_LIMIT, &minutes) ||
-        !read_count(source, "N_bins_in_360_longitude_range", BIN_LIMIT,
-                    &source->bin_columns) ||
-        !read_count(source, "N_bins_in_180_degree_latitude_range", BIN_LIMIT,
-                    &source->bin_rows) ||
-        !read_count(source, "N_bins_in_file", BIN_LIMIT, &bins) ||
-        !read_count(source, "N_segments_in_file", SEGMENT_LIMIT,
-                    &source->segment_count) ||
-        !read_count(source, "N_points_in_file", POINT_LIMIT,
-                    &source->point_count) ||
-        !read_count(source, "N_polygons_in_file", SEGMENT_LIMIT,
-                    &source->polygon_count))
+    if (!read_count(reader, "Bin_size_in_minutes", BIN_LIMIT, &minutes) ||
+        !read_count(reader, "N_bins_in_360_longitude_range", BIN_LIMIT,
+                    &reader->bin_columns) ||
+        !read_count(reader, "N_bins_in_180_degree_latitude_range", BIN_LIMIT,
+                    &reader->bin_rows) ||
+        !read_count(reader, "N_bins_in_file", BIN_LIMIT, &bins) ||
+        !read_count(reader, "N_segments_in_file", SEGMENT_LIMIT,
+                    &reader->segment_count) ||
+        !read_count(reader, "N_points_in_file", POINT_LIMIT,
+                    &reader->point_count) ||
+        !read_count(reader, "N_polygons_in_file", SEGMENT_LIMIT,
+                    &reader->head.polygon_count))
         return false;
-    for (size_t i = 0; i < RESOLUTIONS; i++) {
-        if (resolutions[i].bin_minutes == (int)minutes)
-            source->resolution = &resolutions[i];
-    }
-    if (!source->resolution ||
-        source->bin_columns * minutes != (size_t)360 * MINUTES_PER_DEGREE ||
-        source->bin_rows * minutes != (size_t)180 * MINUTES_PER_DEGREE ||
-        source->bin_columns * source->bin_rows != bins)
-        return is_no_source(source, "its bins do not cover the earth");
+    if (!resolution_of((int)minutes) ||
+        reader->bin_columns * minutes != (size_t)360 * MINUTES_PER_DEGREE ||
+        reader->bin_rows * minutes != (size_t)180 * MINUTES_PER_DEGREE ||
+        reader->bin_columns * reader->bin_rows != bins)
+        return is_no_source(reader->path, "its bins do not cover the earth",
+                            &reader->error);
+    reader->head.bin_minutes = (int)minutes;
+    read_version(reader);
     return true;
 }
 
-static bool read_tables(struct source *source) {
-    size_t bins = source->bin_columns * source->bin_rows, points[2] = {0};
-    size_t segments = source->segment_count;
-    source->first_segment =
-        read_row(source, "Id_of_first_segment_in_a_bin", bins);
-    source->segments = source->first_segment
-                           ? read_row(source, "N_segments_in_a_bin", bins)
-                           : NULL;
-    source->corners =
-        source->segments
-            ? read_row(source, "Embedded_node_levels_in_a_bin", bins)
-            : NULL;
-    source->packed =
-        source->corners
-            ? read_row(source, "Embedded_npts_levels_exit_entry_for_a_segment",
-                       segments)
-            : NULL;
-    source->first_point =
-        source->packed
-            ? read_row(source, "Id_of_first_point_in_a_segment", segments)
-            : NULL;
-    if (!source->first_point ||
-        !find(source, "Relative_longitude_from_SW_corner_of_bin", &source->x_id,
-              &points[0]) ||
-        !find(source, "Relative_latitude_from_SW_corner_of_bin", &source->y_id,
-              &points[1]))
-        return false;
-    if (points[0] != source->point_count || points[1] != source->point_count)
-        return is_no_source(source, "its tables do not fit together");
-    return true;
+static bool read_tables(struct reader *reader) {
+    size_t bins = reader->bin_columns * reader->bin_rows;
+    size_t segments = reader->segment_count;
+    return read_row(reader, "Id_of_first_segment_in_a_bin", bins,
+                    &reader->first_segment) &&
+           read_row(reader, "N_segments_in_a_bin", bins, &reader->segments) &&
+           read_row(reader, "Embedded_node_levels_in_a_bin", bins,
+                    &reader->corners) &&
+           read_row(reader, "Embedded_npts_levels_exit_entry_for_a_segment",
+                    segments, &reader->packed) &&
+           read_row(reader, "Id_of_first_point_in_a_segment", segments,
+                    &reader->first_point) &&
+           find_row(reader, "Relative_longitude_from_SW_corner_of_bin",
+                    reader->point_count, &reader->x_id) &&
+           find_row(reader, "Relative_latitude_from_SW_corner_of_bin",
+                    reader->point_count, &reader->y_id);
 }
 
-/* --- one bin ---------------------------------------------------------------*/
-
-/* Three bits each from the south-west corner against the clock, the first
- * highest. */
-static int corner_level(const struct source *source, size_t bin, int corner) {
-    int shift = 3 * (CORNERS - 1 - corner);
-    return (int)((unsigned)source->corners[bin] >> shift & 7U);
-}
-
-/* Bits 0-2 hold the side of the last point, 3-5 that of the first, 6-8 the
- * level, all above the number of points. Level 5 and 6 are Antarctica's two
- * lines: the front of its ice, which the files give as level 1, and the line
- * where the ice begins to float, which has a 6 and nodes of its own. */
-static bool unpack(const struct source *source, size_t number,
-                   struct segment *segment) {
-    enum { GROUNDING_LINE = 6 };
-    unsigned packed = (unsigned)source->packed[number];
-    unsigned level = packed >> 6 & 7U, entry = packed >> 3 & 7U;
-    unsigned exit = packed & 7U;
-    int first = source->first_point[number];
-    segment->count = packed >> 9;
-    segment->is_left_out = level == GROUNDING_LINE;
-    if (segment->is_left_out)
-        level = COAST_LAND;
-    if (level < COAST_LAND || level > COAST_POND || entry > SHORE_CLOSED ||
-        exit > SHORE_CLOSED ||
-        (entry == SHORE_CLOSED) != (exit == SHORE_CLOSED) || first < 0 ||
-        segment->count < 1 || segment->count > source->point_count ||
-        (size_t)first > source->point_count - segment->count)
-        return false;
-    segment->first = (size_t)first;
-    segment->level = (enum coast_level)level;
-    segment->entry = (enum shore_side)entry;
-    segment->exit = (enum shore_side)exit;
-    return true;
-}
-
-/* The points of a bin, one after the other in the file. */
+/* Points of the file, from `first` to before `end`. */
 struct stretch {
-    size_t first, count;
-    uint16_t *x, *y; /* parts of PART_LAST from the south-west corner */
+    size_t first, end;
 };
 
-static bool read_stretch(const struct source *source, struct stretch *stretch,
-                         struct arena *arena) {
-    stretch->x = arena_alloc(arena, stretch->count, sizeof *stretch->x);
-    stretch->y = arena_alloc(arena, stretch->count, sizeof *stretch->y);
-    short *x = (short *)stretch->x, *y = (short *)stretch->y;
-    int status = nc_get_vara_short(source->id, source->x_id, &stretch->first,
-                                   &stretch->count, x);
-    if (status == NC_NOERR)
-        status = nc_get_vara_short(source->id, source->y_id, &stretch->first,
-                                   &stretch->count, y);
-    if (status != NC_NOERR)
-        return is_unreadable(source, "points", status);
-    return true;
-}
-
-static bool is_on_side(const struct stretch *stretch, size_t point,
-                       enum shore_side side) {
-    switch (side) {
-    case SHORE_SOUTH:
-        return stretch->y[point] == 0;
-    case SHORE_EAST:
-        return stretch->x[point] == PART_LAST;
-    case SHORE_NORTH:
-        return stretch->y[point] == PART_LAST;
-    case SHORE_WEST:
-        return stretch->x[point] == 0;
-    case SHORE_CLOSED:
-        return true;
-    }
-    return false;
-}
-
-static bool ends_fit(const struct stretch *stretch,
-                     const struct segment *segment) {
-    size_t first = segment->first - stretch->first;
-    size_t last = first + segment->count - 1;
-    if (segment->entry == SHORE_CLOSED)
-        return stretch->x[first] == stretch->x[last] &&
-               stretch->y[first] == stretch->y[last];
-    return is_on_side(stretch, first, segment->entry) &&
-           is_on_side(stretch, last, segment->exit);
-}
-
-/* Round the bin the levels of its corners change where shorelines leave it,
- * and nowhere else. */
-static bool corners_fit(const struct source *source, size_t bin,
-                        const struct segment *segments, size_t count) {
-    bool odd[CORNERS][LEVELS + 1] = {{false}};
-    for (size_t i = 0; i < count; i++) {
-        const struct segment *segment = &segments[i];
-        if (segment->is_left_out || segment->entry == SHORE_CLOSED)
-            continue;
-        odd[segment->entry][segment->level] ^= true;
-        odd[segment->exit][segment->level] ^= true;
-    }
-    for (int side = 0; side < CORNERS; side++) {
-        int from = corner_level(source, bin, side);
-        int to = corner_level(source, bin, (side + 1) % CORNERS);
-        for (int level = COAST_LAND; level <= LEVELS; level++) {
-            if (((from >= level) != (to >= level)) != odd[side][level])
-                return false;
-        }
-    }
-    return true;
-}
-
-/* The segments of a bin, and the stretch of points that they take. */
-static struct segment *bin_segments(const struct source *source, size_t bin,
-                                    struct stretch *stretch,
-                                    struct arena *scratch) {
-    int first = source->first_segment[bin], count = source->segments[bin];
-    if (count < 0 || first < 0 ||
-        (size_t)first + (size_t)count > source->segment_count) {
-        is_damaged(source, "a number of segments", bin);
-        return NULL;
-    }
-    struct segment *segments =
-        arena_alloc(scratch, (size_t)count + 1, sizeof *segments);
-    size_t low = source->point_count, high = 0;
+/* That of all segments of a bin; they follow each other. */
+static bool find_stretch(struct reader *reader, size_t bin,
+                         struct stretch *stretch) {
+    int first = reader->first_segment[bin], count = reader->segments[bin];
+    if (first < 0 || count < 0 || count > BIN_SEGMENT_LIMIT ||
+        (size_t)first + (size_t)count > reader->segment_count)
+        return is_bad_bin(reader, "a number of segments", bin);
+    *stretch = (struct stretch){reader->point_count, 0};
     for (int i = 0; i < count; i++) {
-        size_t number = (size_t)first + (size_t)i;
-        if (!unpack(source, number, &segments[i])) {
-            is_damaged(source, "a segment", bin);
-            return NULL;
-        }
-        size_t end = segments[i].first + segments[i].count;
-        low = segments[i].first < low ? segments[i].first : low;
-        high = end > high ? end : high;
+        int start = reader->first_point[first + i];
+        size_t end = (size_t)start + bin_points(reader->packed[first + i]);
+        if (start < 0 || end > reader->point_count)
+            return is_bad_bin(reader, "a segment", bin);
+        if ((size_t)start < stretch->first)
+            stretch->first = (size_t)start;
+        if (end > stretch->end)
+            stretch->end = end;
     }
-    stretch->first = low;
-    stretch->count = high > low ? high - low : 0;
-    if (stretch->count > BIN_POINT_LIMIT) {
-        is_damaged(source, "too many points", bin);
-        return NULL;
-    }
-    return segments;
+    if (stretch->end < stretch->first)
+        stretch->end = stretch->first;
+    return stretch->end - stretch->first <= BIN_POINT_LIMIT ||
+           is_bad_bin(reader, "too many points", bin);
 }
 
-/* On the chart, in `arena`. */
-static struct shore_line line_of(const struct shore *shore, size_t tile,
-                                 const struct segment *segment,
-                                 const struct stretch *stretch,
-                                 struct arena *arena) {
-    struct mercator *points =
-        arena_alloc(arena, segment->count, sizeof *points);
-    size_t first = segment->first - stretch->first;
-    for (size_t i = 0; i < segment->count; i++)
-        points[i] =
-            shore_place(shore, tile, (double)stretch->x[first + i] / PART_LAST,
-                        (double)stretch->y[first + i] / PART_LAST);
-    return (struct shore_line){.points = points,
-                               .count = segment->count,
-                               .level = segment->level,
-                               .entry = segment->entry,
-                               .exit = segment->exit};
+static void say(struct reader *reader, enum word word, const void *bytes,
+                size_t size) {
+    fwrite(&word, sizeof word, 1, reader->out);
+    fwrite(bytes, 1, size, reader->out);
 }
 
-static bool fill_tile(const struct source *source, size_t bin,
-                      struct shore *shore, size_t tile, struct arena *arena,
-                      struct arena *scratch) {
-    struct stretch stretch;
-    const struct segment *segments =
-        bin_segments(source, bin, &stretch, scratch);
-    if (!segments)
+/* In `scratch`; NULL where the library can't. Shorts in the file stand for
+ * numbers of 0 to 65535. */
+static short *read_points(struct reader *reader, const struct stretch *stretch,
+                          int id, struct arena *scratch) {
+    size_t count = stretch->end - stretch->first;
+    short *parts = arena_alloc(scratch, count + 1, sizeof *parts);
+    if (count == 0)
+        return parts;
+    int status =
+        nc_get_vara_short(reader->id, id, &stretch->first, &count, parts);
+    if (status == NC_NOERR)
+        return parts;
+    cannot_read(reader, "points", status);
+    return NULL;
+}
+
+static bool send_bin(struct reader *reader, size_t bin, struct arena *scratch) {
+    struct stretch stretch = {0, 0};
+    if (!find_stretch(reader, bin, &stretch))
         return false;
-    size_t count = (size_t)source->segments[bin];
-    if (!corners_fit(source, bin, segments, count))
-        return is_damaged(source, "levels that do not fit", bin);
-    shore->tiles[tile].corner = (enum coast_level)corner_level(source, bin, 0);
-    if (stretch.count == 0)
-        return true;
-    if (!read_stretch(source, &stretch, scratch))
+    const short *x = read_points(reader, &stretch, reader->x_id, scratch);
+    const short *y =
+        x ? read_points(reader, &stretch, reader->y_id, scratch) : NULL;
+    if (!y)
         return false;
-    struct shore_line *lines = arena_alloc(arena, count, sizeof *lines);
-    size_t used = 0;
-    for (size_t i = 0; i < count; i++) {
-        if (!ends_fit(&stretch, &segments[i]))
-            return is_damaged(source, "a loose end", bin);
-        if (!segments[i].is_left_out)
-            lines[used++] = line_of(shore, tile, &segments[i], &stretch, arena);
+    size_t first = (size_t)reader->first_segment[bin];
+    size_t count = (size_t)reader->segments[bin];
+    size_t points = stretch.end - stretch.first;
+    struct bin_head head = {.number = bin,
+                            .corners = reader->corners[bin],
+                            .segment_count = (uint32_t)count,
+                            .point_count = (uint32_t)points};
+    say(reader, WORD_BIN, &head, sizeof head);
+    fwrite(reader->packed + first, sizeof *reader->packed, count, reader->out);
+    for (size_t i = first; i < first + count; i++) {
+        size_t start = (size_t)reader->first_point[i] - stretch.first;
+        fwrite(&(uint32_t){(uint32_t)start}, sizeof(uint32_t), 1, reader->out);
     }
-    shore->tiles[tile].lines = lines;
-    shore->tiles[tile].line_count = used;
+    fwrite(x, sizeof *x, points, reader->out);
+    fwrite(y, sizeof *y, points, reader->out);
     return true;
 }
 
-/* Bins go from the north-west, tiles from the south-west. */
-static bool fill_tiles(struct source *source, struct shore *shore,
-                       struct arena *arena) {
-    double tile_deg = shore->tile_deg;
-    size_t from_south = (size_t)lround((shore->south_deg + 90.0) / tile_deg);
-    long from_zero = lround(shore->west_deg / tile_deg);
-    long round = (long)source->bin_columns;
-    size_t tiles = shore->tile_rows * shore->tile_columns;
-    for (size_t tile = 0; tile < tiles; tile++) {
-        size_t up = from_south + tile / shore->tile_columns;
-        long column = from_zero + (long)(tile % shore->tile_columns);
-        size_t bin = (source->bin_rows - 1 - up) * source->bin_columns +
+/* Bins go from 90 N eastwards from Greenwich, tiles from the south-west. */
+static bool send_bins(struct reader *reader) {
+    struct shore shore;
+    double tile_deg = (double)reader->head.bin_minutes / MINUTES_PER_DEGREE;
+    shore_begin(&shore, reader->box, tile_deg, &reader->scratch);
+    size_t from_south = (size_t)lround((shore.south_deg + 90.0) / tile_deg);
+    long from_zero = lround(shore.west_deg / tile_deg);
+    long round = (long)reader->bin_columns;
+    for (size_t tile = 0; tile < shore.tile_rows * shore.tile_columns; tile++) {
+        size_t up = from_south + tile / shore.tile_columns;
+        long column = from_zero + (long)(tile % shore.tile_columns);
+        size_t bin = (reader->bin_rows - 1 - up) * reader->bin_columns +
                      (size_t)((column % round + round) % round);
         struct arena scratch;
         arena_init(&scratch);
-        bool good = fill_tile(source, bin, shore, tile, arena, &scratch);
+        bool good = send_bin(reader, bin, &scratch);
         arena_free(&scratch);
         if (!good)
             return false;
@@ -421,52 +327,161 @@ static bool fill_tiles(struct source *source, struct shore *shore,
     return true;
 }
 
-/* --- all of it -------------------------------------------------------------*/
-
-static const char *describe(const struct source *source, struct arena *arena) {
-    char version[NAME_SIZE] = "";
-    size_t length = 0;
-    int status = nc_inq_attlen(source->id, NC_GLOBAL, "version", &length);
-    if (status == NC_NOERR && length < sizeof version)
-        nc_get_att_text(source->id, NC_GLOBAL, "version", version);
-    return arena_print(arena, "GSHHG %s%s%s resolution", version,
-                       version[0] ? ", " : "", source->resolution->name);
+static bool send_all(struct reader *reader) {
+    int status = nc_open(reader->path, NC_NOWRITE, &reader->id);
+    if (status != NC_NOERR)
+        return is_no_source(reader->path, nc_strerror(status), &reader->error);
+    if (!read_head(reader) || !read_tables(reader))
+        return false;
+    say(reader, WORD_HEAD, &reader->head, sizeof reader->head);
+    return send_bins(reader);
 }
 
-static bool load_source(struct source *source, const struct coast_box *box,
-                        struct coast *coast, struct arena *arena) {
-    if (!read_layout(source) || !read_tables(source))
-        return false;
-    double tile_deg =
-        (double)source->resolution->bin_minutes / MINUTES_PER_DEGREE;
-    shore_begin(&coast->shore, box, tile_deg, arena);
-    if (!fill_tiles(source, &coast->shore, arena))
-        return false;
-    shore_finish(&coast->shore, arena);
-    coast->name = describe(source, arena);
-    coast->resolution = source->resolution->letter;
-    coast->polygon_count = source->polygon_count;
+/* What is open and allocated goes with the process. */
+static void read_file(void *context, FILE *out) {
+    struct reader *reader = context;
+    reader->out = out;
+    if (send_all(reader))
+        say(reader, WORD_END, "", 0);
+    else
+        say(reader, WORD_ERROR, &reader->error, sizeof reader->error);
+}
+
+/* --- in the parent: what it was told ---------------------------------------*/
+
+struct receiver {
+    struct apart apart;
+    const char *path;
+    const struct coast_box *box;
+    struct coast *coast;
+    struct arena *arena;
+    struct error *error;
+    size_t tile, tiles; /* next to come, and all */
+    size_t points;      /* so far */
+};
+
+static bool broke_down(const struct receiver *receiver) {
+    return is_damaged(receiver->path, "the netCDF library broke down on it",
+                      receiver->error);
+}
+
+static bool take_head(struct receiver *receiver) {
+    struct coast *coast = receiver->coast;
+    struct head head;
+    if (receiver->tiles > 0 ||
+        !apart_read(&receiver->apart, &head, sizeof head))
+        return broke_down(receiver);
+    const struct resolution *resolution = resolution_of(head.bin_minutes);
+    if (!resolution)
+        return broke_down(receiver);
+    head.version[VERSION_SIZE - 1] = '\0';
+    coast->resolution = resolution->letter;
+    coast->polygon_count = head.polygon_count;
+    coast->name =
+        arena_print(receiver->arena, "GSHHG %s%s%s resolution", head.version,
+                    head.version[0] ? ", " : "", resolution->name);
+    shore_begin(&coast->shore, receiver->box,
+                (double)head.bin_minutes / MINUTES_PER_DEGREE, receiver->arena);
+    receiver->tiles = coast->shore.tile_rows * coast->shore.tile_columns;
     return true;
+}
+
+/* `count` items in `scratch`, or NULL if they did not come. */
+static void *take_items(struct receiver *receiver, size_t count, size_t size,
+                        struct arena *scratch) {
+    void *items = arena_alloc(scratch, count + 1, size);
+    return apart_read(&receiver->apart, items, count * size) ? items : NULL;
+}
+
+static bool take_bin_into(struct receiver *receiver, struct arena *scratch) {
+    struct bin_head head;
+    if (receiver->tile >= receiver->tiles ||
+        !apart_read(&receiver->apart, &head, sizeof head) ||
+        head.segment_count > BIN_SEGMENT_LIMIT ||
+        head.point_count > BIN_POINT_LIMIT)
+        return broke_down(receiver);
+    size_t segments = head.segment_count, points = head.point_count;
+    struct bin bin = {.corners = head.corners,
+                      .segment_count = segments,
+                      .point_count = points};
+    receiver->points += points;
+    if (receiver->points > POINT_LIMIT ||
+        !(bin.packed =
+              take_items(receiver, segments, sizeof *bin.packed, scratch)) ||
+        !(bin.first =
+              take_items(receiver, segments, sizeof *bin.first, scratch)) ||
+        !(bin.x = take_items(receiver, points, sizeof *bin.x, scratch)) ||
+        !(bin.y = take_items(receiver, points, sizeof *bin.y, scratch)))
+        return broke_down(receiver);
+    const char *wrong = bin_fill(&bin, &receiver->coast->shore,
+                                 receiver->tile++, receiver->arena);
+    if (!wrong)
+        return true;
+    wrong = arena_print(scratch, "%s in bin %zu", wrong, head.number);
+    return is_damaged(receiver->path, wrong, receiver->error);
+}
+
+static bool take_bin(struct receiver *receiver) {
+    struct arena scratch;
+    arena_init(&scratch);
+    bool good = take_bin_into(receiver, &scratch);
+    arena_free(&scratch);
+    return good;
+}
+
+static bool take_error(struct receiver *receiver) {
+    if (!apart_read(&receiver->apart, receiver->error, sizeof(struct error)) ||
+        receiver->error->status != STATUS_INPUT)
+        return broke_down(receiver);
+    receiver->error->text[ERROR_TEXT_SIZE - 1] = '\0';
+    return false;
+}
+
+/* Up to the end, or to an error. */
+static bool take_all(struct receiver *receiver) {
+    enum word word;
+    for (;;) {
+        bool good = false;
+        if (!apart_read(&receiver->apart, &word, sizeof word))
+            return broke_down(receiver);
+        if (word == WORD_HEAD)
+            good = take_head(receiver);
+        else if (word == WORD_BIN)
+            good = take_bin(receiver);
+        else if (word == WORD_ERROR)
+            good = take_error(receiver);
+        else
+            return (word == WORD_END && receiver->tiles > 0 &&
+                    receiver->tile == receiver->tiles) ||
+                   broke_down(receiver);
+        if (!good)
+            return false;
+    }
 }
 
 bool coast_load(struct coast **coast, const char *path,
                 const struct coast_box *box, struct arena *arena,
                 struct error *error) {
-    struct source source = {.path = path, .error = error};
     FILE *stream = fopen(path, "rb");
     if (!stream)
         return error_set(error, STATUS_INPUT, "'%s' can't be read: %s", path,
                          strerror(errno));
     fclose(stream);
-    int status = nc_open(path, NC_NOWRITE, &source.id);
-    if (status != NC_NOERR)
-        return is_no_source(&source, nc_strerror(status));
-    *coast = arena_alloc(arena, 1, sizeof **coast);
-    arena_init(&source.scratch);
-    bool good = load_source(&source, box, *coast, arena);
-    arena_free(&source.scratch);
-    nc_close(source.id);
-    return good;
+    struct reader reader = {.path = path, .box = box};
+    struct receiver receiver = {.path = path,
+                                .box = box,
+                                .coast = arena_alloc(arena, 1, sizeof **coast),
+                                .arena = arena,
+                                .error = error};
+    if (!apart_begin(&receiver.apart, read_file, &reader, error))
+        return false;
+    bool good = take_all(&receiver);
+    apart_end(&receiver.apart);
+    if (!good)
+        return false;
+    shore_finish(&receiver.coast->shore, arena);
+    *coast = receiver.coast;
+    return true;
 }
 
 /* --- questions -------------------------------------------------------------*/

@@ -7,8 +7,8 @@
 #include <stdint.h>
 
 /* Size of the cells; doubled until there are no more than so many. */
-static const double CELL_DEG = 0.1;
-static const double CELLS_MOST = 1e6;
+static const double CELL_DEG = 0.025;
+static const double CELLS_MOST = 6e5;
 
 /* A degree of latitude is nowhere longer. */
 static const double DEGREE_MOST_M = 111700.0;
@@ -57,9 +57,12 @@ static struct position middle_of(const struct sea_mask *mask, size_t row,
     return (struct position){lat_deg, angle_wrap_longitude(lon_deg)};
 }
 
-/* From its middle no place of a cell is further than that. */
-static double reach_m(const struct sea_mask *mask, struct position middle) {
-    double side_m = mask->cell_deg * DEGREE_MOST_M;
+/* From its middle no place of a cell is further than that: half its diagonal,
+ * but where an edge of the box stands in for the middle. */
+static double reach_m(const struct sea_mask *mask, size_t row, size_t column,
+                      struct position middle) {
+    bool last = row + 1 == mask->rows || column + 1 == mask->columns;
+    double side_m = mask->cell_deg * DEGREE_MOST_M * (last ? 1.0 : 0.5);
     double nearest_deg = fabs(middle.lat_deg) - mask->cell_deg;
     double s, c;
     sincos_deg(fmax(nearest_deg, 0.0), &s, &c);
@@ -75,8 +78,8 @@ static void fill_row(struct sea_mask *mask, size_t row) {
             cell->sea = cell[-1].sea;
         else
             cell->sea = coast_level_at(mask->coast, middle) == COAST_SEA;
-        cell->mixed =
-            coast_nearer(mask->coast, middle, middle, reach_m(mask, middle));
+        cell->mixed = coast_nearer(mask->coast, middle, middle,
+                                   reach_m(mask, row, i, middle));
         before = middle;
     }
 }

@@ -16,7 +16,7 @@ const struct sea_mask *sea_mask_make(const struct coast *coast,
                                      struct arena *arena);
 
 /* False on land, its shoreline and inland water. The place is covered. Some 10
- * ns in most cells, half a microsecond near a shore. */
+ * ns in most cells, one to three microseconds in those with a shore. */
 bool sea_mask_is_sea(const struct sea_mask *mask, struct position at);
 
 #endif

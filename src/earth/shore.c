@@ -1,6 +1,7 @@
 #include "earth/shore.h"
 
 #include "earth/angle.h"
+#include "earth/chart.h"
 
 #include <assert.h>
 #include <math.h>
@@ -77,15 +78,18 @@ struct mercator shore_place(const struct shore *shore, size_t tile, double east,
 
 void shore_finish(struct shore *shore, struct arena *arena) {
     size_t tiles = shore->tile_rows * shore->tile_columns;
+    struct arena scratch;
+    arena_init(&scratch);
     for (size_t i = 0; i < tiles; i++) {
         for (size_t k = 0; k < shore->tiles[i].line_count; k++) {
             const struct shore_line *line = &shore->tiles[i].lines[k];
             if (line->level == COAST_LAND)
                 raster_add_line(&shore->raster, line->points, line->count,
-                                arena);
+                                &scratch);
         }
     }
     raster_finish(&shore->raster, arena);
+    arena_free(&scratch);
 }
 
 static double longitude_in_box(const struct shore *shore, double lon_deg) {
@@ -104,16 +108,6 @@ struct mercator shore_chart(const struct shore *shore,
     return (struct mercator){longitude_in_box(shore, position.lon_deg) *
                                  RADIANS_PER_DEGREE,
                              mercator_of(position).y};
-}
-
-int shore_side_of(struct mercator a, struct mercator b, struct mercator point) {
-    double left = (b.x - a.x) * (point.y - a.y);
-    double right = (b.y - a.y) * (point.x - a.x);
-    double side = left - right;
-    /* Four roundings of at most half a unit each: Shewchuk 1997, Adaptive
-     * precision floating-point arithmetic, bound A of orient2d. */
-    double doubt = 3.5e-16 * (fabs(left) + fabs(right));
-    return (side > doubt) - (side < -doubt);
 }
 
 /* --- levels ----------------------------------------------------------------*/
@@ -139,7 +133,7 @@ static void cross_edge(struct crossing *crossing, enum coast_level level,
     if (fmin(a.y, b.y) > place.y || fmax(a.x, b.x) < place.x ||
         fmin(a.x, b.x) > place.x)
         return;
-    int side = shore_side_of(a, b, place);
+    int side = chart_side(a, b, place);
     if (side == 0) {
         crossing->on_shore = true;
         crossing->shore = level;

@@ -13,7 +13,7 @@
  *
  * Made in three steps: shore_begin(), the tiles filled by the maker,
  * shore_finish(). From then on it is only read. What lies in the way, and how
- * near: earth/shore_reach.h.
+ * near: earth/shore_meet.h, shore_near.h.
  */
 #ifndef EARTH_SHORE_H
 #define EARTH_SHORE_H
@@ -95,11 +95,5 @@ struct mercator shore_chart(const struct shore *shore,
 /* Level at a place of the box. On a shoreline it is that of its land side:
  * COAST_LAND or COAST_LAKE_ISLAND. */
 enum coast_level shore_level(const struct shore *shore, struct mercator place);
-
-/* On which side of the line a-b a point is: 1 left, -1 right; 0 on it, or too
- * near to be told for rounding, some nanometres. The answer for a point does
- * not depend on the edge that it belongs to, so that nothing slips through
- * between two edges. */
-int shore_side_of(struct mercator a, struct mercator b, struct mercator point);
 
 #endif

@@ -1,5 +1,6 @@
 #include "earth/shore_meet.h"
 
+#include "earth/chart.h"
 #include "earth/geodesic.h"
 #include "earth/shore_walk.h"
 
@@ -10,84 +11,56 @@ static const double CHORD_M = 10000.0;
 /* More than any part of a leg. */
 static const double NO_MEETING = 2.0;
 
-struct mercator chart_along(struct mercator a, struct mercator b, double t) {
-    return (struct mercator){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
-}
+/* A leg looking for the first edge that it meets. */
+struct meeting {
+    struct walk walk;
+    struct chart_box box; /* of the whole leg */
+    double first;         /* so far; NO_MEETING where none is known */
+};
 
-double chart_foot(struct mercator a, struct mercator b, struct mercator point) {
-    double x = b.x - a.x, y = b.y - a.y, length2 = x * x + y * y;
-    if (length2 <= 0.0)
-        return 0.0;
-    double t = ((point.x - a.x) * x + (point.y - a.y) * y) / length2;
-    return t < 0.0 ? 0.0 : t > 1.0 ? 1.0 : t;
-}
-
-/* The ends of each lie on different sides of the other's line, or on it. All
- * on one line meet too, since their boxes touch. */
-bool chart_meets(struct mercator a, struct mercator b,
-                 const struct mercator *edge) {
-    struct chart_box box = box_about(a, b, 0.0);
-    if (!box_touches_edge(&box, edge) ||
-        shore_side_of(a, b, edge[0]) * shore_side_of(a, b, edge[1]) > 0)
-        return false;
-    return shore_side_of(edge[0], edge[1], a) *
-               shore_side_of(edge[0], edge[1], b) <=
-           0;
-}
-
-double chart_meeting(struct mercator a, struct mercator b,
-                     const struct mercator *edge) {
-    double x = edge[1].x - edge[0].x, y = edge[1].y - edge[0].y;
-    double start = x * (a.y - edge[0].y) - y * (a.x - edge[0].x);
-    double end = x * (b.y - edge[0].y) - y * (b.x - edge[0].x);
-    bool is_one_line =
-        shore_side_of(a, b, edge[0]) == 0 && shore_side_of(a, b, edge[1]) == 0;
-    if (is_one_line || fabs(start - end) <= 0.0)
-        return fmin(chart_foot(a, b, edge[0]), chart_foot(a, b, edge[1]));
-    return fmin(fmax(start / (start - end), 0.0), 1.0);
-}
-
-/* The least of `before` and where the leg meets an edge of the run. */
-static double run_meeting(const struct walk *walk, const struct shore_run *run,
-                          double before) {
+static void meet_run(struct meeting *meeting, const struct shore_run *run) {
+    struct mercator a = meeting->walk.a, b = meeting->walk.b;
+    if (!chart_boxes_touch(&meeting->box, &run->box))
+        return;
     for (size_t i = 0; i < run->edges; i++) {
         const struct mercator *edge = &run->points[i];
-        if (chart_meets(walk->a, walk->b, edge))
-            before = fmin(before, chart_meeting(walk->a, walk->b, edge));
+        if (chart_meets(a, b, edge))
+            meeting->first = fmin(meeting->first, chart_meeting(a, b, edge));
     }
-    return before;
+}
+
+static void meet_cell(struct meeting *meeting, size_t row, size_t column) {
+    const struct shore_raster *raster = meeting->walk.raster;
+    struct cell_runs cell = cell_runs(raster, row, column);
+    for (const uint32_t *i = cell.first; i < cell.end; i++)
+        meet_run(meeting, &raster->runs[*i]);
 }
 
 /* The piece finds the edges, but the whole leg is held against them: then no
  * rounding of the piece's ends matters. */
-static double piece_meeting(const struct walk *walk, const struct piece *piece,
-                            double before) {
-    struct chart_box box = box_about(piece->from, piece->to, 0.0);
+static void meet_piece(struct meeting *meeting, const struct piece *piece) {
+    struct chart_box box = chart_box_about(piece->from, piece->to, 0.0);
     struct raster_window window;
-    if (!raster_window(walk->raster, (struct mercator[2]){box.low, box.high},
-                       piece->row, &window))
-        return before;
-    struct run_walk runs = run_walk_begin(walk->raster, &window);
-    const struct shore_run *run;
-    box = box_about(walk->a, walk->b, 0.0);
-    while ((run = run_walk_next(&runs))) {
-        if (box_touches_run(&box, run))
-            before = run_meeting(walk, run, before);
+    if (!raster_window(meeting->walk.raster, &box, piece->row, &window))
+        return;
+    for (size_t row = window.south; row <= window.north; row++) {
+        for (size_t column = window.west; column <= window.east; column++)
+            meet_cell(meeting, row, column);
     }
-    return before;
 }
 
 /* The first meeting, or NO_MEETING; with `any` one that need not be first. */
 static double way_meeting(const struct shore *shore, struct way way, bool any) {
-    struct walk walk = walk_begin(&shore->raster, way);
+    struct meeting meeting = {.walk = walk_begin(&shore->raster, way),
+                              .box = chart_box_about(way.a, way.b, 0.0),
+                              .first = NO_MEETING};
     struct piece piece;
-    double first = NO_MEETING;
-    while (walk_next(&walk, 0.0, &piece)) {
-        first = piece_meeting(&walk, &piece, first);
-        if (first <= (any ? 1.0 : piece.end))
+    while (walk_next(&meeting.walk, 0.0, &piece)) {
+        meet_piece(&meeting, &piece);
+        if (meeting.first <= (any ? 1.0 : piece.end))
             break;
     }
-    return first;
+    return meeting.first;
 }
 
 bool shore_meets(const struct shore *shore, struct position from,

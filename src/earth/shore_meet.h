@@ -21,19 +21,4 @@ bool shore_meets_geodesic(const struct shore *shore, struct position from,
 bool shore_first_crossing(const struct shore *shore, struct position from,
                           struct position to, struct position *at);
 
-/* On the chart, a single edge. `edge` is two points. */
-bool chart_meets(struct mercator a, struct mercator b,
-                 const struct mercator *edge);
-
-/* How far along a-b an edge that it meets is met, [0, 1]; the first place
- * where both lie on one line. */
-double chart_meeting(struct mercator a, struct mercator b,
-                     const struct mercator *edge);
-
-/* How far along a-b the place nearest to a point is, on the chart, [0, 1]. */
-double chart_foot(struct mercator a, struct mercator b, struct mercator point);
-
-/* The place so far along a-b. */
-struct mercator chart_along(struct mercator a, struct mercator b, double t);
-
 #endif

@@ -1,7 +1,7 @@
 #include "earth/shore_near.h"
 
+#include "earth/chart.h"
 #include "earth/ellipsoid.h"
-#include "earth/shore_meet.h"
 #include "earth/shore_walk.h"
 
 #include <math.h>
@@ -53,17 +53,6 @@ static double chord_of(double arc_m) {
     return arc_m * (1.0 - angle * angle / 24.0);
 }
 
-/* The place on a-b that is nearest to a point. What is equally far from the
- * point lies on a circle of the chart whose middle is poleward of it, by half
- * the sine of the latitude times the square of the radius. */
-static struct mercator nearest_on(struct mercator a, struct mercator b,
-                                  struct mercator point, double sine) {
-    struct mercator foot = chart_along(a, b, chart_foot(a, b, point));
-    double dx = foot.x - point.x, dy = foot.y - point.y;
-    point.y += 0.5 * sine * (dx * dx + dy * dy);
-    return chart_along(a, b, chart_foot(a, b, point));
-}
-
 /* --- looking ---------------------------------------------------------------*/
 
 /* What is known of the nearest shore so far. */
@@ -71,10 +60,13 @@ struct look {
     const struct shore_raster *raster;
     struct piece piece; /* of the leg, now looked at */
     struct base base;   /* in its middle */
+    bool is_point;      /* the leg has no length */
     bool any;           /* any that is nearer than the limit will do */
+    bool is_rough;      /* a first look, at one point of each run */
     bool is_found;
     double chord2_m2; /* to the nearest; the limit until one is found */
-    double reach;     /* the same on the chart, nowhere less */
+    double reach;     /* the same on the chart: what is nearer is no further */
+    struct chart_box box; /* and so about the piece */
     struct mercator on_shore;
 };
 
@@ -85,6 +77,7 @@ static bool is_enough(const struct look *look) {
 static void set_reach(struct look *look) {
     double narrow_m = look->raster->row[look->piece.row].narrow_scale_m;
     look->reach = sqrt(look->chord2_m2) / narrow_m;
+    look->box = chart_box_about(look->piece.from, look->piece.to, look->reach);
 }
 
 static void keep(struct look *look, double square_m2,
@@ -97,49 +90,87 @@ static void keep(struct look *look, double square_m2,
     set_reach(look);
 }
 
-/* Two that do not meet are nearest at an end of one of them. */
-static void look_at_edge(struct look *look, const struct mercator *edge) {
-    struct mercator ends[2] = {look->piece.from, look->piece.to};
-    double sine = look->base.sine;
-    if (chart_meets(ends[0], ends[1], edge)) {
-        double t = chart_meeting(ends[0], ends[1], edge);
-        keep(look, 0.0, chart_along(ends[0], ends[1], t));
+/* From a point to the place of a line that is nearest to it. What is equally
+ * far from the point lies on a circle of the chart whose middle is poleward of
+ * it, by half the sine of the latitude times the square of the radius. */
+static void look_across(struct look *look, struct mercator point,
+                        const struct mercator line[2], bool point_is_shore) {
+    struct mercator a = line[0], b = line[1];
+    struct mercator foot = chart_along(a, b, chart_foot(a, b, point));
+    double apart2 = chart_apart2(point, foot);
+    if (apart2 > look->reach * look->reach)
         return;
-    }
-    for (int i = 0; i < 2; i++) {
-        struct mercator on_edge = nearest_on(edge[0], edge[1], ends[i], sine);
-        struct mercator on_leg = nearest_on(ends[0], ends[1], edge[i], sine);
-        keep(look, chord2_m2(&look->base, ends[i], on_edge), on_edge);
-        keep(look, chord2_m2(&look->base, on_leg, edge[i]), edge[i]);
+    struct mercator middle = {point.x,
+                              point.y + 0.5 * look->base.sine * apart2};
+    foot = chart_along(a, b, chart_foot(a, b, middle));
+    keep(look, chord2_m2(&look->base, point, foot),
+         point_is_shore ? point : foot);
+}
+
+static void look_at_point(struct look *look, struct mercator point) {
+    struct mercator leg[2] = {look->piece.from, look->piece.to};
+    look_across(look, point, leg, true);
+}
+
+/* Two that do not meet are nearest at an end of one of them. The first point
+ * of the edge is left to the edge before, or to the first look. */
+static void look_at_edge(struct look *look, const struct mercator *edge) {
+    struct mercator from = look->piece.from, to = look->piece.to;
+    if (look->is_point) {
+        look_across(look, from, edge, false);
+    } else if (chart_meets(from, to, edge)) {
+        keep(look, 0.0, chart_along(from, to, chart_meeting(from, to, edge)));
+    } else {
+        look_across(look, from, edge, false);
+        look_across(look, to, edge, false);
+        look_at_point(look, edge[1]);
     }
 }
 
+/* Is the edge further away than the reach, going by its first point and its
+ * length? */
+static bool is_beyond(const struct look *look, const struct mercator *edge) {
+    struct mercator near = look->piece.from;
+    if (!look->is_point)
+        near = chart_along(near, look->piece.to,
+                           chart_foot(near, look->piece.to, edge[0]));
+    double far =
+        look->reach + fabs(edge[1].x - edge[0].x) + fabs(edge[1].y - edge[0].y);
+    return chart_apart2(near, edge[0]) > far * far;
+}
+
 static void look_at_run(struct look *look, const struct shore_run *run) {
-    const struct piece *piece = &look->piece;
-    struct chart_box box = box_about(piece->from, piece->to, look->reach);
-    if (!box_touches_run(&box, run))
+    if (is_enough(look) || !chart_boxes_touch(&look->box, &run->box))
         return;
-    for (size_t i = 0; i < run->edges; i++) {
-        if (!box_touches_edge(&box, &run->points[i]))
-            continue;
-        look_at_edge(look, &run->points[i]);
-        box = box_about(piece->from, piece->to, look->reach);
+    if (look->is_rough) {
+        look_at_point(look, run->points[0]);
+        return;
     }
+    for (size_t i = 0; i < run->edges; i++) {
+        if (!is_beyond(look, &run->points[i]))
+            look_at_edge(look, &run->points[i]);
+    }
+}
+
+static void look_at_cell(struct look *look, size_t row, size_t column) {
+    const struct shore_raster *raster = look->raster;
+    struct cell_runs cell = cell_runs(raster, row, column);
+    for (const uint32_t *i = cell.first; i < cell.end; i++)
+        look_at_run(look, &raster->runs[*i]);
 }
 
 static void look_within(struct look *look, double radius_m) {
     const struct shore_raster *raster = look->raster;
     const struct piece *piece = &look->piece;
     double reach = radius_m / raster->row[piece->row].narrow_scale_m;
-    struct chart_box box = box_about(piece->from, piece->to, reach);
+    struct chart_box box = chart_box_about(piece->from, piece->to, reach);
     struct raster_window window;
-    if (!raster_window(raster, (struct mercator[2]){box.low, box.high},
-                       piece->row, &window))
+    if (!raster_window(raster, &box, piece->row, &window))
         return;
-    struct run_walk runs = run_walk_begin(raster, &window);
-    const struct shore_run *run;
-    while (!is_enough(look) && (run = run_walk_next(&runs)))
-        look_at_run(look, run);
+    for (size_t row = window.south; row <= window.north; row++) {
+        for (size_t column = window.west; column <= window.east; column++)
+            look_at_cell(look, row, column);
+    }
 }
 
 /* In growing circles, so that a wide limit costs little near a shore. */
@@ -150,6 +181,9 @@ static void look_round(struct look *look) {
                          0.5 * (look->piece.from.y + look->piece.to.y));
     set_reach(look);
     for (;;) {
+        look->is_rough = true;
+        look_within(look, fmin(radius_m, sqrt(look->chord2_m2)));
+        look->is_rough = false;
         look_within(look, fmin(radius_m, sqrt(look->chord2_m2)));
         if (is_enough(look) || radius_m >= sqrt(look->chord2_m2))
             return;
@@ -205,6 +239,7 @@ double shore_distance_m(const struct shore *shore, struct position at,
         return most_m;
     struct mercator place = shore_chart(shore, at);
     struct look look = look_begin(shore, most_m);
+    look.is_point = true;
     look_along(&look, (struct way){place, place});
     if (!look.is_found)
         return most_m;

@@ -2,9 +2,9 @@
  * counts, COAST_LAND. All places must be covered by the shore, asserted. A leg
  * is the rhumb line, the shorter way round.
  *
- * Distances are true ones along the ellipsoid, within 0.1 % below 80 degrees
- * of latitude. None beyond SHORE_REACH_M is told: a greater limit is taken as
- * that.
+ * Distances are true ones along the ellipsoid, within a ten-thousandth up to
+ * 100 nmi and 80 degrees of latitude. None beyond SHORE_REACH_M is told: a
+ * greater limit is taken as that.
  */
 #ifndef EARTH_SHORE_NEAR_H
 #define EARTH_SHORE_NEAR_H

@@ -36,7 +36,7 @@ static double belt_far(double south_deg, double north_deg) {
 }
 
 static struct raster_row row_of(double south_deg, double north_deg) {
-    double reach_deg = SHORE_REACH_M / DEGREE_LEAST_M;
+    double reach_deg = SHORE_REACH_M / DEGREE_LEAST_M + north_deg - south_deg;
     double low_deg = south_deg - reach_deg, high_deg = north_deg + reach_deg;
     double sine, cosine;
     sincos_deg(south_deg, &sine, &cosine);
@@ -54,6 +54,11 @@ static double row_side_deg(const struct shore_raster *raster, size_t side) {
     return fmin(lat_deg, RASTER_STOP_DEG);
 }
 
+/* What rounding has added makes no cell of its own. */
+static size_t cells_in(double length_deg, double cell_deg) {
+    return (size_t)ceil(length_deg / cell_deg - 1e-6);
+}
+
 void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,
                   struct arena *arena) {
     double south_deg = fmax(frame->south_deg, -RASTER_STOP_DEG);
@@ -61,12 +66,11 @@ void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,
     double wide_deg = frame->east_deg - frame->west_deg;
     assert(high_deg > 0.0 && wide_deg > 0.0);
     double cell_deg = fmax(CELL_DEG, sqrt(high_deg * wide_deg / CELL_LIMIT));
-    *raster =
-        (struct shore_raster){.south_deg = south_deg,
-                              .west_deg = frame->west_deg,
-                              .cells_per_deg = 1.0 / cell_deg,
-                              .rows = (size_t)ceil(high_deg / cell_deg),
-                              .columns = (size_t)ceil(wide_deg / cell_deg)};
+    *raster = (struct shore_raster){.south_deg = south_deg,
+                                    .west_deg = frame->west_deg,
+                                    .cells_per_deg = 1.0 / cell_deg,
+                                    .rows = cells_in(high_deg, cell_deg),
+                                    .columns = cells_in(wide_deg, cell_deg)};
     raster->y = arena_alloc(arena, raster->rows + 1, sizeof *raster->y);
     raster->row = arena_alloc(arena, raster->rows, sizeof *raster->row);
     for (size_t i = 0; i <= raster->rows; i++)
@@ -76,39 +80,29 @@ void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,
             row_of(row_side_deg(raster, i), row_side_deg(raster, i + 1));
 }
 
-static void box_widen(struct mercator *low, struct mercator *high,
-                      struct mercator point) {
-    low->x = fmin(low->x, point.x);
-    low->y = fmin(low->y, point.y);
-    high->x = fmax(high->x, point.x);
-    high->y = fmax(high->y, point.y);
-}
-
 /* The run that begins there: some edges, not reaching wider than half a cell
  * unless it is a single one. */
 static struct shore_run run_from(const struct mercator *points, size_t count,
                                  double wide_rad) {
-    struct shore_run run = {
-        .points = points, .low = points[0], .high = points[0]};
+    struct shore_run run = {.points = points, .box = {points[0], points[0]}};
     while (run.edges + 1 < count && run.edges < RUN_EDGES) {
-        struct mercator low = run.low, high = run.high;
-        box_widen(&low, &high, points[run.edges + 1]);
-        bool is_wide = high.x - low.x > wide_rad || high.y - low.y > wide_rad;
+        struct chart_box box = chart_box_with(run.box, points[run.edges + 1]);
+        bool is_wide = box.high.x - box.low.x > wide_rad ||
+                       box.high.y - box.low.y > wide_rad;
         if (is_wide && run.edges > 0)
             break;
-        run.low = low;
-        run.high = high;
+        run.box = box;
         run.edges++;
     }
     return run;
 }
 
 void raster_add_line(struct shore_raster *raster, const struct mercator *points,
-                     size_t count, struct arena *arena) {
+                     size_t count, struct arena *scratch) {
     double wide_rad = 0.5 * RADIANS_PER_DEGREE / raster->cells_per_deg;
     while (count > 1) {
         struct shore_run run = run_from(points, count, wide_rad);
-        raster->runs = arena_room(arena, raster->runs, raster->run_count,
+        raster->runs = arena_room(scratch, raster->runs, raster->run_count,
                                   &raster->run_capacity, sizeof run);
         raster->runs[raster->run_count++] = run;
         points += run.edges;
@@ -136,10 +130,10 @@ size_t raster_column(const struct shore_raster *raster, double x) {
 }
 
 bool raster_window(const struct shore_raster *raster,
-                   const struct mercator corners[2], size_t guess,
+                   const struct chart_box *box, size_t guess,
                    struct raster_window *window) {
-    struct mercator low = {corners[0].x - SLACK_RAD, corners[0].y - SLACK_RAD};
-    struct mercator high = {corners[1].x + SLACK_RAD, corners[1].y + SLACK_RAD};
+    struct mercator low = {box->low.x - SLACK_RAD, box->low.y - SLACK_RAD};
+    struct mercator high = {box->high.x + SLACK_RAD, box->high.y + SLACK_RAD};
     if (high.y < raster->y[0] || low.y > raster->y[raster->rows] ||
         column_real(raster, high.x) < 0.0 ||
         column_real(raster, low.x) >= (double)raster->columns)
@@ -157,6 +151,7 @@ bool raster_window(const struct shore_raster *raster,
 struct filling {
     struct shore_raster *raster;
     size_t run;
+    size_t row;      /* near it: where the run before was */
     uint32_t *last;  /* for each cell, 1 + the run that came last */
     uint32_t *count; /* for each cell */
     bool is_counting;
@@ -174,50 +169,60 @@ static void put_into_cell(struct filling *filling, size_t cell) {
     filling->count[cell]++;
 }
 
-/* The part of the edge a-b in a row, as a box on the chart. */
-static void clip_to_row(const struct shore_raster *raster, size_t row,
-                        const struct mercator edge[2],
-                        struct mercator part[2]) {
-    struct mercator low = edge[0], high = edge[1];
-    if (low.y > high.y) {
-        low = edge[1];
-        high = edge[0];
-    }
+/* The box about the part of an edge that is in a row. */
+static struct chart_box part_in_row(const struct shore_raster *raster,
+                                    size_t row, const struct mercator *edge) {
+    bool is_up = edge[0].y <= edge[1].y;
+    struct mercator low = is_up ? edge[0] : edge[1];
+    struct mercator high = is_up ? edge[1] : edge[0];
     double slope = high.y > low.y ? (high.x - low.x) / (high.y - low.y) : 0.0;
-    double y0 = fmax(raster->y[row] - SLACK_RAD, low.y);
-    double y1 = fmin(raster->y[row + 1] + SLACK_RAD, high.y);
-    double x0 = y0 > low.y ? low.x + slope * (y0 - low.y) : low.x;
-    double x1 = y1 < high.y ? low.x + slope * (y1 - low.y) : high.x;
-    part[0] = (struct mercator){fmin(x0, x1), y0};
-    part[1] = (struct mercator){fmax(x0, x1), y1};
+    double south = fmax(raster->y[row] - SLACK_RAD, low.y);
+    double north = fmin(raster->y[row + 1] + SLACK_RAD, high.y);
+    struct mercator from = low, to = high;
+    if (south > low.y)
+        from = (struct mercator){low.x + slope * (south - low.y), south};
+    if (north < high.y)
+        to = (struct mercator){low.x + slope * (north - low.y), north};
+    return chart_box_about(from, to, 0.0);
 }
 
+/* Only the cells that the edge itself goes through, row by row. */
 static void put_edge(struct filling *filling, const struct mercator *edge) {
     const struct shore_raster *raster = filling->raster;
-    struct mercator corners[2] = {edge[0], edge[0]};
+    struct chart_box box = chart_box_about(edge[0], edge[1], 0.0);
     struct raster_window all;
-    box_widen(&corners[0], &corners[1], edge[1]);
-    if (!raster_window(raster, corners, 0, &all))
+    if (!raster_window(raster, &box, filling->row, &all))
         return;
     for (size_t row = all.south; row <= all.north; row++) {
         struct raster_window part;
-        clip_to_row(raster, row, edge, corners);
-        if (!raster_window(raster, corners, row, &part))
+        box = part_in_row(raster, row, edge);
+        if (!raster_window(raster, &box, row, &part))
             continue;
         for (size_t column = part.west; column <= part.east; column++)
             put_into_cell(filling, row * raster->columns + column);
     }
 }
 
+static void put_run(struct filling *filling, const struct shore_run *run) {
+    const struct shore_raster *raster = filling->raster;
+    struct raster_window all;
+    if (!raster_window(raster, &run->box, filling->row, &all))
+        return;
+    filling->row = all.south;
+    if (all.south == all.north && all.west == all.east) {
+        put_into_cell(filling, all.south * raster->columns + all.west);
+        return;
+    }
+    for (size_t i = 0; i < run->edges; i++)
+        put_edge(filling, &run->points[i]);
+}
+
 static void put_all(struct filling *filling, size_t cells) {
     const struct shore_raster *raster = filling->raster;
     memset(filling->last, 0, cells * sizeof *filling->last);
     memset(filling->count, 0, cells * sizeof *filling->count);
-    for (size_t i = 0; i < raster->run_count; i++) {
-        filling->run = i;
-        for (size_t k = 0; k < raster->runs[i].edges; k++)
-            put_edge(filling, &raster->runs[i].points[k]);
-    }
+    for (filling->run = 0; filling->run < raster->run_count; filling->run++)
+        put_run(filling, &raster->runs[filling->run]);
 }
 
 static void fill_cells(struct shore_raster *raster, struct arena *scratch,
@@ -338,6 +343,12 @@ static void work_out_clear(struct shore_raster *raster, struct arena *scratch) {
 }
 
 void raster_finish(struct shore_raster *raster, struct arena *arena) {
+    size_t count = raster->run_count;
+    struct shore_run *runs = arena_alloc(arena, count + 1, sizeof *runs);
+    if (count > 0)
+        memcpy(runs, raster->runs, count * sizeof *runs);
+    raster->runs = runs;
+    raster->run_capacity = count;
     struct arena scratch;
     arena_init(&scratch);
     fill_cells(raster, &scratch, arena);

@@ -9,7 +9,7 @@
 #define EARTH_SHORE_RASTER_H
 
 #include "base/arena.h"
-#include "earth/mercator.h"
+#include "earth/chart.h"
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -24,7 +24,7 @@
 struct shore_run {
     const struct mercator *points; /* the caller's */
     size_t edges;                  /* one less than the points */
-    struct mercator low, high;
+    struct chart_box box;
 };
 
 struct raster_row {
@@ -32,7 +32,7 @@ struct raster_row {
     double sine, scale_m;
     double degree_m; /* greatest length of a degree of longitude in the row */
     /* Metres to a radian of chart: at most, and at least, anywhere within
-     * SHORE_REACH_M of the row. */
+     * SHORE_REACH_M of the row and its neighbours. */
     double wide_scale_m, narrow_scale_m;
 };
 
@@ -63,12 +63,13 @@ struct raster_window {
 void raster_begin(struct shore_raster *raster, const struct raster_frame *frame,
                   struct arena *arena);
 
-/* Cuts a line into runs. The points must stay. */
+/* Cuts a line into runs. The points must stay; `scratch` holds the runs until
+ * raster_finish() and may go then. */
 void raster_add_line(struct shore_raster *raster, const struct mercator *points,
-                     size_t count, struct arena *arena);
+                     size_t count, struct arena *scratch);
 
 /* Puts the runs into cells and works out what is clear. What is outside the
- * frame is left out. */
+ * frame is in no cell. */
 void raster_finish(struct shore_raster *raster, struct arena *arena);
 
 /* Row of an ordinate, the first or last for one beyond; `guess` is a row near
@@ -79,7 +80,7 @@ size_t raster_column(const struct shore_raster *raster, double x);
 /* The cells that a box on the chart touches; `guess` a row near it, or any.
  * False where it is outside. */
 bool raster_window(const struct shore_raster *raster,
-                   const struct mercator corners[2], size_t guess,
+                   const struct chart_box *box, size_t guess,
                    struct raster_window *window);
 
 #endif

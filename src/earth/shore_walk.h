@@ -1,6 +1,6 @@
 /* Walking a leg over the raster of a shore: what is far from any shoreline is
- * leapt over, what is left comes in pieces no wider than a cell; and the runs
- * of edges in a window of cells. For earth/shore_meet.c and shore_near.c.
+ * leapt over, what is left comes in pieces no wider than a cell. For
+ * earth/shore_meet.c and shore_near.c.
  */
 #ifndef EARTH_SHORE_WALK_H
 #define EARTH_SHORE_WALK_H
@@ -51,42 +51,16 @@ struct walk walk_begin(const struct shore_raster *raster, struct way way);
  * `near_m` may shrink on the way. */
 bool walk_next(struct walk *walk, double near_m, struct piece *piece);
 
-/* Goes through the runs of all cells of a window; one that lies in several
- * cells comes several times. */
-struct run_walk {
-    const struct shore_raster *raster;
-    struct raster_window window;
-    size_t row, column;
-    uint32_t next, end; /* in `touching` */
+/* The runs of a cell, as numbers. */
+struct cell_runs {
+    const uint32_t *first, *end;
 };
 
-struct run_walk run_walk_begin(const struct shore_raster *raster,
-                               const struct raster_window *window);
-
-/* NULL when there are no more. */
-const struct shore_run *run_walk_next(struct run_walk *walk);
-
-/* The box about two places, wider by `reach` on all sides. */
-struct chart_box {
-    struct mercator low, high;
-};
-
-struct chart_box box_about(struct mercator a, struct mercator b, double reach);
-
-/* Touching included. */
-static inline bool box_touches_run(const struct chart_box *box,
-                                   const struct shore_run *run) {
-    return run->low.x <= box->high.x && run->high.x >= box->low.x &&
-           run->low.y <= box->high.y && run->high.y >= box->low.y;
-}
-
-/* False if the edge from this point to the next lies beyond one side. */
-static inline bool box_touches_edge(const struct chart_box *box,
-                                    const struct mercator *edge) {
-    return !((edge[0].x > box->high.x && edge[1].x > box->high.x) ||
-             (edge[0].x < box->low.x && edge[1].x < box->low.x) ||
-             (edge[0].y > box->high.y && edge[1].y > box->high.y) ||
-             (edge[0].y < box->low.y && edge[1].y < box->low.y));
+static inline struct cell_runs cell_runs(const struct shore_raster *raster,
+                                         size_t row, size_t column) {
+    const uint32_t *first = raster->first + row * raster->columns + column;
+    return (struct cell_runs){raster->touching + first[0],
+                              raster->touching + first[1]};
 }
 
 #endif

@@ -180,6 +180,15 @@ static void part_states(struct plan_change *first, struct plan_change *second) {
     first->to = second->from = between;
 }
 
+/* Without a coast nothing is known of what lies there. */
+static struct figure lee_of(const struct logbook *log,
+                            const struct sail_change *done) {
+    if (!log->plan->coast.name)
+        return figure_unknown();
+    return figure_of(
+        voyage_lee_m(log->voyage, done->at, done->conditions, PLAN_LEE_M));
+}
+
 static void note_change(void *context, const struct sail_change *done) {
     struct logbook *log = context;
     struct plan *plan = log->plan;
@@ -204,6 +213,7 @@ static void note_change(void *context, const struct sail_change *done) {
                       ? figure_of(done->conditions->sea.height_m)
                       : figure_unknown(),
         .roll_deg = done->roll_deg,
+        .lee_m = lee_of(log, done),
         .outside_limits = done->outside_limits,
         .leg = plan->leg_count,
     };

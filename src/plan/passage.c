@@ -1,8 +1,12 @@
 #include "plan/passage.h"
 
+#include "base/text.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "plan/berth.h"
+#include "plan/closed.h"
 #include "plan/course.h"
+#include "plan/hazards.h"
 #include "plan/legs.h"
 #include "plan/preflight.h"
 #include "plan/reasons.h"
@@ -19,12 +23,18 @@ static const double GIVEN_SPACING_M = 10.0 * METRES_PER_NMI;
 /* A way shorter than this leads nowhere. */
 static const double SAME_PLACE_M = 10.0;
 
+/* A search keeps so much more off the land: places are rounded afterwards, and
+ * what is told has to hold for them. */
+static const double ROUNDING_M = 5.0;
+
 /* Everything that both ways of planning share. */
 struct story {
     const struct world *world;
     const struct request *request;
     struct arena *arena;
     struct weather_view weather;
+    struct water water;
+    struct berth from, to; /* where the way begins and ends in the sea */
     struct voyage voyage;
     struct underway start;
     struct plan *plan;
@@ -37,8 +47,23 @@ static void begin(struct story *story, const struct world *world,
         .request = request,
         .arena = arena,
         .weather = weather_view(world, request),
+        .from = {.at = request->from},
+        .to = {.at = request->to},
         .plan = arena_alloc(arena, 1, sizeof *story->plan),
     };
+    story->water = (struct water){
+        .coast = world->coast,
+        .mask = world->mask,
+        .box = world->coast_box,
+        .zones = world->zones,
+        .clearance_m = request->clearance_m,
+        .approach_m = request->approach_m,
+        .start = request->from,
+        .finish = request->to,
+        .depart_unix_s = (double)request->depart.unix_s,
+    };
+    water_prepare(&story->water, arena);
+    bool bars = world->coast || world->zones.count > 0;
     story->voyage = (struct voyage){
         .boat = &world->boat,
         .ease = request->ease,
@@ -53,8 +78,33 @@ static void begin(struct story *story, const struct world *world,
         .step_s = VOYAGE_STEP_S,
         .max_current_mps = world->max_current_mps,
         .conditions = weather_conditions,
+        .weather = &story->weather,
+        .clear_m = bars ? water_clear_m : NULL,
+        .water = &story->water,
     };
     story->start = sail_start(request->from, request->start);
+}
+
+/* Land and zones bar the way; a start or finish on land is brought to the sea.
+ */
+static bool keep_to_water(struct story *story, struct error *error) {
+    const struct request *request = story->request;
+    struct water *water = &story->water;
+    struct voyage *voyage = &story->voyage;
+    if (!berth_find(&story->from, water, "from", request->from, error) ||
+        !berth_find(&story->to, water, "to", request->to, error))
+        return false;
+    water->start = story->from.at;
+    water->finish = voyage->finish = story->to.at;
+    story->start = sail_start(water->start, request->start);
+    if (water->coast || water->zones.count > 0) {
+        voyage->blocked = water_blocked;
+        voyage->room_m = water_room_m;
+    }
+    if (!berth_check_stops(water, request->via, request->via_count, error))
+        return false;
+    water->clearance_m += ROUNDING_M;
+    return true;
 }
 
 /* From place to place, those to pass included. */
@@ -66,6 +116,21 @@ static double great_circle_m(const struct request *request) {
         last = request->via[i];
     }
     return sum_m + geodesic_between(last, request->to).distance_m;
+}
+
+static void put_coast(struct story *story) {
+    const struct coast *coast = story->world->coast;
+    struct plan_coast *told = &story->plan->coast;
+    *told = (struct plan_coast){.clearance_m = story->request->clearance_m,
+                                .approach_m = story->water.approach_m,
+                                .start_moved_m = story->from.moved_m,
+                                .finish_moved_m = story->to.moved_m};
+    told->switched_off = text_same(story->request->coast_text, "none");
+    if (!coast)
+        return;
+    told->name = coast_name(coast);
+    told->coarse =
+        coast_resolution(coast) == 'l' || coast_resolution(coast) == 'c';
 }
 
 static void put_head(struct story *story) {
@@ -94,6 +159,20 @@ static void put_head(struct story *story) {
     plan->start_mode =
         request->start.spar == SPAR_STOWED ? MODE_STOWED : MODE_WING;
     plan->summary.great_circle_m = great_circle_m(request);
+    put_coast(story);
+}
+
+static void put_zones(struct story *story) {
+    const struct request *request = story->request;
+    size_t count = 0;
+    struct position *places =
+        arena_alloc(story->arena, request->via_count + 2, sizeof *places);
+    places[count++] = story->from.at;
+    for (size_t i = 0; i < request->via_count; i++)
+        places[count++] = request->via[i];
+    places[count++] = story->to.at;
+    hazards_find_zones(story->plan, &story->water,
+                       (struct stops){places, count}, story->arena);
 }
 
 /* Sails the course once more and writes the plan. `reaches`: the course ends
@@ -110,7 +189,9 @@ static void write_down(struct story *story, const struct track *course,
         sun_light(sun_at((double)plan->summary.arrive.unix_s), boat.at);
     plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
     reasons_give(plan, story->arena);
-    warnings_give(plan, story->world, story->request, story->arena);
+    put_zones(story);
+    struct warned warned = {story->world, story->request, &story->water};
+    warnings_give(plan, &warned, story->arena);
 }
 
 /* --- plan ----------------------------------------------------------------- */
@@ -122,18 +203,25 @@ struct way {
     double cost_s, elapsed_s; /* of the course; infinite where there is none */
 };
 
+/* `*open`: false where no search can find a way. */
+static struct search_request request_of(const struct story *story, bool *open) {
+    const struct request *request = story->request;
+    struct search_request asked = {.from = story->from.at,
+                                   .via = request->via,
+                                   .via_count = request->via_count,
+                                   .to = story->to.at,
+                                   .start = request->start};
+    asked.ways = search_ways(&story->voyage, &asked, story->arena, open);
+    return asked;
+}
+
 static void find_way(const struct story *story, bool spar_allowed,
+                     const struct search_request *asked,
                      const struct search_progress *progress, struct way *way) {
     const struct request *request = story->request;
     struct voyage voyage = story->voyage;
-    voyage.weather = &story->weather;
     voyage.spar_allowed = spar_allowed;
-    struct search_request asked = {.from = request->from,
-                                   .via = request->via,
-                                   .via_count = request->via_count,
-                                   .to = request->to,
-                                   .start = request->start};
-    search_run(&voyage, &asked, progress, story->arena, &way->found);
+    search_run(&voyage, asked, progress, story->arena, &way->found);
     way->cost_s = HUGE_VAL;
     way->course = way->found.track;
     if (!way->found.sailed)
@@ -157,17 +245,32 @@ static void find_way(const struct story *story, bool spar_allowed,
 /* Both searches, with the spar and without. A boat that has her spar out
  * already can't be without. */
 static void find_ways(const struct story *story,
+                      const struct search_request *asked,
                       const struct plan_progress *progress, struct way *with,
                       struct way *without) {
     struct search_progress told = {.report = progress ? progress->report : NULL,
                                    .context =
                                        progress ? progress->context : NULL};
-    find_way(story, true, &told, with);
+    find_way(story, true, asked, &told, with);
     if (story->request->start.spar == SPAR_STOWED)
-        find_way(story, false, NULL, without);
+        find_way(story, false, asked, NULL, without);
 }
 
-static bool no_route(const struct story *story, enum obstacle cause,
+/* A larger area than that of the passage, by this and by its own length. */
+static const double MORE_ROOM_DEG = 10.0;
+
+static bool closed_for_good(const struct story *story,
+                            const struct search_request *asked,
+                            struct error *error) {
+    char ask[PREFLIGHT_ASK_SIZE];
+    double room_deg = great_circle_m(story->request) / (60.0 * METRES_PER_NMI);
+    preflight_ask(story->world, story->request, fmax(room_deg, MORE_ROOM_DEG),
+                  ask);
+    return closed_tell(&story->voyage, asked, ask, story->arena, error);
+}
+
+static bool no_route(const struct story *story,
+                     const struct search_request *asked, enum obstacle cause,
                      struct error *error) {
     const struct request *request = story->request;
     switch (cause) {
@@ -186,9 +289,13 @@ static bool no_route(const struct story *story, enum obstacle cause,
                          "no route inside the forecast: closed by max_wave, "
                          "%.1f m; raise it or depart at another time",
                          request->max_wave_m.value);
+    case OBSTACLE_ZONE:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by %s in their "
+                         "time; depart at another",
+                         closed_zones(&story->water, asked, story->arena));
     case OBSTACLE_NONE:
     case OBSTACLE_LAND:
-    case OBSTACLE_ZONE:
     case OBSTACLE_AREA:
     case OBSTACLE_HORIZON:
     case OBSTACLE_NO_SPEED:
@@ -228,8 +335,11 @@ static void compare(struct plan *plan, const struct way *without) {
     plan->summary.cost_without_spar_s = figure_of(without->cost_s);
 }
 
-static bool check_way(const struct request *request, struct error *error) {
-    if (great_circle_m(request) > SAME_PLACE_M)
+static bool check_way(const struct story *story, struct error *error) {
+    const struct request *request = story->request;
+    double apart_m = geodesic_between(story->from.at, story->to.at).distance_m;
+    if (request->via_count > 0 ? great_circle_m(request) > SAME_PLACE_M
+                               : apart_m > SAME_PLACE_M)
         return true;
     char at[POSITION_TEXT_SIZE];
     position_print(request->from, at);
@@ -248,16 +358,31 @@ static void rig_again(const struct story *story, struct track *course) {
         *course = rigged;
 }
 
+/* The last look: what was found has to be sailed to its end once more, over
+ * water and within the limits, as it is written down. */
+static bool check_written(const struct plan *plan, const struct way *best,
+                          struct error *error) {
+    return !best->found.reached || plan->summary.reached ||
+           error_set(error, STATUS_BUG,
+                     "the route that was found can't be sailed as it would be "
+                     "written; nothing is written: report this passage");
+}
+
 bool plan_passage(const struct world *world, const struct request *request,
                   const struct plan_progress *progress, struct arena *arena,
                   struct plan **plan, struct error *error) {
     struct story story;
     struct way with = {.cost_s = HUGE_VAL}, without = {.cost_s = HUGE_VAL};
-    if (!check_way(request, error) || !preflight_check(world, request, error))
+    bool open;
+    if (!preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
-    story.voyage.weather = &story.weather;
-    find_ways(&story, progress, &with, &without);
+    if (!keep_to_water(&story, error) || !check_way(&story, error))
+        return false;
+    struct search_request asked = request_of(&story, &open);
+    if (!open)
+        return closed_for_good(&story, &asked, error);
+    find_ways(&story, &asked, progress, &with, &without);
     bool spar_pays = with.cost_s <= without.cost_s;
     const struct way *best = spar_pays ? &with : &without;
     bool known = best->found.reached ||
@@ -270,8 +395,9 @@ bool plan_passage(const struct world *world, const struct request *request,
         put_isochrones(story.plan, &with.found, arena);
         compare(story.plan, &without);
         *plan = story.plan;
+        return check_written(story.plan, best, error);
     }
-    return known || no_route(&story, with.found.cause, error);
+    return no_route(&story, &asked, with.found.cause, error);
 }
 
 /* --- along ---------------------------------------------------------------- */
@@ -347,7 +473,6 @@ bool plan_along(const struct world *world, const struct request *request,
         return false;
     begin(&story, world, request, arena);
     struct voyage *voyage = &story.voyage;
-    voyage->weather = &story.weather;
     voyage->max_wind_mps = voyage->max_gust_mps = voyage->max_wave_m =
         figure_unknown();
     struct track course = track_given(&story, given);

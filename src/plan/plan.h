@@ -9,6 +9,7 @@
 
 #include "base/figure.h"
 #include "base/instant.h"
+#include "base/units.h"
 #include "boat/boat.h"
 #include "earth/position.h"
 #include "earth/sun.h"
@@ -69,10 +70,38 @@ struct plan_change {
     double roll_deg;
     struct figure pole_length_m; /* to set for `headsail`; unknown if none */
     const char *headsail;        /* NULL if none listed */
+    struct figure lee_m; /* clear distance to leeward, at most PLAN_LEE_M;
+                            unknown without a coast */
     bool outside_limits; /* forced, or the last stow: beyond the work limits */
     const char *why;     /* a short clause: "the wind veers to 095" */
     size_t leg;          /* index of the leg that starts with it */
 };
+
+/* Clear water to leeward beyond this is not measured. */
+#define PLAN_LEE_M (50.0 * METRES_PER_NMI)
+
+/* What the land was checked with. */
+struct plan_coast {
+    const char *name;  /* of the set of shorelines; NULL: NO LAND CHECK */
+    bool switched_off; /* no set was wanted; else none is installed */
+    bool coarse;       /* small islands are missing in it */
+    double clearance_m, approach_m;
+    /* From a start or finish on land to where the plan begins or ends, in the
+     * sea; 0 where it is in the sea. */
+    double start_moved_m, finish_moved_m;
+};
+
+/* A zone that lies in the straight way from stop to stop, or within
+ * PLAN_ZONE_M of a leg. */
+struct plan_zone {
+    const char *name;
+    double distance_m; /* from the nearest leg, at most PLAN_ZONE_M */
+    bool in_straight_way;
+    bool from_known, until_known;
+    struct instant from, until; /* closed from, until; as in the file */
+};
+
+#define PLAN_ZONE_M (5.0 * METRES_PER_NMI)
 
 /* One place of the track: legs sampled, for the <trk> and the chart. */
 struct plan_point {
@@ -119,17 +148,20 @@ struct plan {
     const char *version; /* of sparwise */
     const char *name;
     const char *boat_name;
-    struct position from, to;
+    struct position from, to; /* as asked for, be it a berth */
     struct instant depart;
     struct instant forecast_run;                 /* reference time */
     struct instant forecast_start, forecast_end; /* of the wind */
     struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
     enum sail_mode start_mode;
-    bool timed_only;      /* made by `along`: a given track, not a search */
-    bool land_checked;    /* false: no coast in this plan */
-    const char *unrigged; /* why a given track is timed with the spar stowed,
-                             whatever may pay; NULL: it is not */
+    bool timed_only; /* made by `along`: a given track, not a search */
+    struct plan_coast coast;
+    struct plan_zone *zones; /* in the order of the files */
+    size_t zone_count;
+    size_t all_zone_count; /* of the files */
+    const char *unrigged;  /* why a given track is timed with the spar stowed,
+                              whatever may pay; NULL: it is not */
     const struct boat *boat;
     struct plan_summary summary;
     struct plan_leg *legs;

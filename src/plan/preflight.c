@@ -7,35 +7,30 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* Room round the passage in the area to ask for, and a slow boat's speed made
- * good for the hours. */
-static const double ROOM_DEG = 3.0;
+/* A slow boat's speed made good, for the hours to ask for. */
 static const double SLOW_FRAC = 0.4;
-
-enum { ASK_SIZE = 200 };
 
 struct box {
     double south, north, west, east; /* degrees; west to east from `from` */
+    double room;                     /* round every place */
 };
 
 static void stretch(struct box *box, struct position from,
                     struct position place) {
     double east = from.lon_deg + angle_turn(from.lon_deg, place.lon_deg);
-    box->south = fmin(box->south, place.lat_deg - ROOM_DEG);
-    box->north = fmax(box->north, place.lat_deg + ROOM_DEG);
-    box->west = fmin(box->west, east - ROOM_DEG);
-    box->east = fmax(box->east, east + ROOM_DEG);
+    box->south = fmin(box->south, place.lat_deg - box->room);
+    box->north = fmax(box->north, place.lat_deg + box->room);
+    box->west = fmin(box->west, east - box->room);
+    box->east = fmax(box->east, east + box->room);
 }
 
 static int whole(double degrees) {
     return abs((int)degrees);
 }
 
-/* "ask for 12N to 20N, 50W to 22W, from 2026-03-10T00:00:00Z for 260 h". */
-static void what_to_ask_for(const struct world *world,
-                            const struct request *request,
-                            char text[ASK_SIZE]) {
-    struct box box = {90.0, -90.0, 720.0, -720.0};
+void preflight_ask(const struct world *world, const struct request *request,
+                   double room_deg, char text[PREFLIGHT_ASK_SIZE]) {
+    struct box box = {90.0, -90.0, 720.0, -720.0, room_deg};
     double distance_m = 0.0;
     struct position last = request->from;
     stretch(&box, request->from, request->from);
@@ -53,7 +48,7 @@ static void what_to_ask_for(const struct world *world,
     double east = ceil(angle_wrap_longitude(ceil(box.east)));
     double south = floor(fmax(box.south, -90.0));
     double north = ceil(fmin(box.north, 90.0));
-    snprintf(text, ASK_SIZE,
+    snprintf(text, PREFLIGHT_ASK_SIZE,
              "ask for %d%c to %d%c, %d%c to %d%c, from %s for %.0f h",
              whole(south), south < 0.0 ? 'S' : 'N', whole(north),
              north < 0.0 ? 'S' : 'N', whole(west), west < 0.0 ? 'W' : 'E',
@@ -63,8 +58,8 @@ static void what_to_ask_for(const struct world *world,
 
 static bool outside(const struct world *world, const struct request *request,
                     const char *what, struct error *error) {
-    char ask[ASK_SIZE];
-    what_to_ask_for(world, request, ask);
+    char ask[PREFLIGHT_ASK_SIZE];
+    preflight_ask(world, request, PREFLIGHT_ROOM_DEG, ask);
     return error_set(error, STATUS_OUTSIDE, "%s; %s", what, ask);
 }
 

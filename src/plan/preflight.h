@@ -11,4 +11,11 @@
 bool preflight_check(const struct world *world, const struct request *request,
                      struct error *error);
 
+/* "ask for 12N to 20N, 50W to 22W, from 2026-03-10T00:00:00Z for 260 h": what
+ * a forecast has to hold for the passage, with so much room round it. */
+enum { PREFLIGHT_ASK_SIZE = 200 };
+#define PREFLIGHT_ROOM_DEG 3.0
+void preflight_ask(const struct world *world, const struct request *request,
+                   double room_deg, char text[PREFLIGHT_ASK_SIZE]);
+
 #endif

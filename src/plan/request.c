@@ -250,6 +250,9 @@ static bool store(struct request *request, bool *seen,
         struct key_list *files = list_of(request, key);
         files->texts[files->count - 1] = text_beside(arena, path, entry->value);
     }
+    if (is_named(key, "coast") && !text_same(entry->value, "auto") &&
+        !text_same(entry->value, "none"))
+        request->coast_text = text_beside(arena, path, entry->value);
     struct saying saying = {key, entry->value, arena};
     return read_text(request, &saying, error);
 }
@@ -374,12 +377,6 @@ static bool not_built(const struct request *request, const char *part,
 static bool check_built(const struct request *request, struct arena *arena,
                         struct error *error) {
     const struct lack lacks[] = {
-        {request->zones.count > 0, "zones",
-         "leave it out and keep off by hand"},
-        {request->clearance_m.known, "clearance",
-         "leave it out: land is not checked"},
-        {request->coast_text && !text_same(request->coast_text, "none"),
-         "coast", "give none: land is not checked"},
         {request->deck_work != 0, "deck_work", "give any"},
         {request->member.known, "member", "leave it out"},
         {request->previous_path != NULL, "previous", "leave it out"},
@@ -478,8 +475,7 @@ bool request_resolve(struct request *request, bool track_given,
 }
 
 bool request_is_waiting(const struct key *key) {
-    static const char *const waiting[] = {"approach_nmi", "margin_minutes",
-                                          "fallback"};
+    static const char *const waiting[] = {"margin_minutes", "fallback"};
     bool found = !text_same(key->section, options_section);
     for (size_t i = 0; i < sizeof waiting / sizeof *waiting; i++)
         found = found || is_named(key, waiting[i]);

@@ -38,10 +38,12 @@ struct request {
     int spar_choice; /* enum spar_place */
     const char *ease_text, *after_text;
     struct key_list zones;
-    const char *coast_text, *previous_path;
+    const char *coast_text; /* "auto", "none" or the path of a file */
+    const char *previous_path;
     int deck_work; /* choice: any, daylight-first, daylight-only */
     int arrive;    /* choice: any, daylight */
-    struct figure clearance_m, member;
+    double clearance_m;
+    struct figure member;
     struct figure max_wind_mps, max_gust_mps, max_wave_m;
     int threads; /* 0: as many as the machine has */
     const char *out, *name;
@@ -65,6 +67,8 @@ struct request {
     struct position from, to;
     struct position *via;
     size_t via_count;
+    const struct position *track; /* `along`: its places; NULL for a plan */
+    size_t track_count;
     struct instant depart;
     bool depart_zone_given; /* false: UTC was taken */
     struct deck start;      /* its wind side is not known yet */
@@ -99,7 +103,7 @@ bool request_option(struct request *request, const char *name,
 /* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
  * passage file) and that no place is given twice in a row, and fills what was
  * left out: a passage without a name has that of its file. What is not built
- * yet (land, daylight rules, members, magnetic courses, several eases) is
+ * yet (daylight rules, members, magnetic courses, several eases) is
  * refused in words, STATUS_USAGE. `track_given`: places, time and name may be
  * missing (`along`). */
 bool request_resolve(struct request *request, bool track_given,

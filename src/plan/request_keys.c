@@ -39,11 +39,12 @@ static const struct key keys[] = {
     {"passage", "deck_work", KEY_CHOICE, AT(deck_work), 0, 0, 0, "", "any",
      rules, "when someone may go forward; only any is built yet"},
     {"passage", "zones", KEY_LIST, AT(zones), 0, 0, 0, "", "", NULL,
-     "areas to keep out of, GeoJSON; not built yet"},
-    {"passage", "clearance", KEY_FIGURE, AT(clearance_m), 0, 100, NMI, "nmi",
-     "", NULL, "least distance off the land; not built yet"},
-    {"passage", "coast", KEY_TEXT, AT(coast_text), 0, 0, 0, "", "none", NULL,
-     "the land: auto, none, or a file; only none is built yet"},
+     "areas to keep out of, a GeoJSON file"},
+    {"passage", "clearance", KEY_NUMBER, AT(clearance_m), 0, 50, NMI, "nmi",
+     "2", NULL, "least distance off the land"},
+    {"passage", "coast", KEY_TEXT, AT(coast_text), 0, 0, 0, "", "auto", NULL,
+     "the shorelines: auto, the finest set that is installed; none, land is "
+     "not checked; or a GSHHG file"},
     {"passage", "max_wind", KEY_FIGURE, AT(max_wind_mps), 1, 100, KN, "kn", "",
      NULL, "most true wind to sail in"},
     {"passage", "max_gust", KEY_FIGURE, AT(max_gust_mps), 1, 150, KN, "kn", "",
@@ -83,9 +84,7 @@ static const struct key keys[] = {
     {"passage", "ascii", KEY_CHOICE, AT(ascii), 0, 0, 0, "", "no", answers,
      "only ASCII in route.gpx"},
     {"passage", "approach_nmi", KEY_NUMBER, AT(approach_m), 0, 50, NMI, "nmi",
-     "5", NULL,
-     "round start and finish, where the clearance does not hold; changes "
-     "nothing yet"},
+     "5", NULL, "round start and finish, where the clearance does not hold"},
     {"passage", "margin_minutes", KEY_FIGURE, AT(margin_s), 1, 600, MINUTES,
      "min", "", NULL,
      "cost within which a change may come earlier or later; changes nothing "

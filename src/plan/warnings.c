@@ -1,6 +1,7 @@
 #include "plan/warnings.h"
 
 #include "base/units.h"
+#include "plan/hazards.h"
 #include "plan/weather.h"
 
 #include <math.h>
@@ -126,12 +127,31 @@ static void about_limits(struct list *list, const struct request *request) {
                               summary->max_wave_m.value));
 }
 
-void warnings_give(struct plan *plan, const struct world *world,
-                   const struct request *request, struct arena *arena) {
+static void add_text(void *list, const char *text) {
+    add(list, text);
+}
+
+static void about_land(struct list *list, const struct water *water) {
+    const struct plan_coast *coast = &list->plan->coast;
+    if (!coast->name && !coast->switched_off)
+        add(list, "NO LAND CHECK: no shorelines are installed (Debian: "
+                  "gmt-gshhg-high); lay every leg off on the chart");
+    if (coast->name && coast->coarse)
+        add(list, arena_print(list->arena,
+                              "the shorelines are %s: small islands are "
+                              "missing in them; install gmt-gshhg-high",
+                              coast->name));
+    hazards_warn(list->plan, water, add_text, list, list->arena);
+}
+
+void warnings_give(struct plan *plan, const struct warned *from,
+                   struct arena *arena) {
+    const struct request *request = from->request;
     struct list list = {.plan = plan, .arena = arena};
     if (!request->depart_zone_given)
         add(&list, "the departure has no time zone: UTC was taken");
-    about_forecast(&list, world);
+    about_land(&list, from->water);
+    about_forecast(&list, from->world);
     about_horizon(&list, request);
     about_legs(&list);
     about_route(&list, request);

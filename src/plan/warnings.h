@@ -4,10 +4,18 @@
 
 #include "plan/plan.h"
 #include "plan/request.h"
+#include "plan/water.h"
 #include "plan/world.h"
 
-/* Collects those of the forecast and those of the plan. */
-void warnings_give(struct plan *plan, const struct world *world,
-                   const struct request *request, struct arena *arena);
+/* What the plan was made from. */
+struct warned {
+    const struct world *world;
+    const struct request *request;
+    const struct water *water;
+};
+
+/* Collects those of the forecast, of land and zones, and of the plan. */
+void warnings_give(struct plan *plan, const struct warned *from,
+                   struct arena *arena);
 
 #endif

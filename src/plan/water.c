@@ -33,6 +33,24 @@ static double apart_m(struct position a, struct position b) {
     return geodesic_between(a, b).distance_m;
 }
 
+/* A degree of latitude, and of longitude at the equator, or a little less. */
+static const double DEGREE_LEAST_M = 110000.0;
+
+/* Surely outside the circle from end to end, told in degrees alone. */
+static bool passes_circle(const struct water *water, struct position from,
+                          struct position to, struct position centre) {
+    double margin_deg = water->approach_m / DEGREE_LEAST_M;
+    if (fmin(from.lat_deg, to.lat_deg) - margin_deg > centre.lat_deg ||
+        fmax(from.lat_deg, to.lat_deg) + margin_deg < centre.lat_deg)
+        return true;
+    double s, c;
+    sincos_deg(centre.lat_deg, &s, &c);
+    double half_deg = 0.5 * angle_turn(from.lon_deg, to.lon_deg);
+    double gap_deg = angle_turn(centre.lon_deg, from.lon_deg + half_deg);
+    /* twice the margin: the circle is wider polewards of its middle */
+    return (fabs(gap_deg) - fabs(half_deg)) * c > 2.0 * margin_deg;
+}
+
 /* Parts of the line between which it is inside a circle; none where first is
  * not below last. */
 struct inside {
@@ -84,6 +102,10 @@ static struct inside inside_circle(const struct stretch *stretch,
 /* A shore so near is met, whatever the clearance. */
 static const double SHORE_MET_M = 1.0;
 
+static double keep_m(const struct water *water) {
+    return fmax(water->clearance_m, SHORE_MET_M);
+}
+
 /* Parts of a line that have to keep the clearance. */
 struct parts {
     struct inside part[3];
@@ -114,14 +136,17 @@ static struct parts parts_outside(const struct water *water,
     return parts;
 }
 
+/* For a line that is nearer to the shore than the clearance, or meets it. */
 static bool outside_too_near(const struct water *water, struct position from,
                              struct position to) {
+    if (passes_circle(water, from, to, water->start) &&
+        passes_circle(water, from, to, water->finish))
+        return true;
     struct stretch stretch = stretch_between(from, to);
     struct parts parts = parts_outside(water, &stretch);
     for (int i = 0; i < parts.count; i++)
         if (coast_nearer(water->coast, place_at(&stretch, parts.part[i].first),
-                         place_at(&stretch, parts.part[i].last),
-                         water->clearance_m))
+                         place_at(&stretch, parts.part[i].last), keep_m(water)))
             return true;
     return false;
 }
@@ -148,12 +173,11 @@ bool water_is_inland(const struct water *water, struct position at) {
  * begins. */
 static bool land_bars(const struct water *water, struct position from,
                       struct position to) {
-    double keep_m = fmax(water->clearance_m, SHORE_MET_M);
-    if (!coast_nearer(water->coast, from, to, keep_m))
+    if (!coast_nearer(water->coast, from, to, keep_m(water)))
         return !sea_mask_is_sea(water->mask, from);
-    return coast_meets(water->coast, from, to) ||
-           !sea_mask_is_sea(water->mask, from) ||
-           outside_too_near(water, from, to);
+    return outside_too_near(water, from, to) ||
+           coast_meets(water->coast, from, to) ||
+           !sea_mask_is_sea(water->mask, from);
 }
 
 double water_shore_m(const struct water *water, struct position at,
@@ -254,20 +278,17 @@ static double depth_m(const struct water *water, struct position at,
 
 /* Within a circle the shoreline holds, and its rim. */
 static double room_off_land_m(const struct water *water, struct position at) {
-    double reach_m = VOYAGE_ROOM_M + water->clearance_m;
+    double reach_m = VOYAGE_ROOM_M + keep_m(water);
     double off_m = coast_distance_m(water->coast, at, reach_m, NULL);
     if (!sea_mask_is_sea(water->mask, at))
         off_m = -off_m;
-    double room_m = off_m - water->clearance_m;
+    double room_m = off_m - keep_m(water);
     if (off_m >= reach_m)
         return VOYAGE_ROOM_M;
     double start_m = depth_m(water, at, water->start);
     double finish_m = depth_m(water, at, water->finish);
     return fmax(room_m, fmin(off_m, fmax(start_m, finish_m)));
 }
-
-/* A degree of latitude, and of longitude at the equator, or a little less. */
-static const double DEGREE_LEAST_M = 110000.0;
 
 /* To the border of what is known of the coast; below 0 outside. */
 static double border_m(const struct water *water, struct position at) {

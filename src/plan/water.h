@@ -21,7 +21,7 @@ struct water {
     const struct sea_mask *mask; /* of it */
     struct coast_box box;        /* that it was loaded for */
     struct zones zones;
-    double clearance_m; /* 0 or more */
+    double clearance_m; /* 0 or more; below 1 m it is that */
     double approach_m;  /* 0: the clearance holds everywhere */
     struct position start, finish;
     double depart_unix_s;

@@ -1,6 +1,9 @@
 #include "plan/world.h"
 
+#include "base/text.h"
 #include "base/units.h"
+#include "exchange/geojson.h"
+#include "plan/reach.h"
 
 #include <math.h>
 
@@ -36,6 +39,36 @@ static double strongest_current(const struct forecast *forecast) {
     return CURRENT_SLACK * strongest;
 }
 
+static bool load_coast(struct world *world, const struct request *request,
+                       struct arena *arena, struct error *error) {
+    const char *path = request->coast_text;
+    if (text_same(path, "none"))
+        return true;
+    if (text_same(path, "auto"))
+        path = coast_installed(arena);
+    if (!path)
+        return true;
+    struct area area = forecast_area(world->forecast, QUANTITY_WIND);
+    struct coast_box wind = {area.south_deg, area.north_deg, area.west_deg,
+                             area.east_deg};
+    struct coast *coast;
+    world->coast_box = reach_box(request, &wind);
+    if (!coast_load(&coast, path, &world->coast_box, arena, error))
+        return false;
+    world->coast = coast;
+    world->mask = sea_mask_make(coast, &world->coast_box, arena);
+    return true;
+}
+
+static bool load_zones(struct world *world, const struct request *request,
+                       struct arena *arena, struct error *error) {
+    for (size_t i = 0; i < request->zones.count; i++)
+        if (!geojson_load_zones(&world->zones, request->zones.texts[i], arena,
+                                error))
+            return false;
+    return true;
+}
+
 bool world_load(struct world *world, const struct request *request,
                 struct arena *arena, struct error *error) {
     *world = (struct world){.forecast = NULL};
@@ -48,5 +81,6 @@ bool world_load(struct world *world, const struct request *request,
                        request->forecast_paths.count, &options, arena, error))
         return false;
     world->max_current_mps = strongest_current(world->forecast);
-    return true;
+    return load_coast(world, request, arena, error) &&
+           load_zones(world, request, arena, error);
 }

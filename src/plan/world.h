@@ -1,17 +1,27 @@
-/* What is loaded once for all plans of a run: the boat and the forecast. */
+/* What is loaded once for all plans of a run: the boat, the forecast, the
+ * coast and the zones. */
 #ifndef PLAN_WORLD_H
 #define PLAN_WORLD_H
 
 #include "boat/boat.h"
+#include "earth/coast.h"
+#include "earth/sea_mask.h"
+#include "earth/zone.h"
 #include "forecast/forecast.h"
 #include "plan/request.h"
 
 struct world {
     struct boat boat;
     struct forecast *forecast;
-    double max_current_mps; /* strongest in the files; 0 without a field */
+    double max_current_mps;    /* strongest in the files; 0 without a field */
+    const struct coast *coast; /* NULL: none is wanted, or none installed */
+    const struct sea_mask *mask;
+    struct coast_box coast_box;
+    struct zones zones;
 };
 
+/* Of the coast what the request's stops, or its track, can need. The first
+ * error of any file, with its name. */
 bool world_load(struct world *world, const struct request *request,
                 struct arena *arena, struct error *error);
 

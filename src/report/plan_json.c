@@ -18,6 +18,14 @@ static void put_nmi(struct json *json, const char *key, double distance_m) {
     json_put_number(json, key, m_to_nmi(distance_m), NMI);
 }
 
+static void put_nmi_figure(struct json *json, const char *key,
+                           struct figure distance_m) {
+    if (distance_m.known)
+        put_nmi(json, key, distance_m.value);
+    else
+        json_put_null(json, key);
+}
+
 static void put_knots(struct json *json, const char *key, double speed_mps) {
     json_put_number(json, key, mps_to_kn(speed_mps), KNOTS);
 }
@@ -167,6 +175,7 @@ static void put_change(struct json *list, const struct plan_change *change) {
     json_put_figure(json, "pole_length_m", change->pole_length_m, METRES);
     json_put_text(json, "headsail", change->headsail);
     json_put_text(json, "why", change->why);
+    put_nmi_figure(json, "lee_nmi", change->lee_m);
 }
 
 static void put_isochrones(struct json *root, const struct plan *plan) {
@@ -185,6 +194,29 @@ static void put_isochrones(struct json *root, const struct plan *plan) {
             json_put_number(pair, NULL, isochrone->points[j].lon_deg, 4);
             json_put_number(pair, NULL, isochrone->points[j].lat_deg, 4);
         }
+    }
+}
+
+static void put_land(struct json *root, const struct plan *plan) {
+    const struct plan_coast *coast = &plan->coast;
+    struct json *json = json_put_object(root, "land");
+    json_put_text(json, "coast", coast->name);
+    put_nmi(json, "clearance_nmi", coast->clearance_m);
+    put_nmi(json, "approach_nmi", coast->approach_m);
+    put_nmi(json, "start_moved_nmi", coast->start_moved_m);
+    put_nmi(json, "finish_moved_nmi", coast->finish_moved_m);
+}
+
+static void put_zones(struct json *root, const struct plan *plan) {
+    struct json *list = json_put_array(root, "zones");
+    for (size_t i = 0; i < plan->zone_count; i++) {
+        const struct plan_zone *zone = &plan->zones[i];
+        struct json *json = json_put_object(list, NULL);
+        json_put_text(json, "name", zone->name);
+        put_nmi(json, "distance_nmi", zone->distance_m);
+        json_put_flag(json, "in_straight_way", zone->in_straight_way);
+        put_instant_if(json, "from", zone->from_known, zone->from);
+        put_instant_if(json, "until", zone->until_known, zone->until);
     }
 }
 
@@ -208,6 +240,8 @@ bool plan_json_write(const struct plan *plan, FILE *stream,
     struct json *warnings = json_put_array(root, "warnings");
     for (size_t i = 0; i < plan->warning_count; i++)
         json_put_text(warnings, NULL, plan->warnings[i]);
+    put_land(root, plan);
+    put_zones(root, plan);
     bool written = json_write(root, stream, error);
     json_free(root);
     return written;

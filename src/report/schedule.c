@@ -162,8 +162,8 @@ static const char *room_of(struct arena *arena, const struct plan *plan,
     return arena_print(arena, "; between %s", span);
 }
 
-/* The line under a change: why, how long there is for it, the spar's
- * length. */
+/* The line under a change: why, how long there is for it, the spar's length,
+ * the room to leeward. */
 static void write_change_notes(struct arena *arena, const struct plan *plan,
                                const struct plan_change *change, FILE *stream) {
     const char *length = "";
@@ -172,9 +172,11 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
                              change->pole_length_m.value, change->headsail);
     const char *limits =
         change->outside_limits ? "; OUTSIDE THE WORK LIMITS" : "";
+    const char *lee =
+        change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";
     const char *text =
-        arena_print(arena, "; %s%s%s%s", change->why ? change->why : "",
-                    room_of(arena, plan, change), length, limits);
+        arena_print(arena, "; %s%s%s%s%s", change->why ? change->why : "",
+                    room_of(arena, plan, change), length, lee, limits);
     while (*text == ';' || *text == ' ')
         text++;
     if (*text)
@@ -314,6 +316,52 @@ static void write_summary(const struct plan *plan, FILE *stream) {
     arena_free(&arena);
 }
 
+/* --- zones ------------------------------------------------------------------
+ */
+
+static const char *time_of(struct arena *arena, const struct plan *plan,
+                           const struct plan_zone *zone) {
+    char from[SHARP_TEXT_SIZE], until[SHARP_TEXT_SIZE];
+    clock_print_exact(plan, zone->from, from);
+    clock_print_exact(plan, zone->until, until);
+    const char *text = "";
+    if (zone->from_known)
+        text = arena_print(arena, " from %s", from);
+    if (zone->until_known)
+        text = arena_print(arena, "%s until %s", text, until);
+    return *text ? arena_print(arena, "; closed%s", text) : "";
+}
+
+static void write_zone(struct arena *arena, const struct plan *plan,
+                       const struct plan_zone *zone, FILE *stream) {
+    bool far = zone->distance_m >= PLAN_ZONE_M;
+    const char *off =
+        zone->distance_m > 0.0
+            ? arena_print(arena, "%s%.1f nmi off the legs", far ? "over " : "",
+                          m_to_nmi(zone->distance_m))
+            : "a leg goes into it";
+    sheet_item(stream, "-",
+               arena_print(arena, "%s: %s%s%s", zone->name, off,
+                           zone->in_straight_way ? ", in the straight way" : "",
+                           time_of(arena, plan, zone)));
+}
+
+static void write_zones(const struct plan *plan, FILE *stream) {
+    struct arena arena;
+    if (plan->all_zone_count == 0)
+        return;
+    arena_init(&arena);
+    sheet_heading(stream, "ZONES TO KEEP OUT OF");
+    for (size_t i = 0; i < plan->zone_count; i++)
+        write_zone(&arena, plan, &plan->zones[i], stream);
+    size_t others = plan->all_zone_count - plan->zone_count;
+    if (others > 0)
+        sheet_paragraph(stream, 2, 0,
+                        arena_print(&arena, "far from the way: %zu%s", others,
+                                    plan->zone_count > 0 ? " more" : ""));
+    arena_free(&arena);
+}
+
 /* --- warnings and cautions
  * ---------------------------------------------------- */
 
@@ -331,11 +379,15 @@ static void write_cautions(const struct plan *plan, FILE *stream) {
                     "A plan is advice: the skipper decides. Charts, notices to "
                     "mariners and the weather that is there come first. Not "
                     "for navigation.");
-    sheet_paragraph(
-        stream, 2, 0,
-        plan->land_checked
-            ? "The coast in this plan is coarse: check every leg on the chart."
-            : "LAND IS NOT CHECKED: lay every leg off on the chart.");
+    if (!plan->coast.name)
+        sheet_paragraph(stream, 2, 0,
+                        "LAND IS NOT CHECKED: lay every leg off on the chart.");
+    else
+        sheet_paragraph(
+            stream, 2, 0,
+            "The coast check sees shorelines only: not rocks, reefs, shoals, "
+            "wrecks, depths or traffic schemes; charts decide. Lay every leg "
+            "off on the chart.");
     sheet_paragraph(stream, 2, 0,
                     "Tidal streams are not in it, nor shoals, traffic, ice and "
                     "fishing gear. Local rules and the practice of those who "
@@ -354,6 +406,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     write_arrival(plan, stream);
     write_changes(plan, &waypoints, stream);
     write_summary(plan, stream);
+    write_zones(plan, stream);
     write_warnings(plan, stream);
     write_cautions(plan, stream);
     cards_write(stream);

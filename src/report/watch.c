@@ -42,6 +42,40 @@ static void write_forecast(const struct plan *plan, FILE *stream) {
                     "good to its end %s, a guess after that", end);
 }
 
+static void write_coast(const struct plan *plan, FILE *stream) {
+    const struct plan_coast *coast = &plan->coast;
+    if (!coast->name)
+        sheet_entry(stream, "Coast", "NO LAND CHECK: %s",
+                    coast->switched_off ? "it is switched off"
+                                        : "no shorelines are installed");
+    else if (plan->timed_only)
+        sheet_entry(stream, "Coast",
+                    "%s; what comes nearer than %.1f nmi is under WARNINGS",
+                    coast->name, m_to_nmi(coast->clearance_m));
+    else
+        sheet_entry(
+            stream, "Coast",
+            "%s: at least %.1f nmi off, but not within %.1f nmi of start "
+            "and finish",
+            coast->name, m_to_nmi(coast->clearance_m),
+            m_to_nmi(coast->approach_m));
+}
+
+/* A start or finish on land. */
+static void write_berths(const struct plan *plan, FILE *stream) {
+    const struct plan_coast *coast = &plan->coast;
+    if (coast->start_moved_m > 0.0)
+        sheet_entry(stream, "Berth",
+                    "the start is on land: the plan begins in the sea, %.2f "
+                    "nmi from it",
+                    m_to_nmi(coast->start_moved_m));
+    if (coast->finish_moved_m > 0.0)
+        sheet_entry(stream, "Berth",
+                    "the finish is on land: the plan ends in the sea, %.2f nmi "
+                    "from it",
+                    m_to_nmi(coast->finish_moved_m));
+}
+
 static const char *in_light(enum light light) {
     static const char *const words[] = {"by day", "in twilight", "at night"};
     return words[light];
@@ -87,6 +121,8 @@ void watch_write_head(const struct plan *plan, FILE *stream) {
     sheet_entry(stream, "Depart", "%s", depart);
     write_arrival(plan, stream);
     write_forecast(plan, stream);
+    write_coast(plan, stream);
+    write_berths(plan, stream);
 }
 
 /* --- rig and course at departure --------------------------------------------
@@ -248,10 +284,11 @@ static void write_expected(struct arena *arena,
         sea = arena_print(arena, "%.1f m", change->wave_m.value);
     sheet_entry(
         stream, "Expect",
-        "wind %.0f kn on the %s side, gust %s, sea %s, roll %s; trust: "
+        "wind %.0f kn on the %s side, gust %s, sea %s, roll %s%s; trust: "
         "%s",
         mps_to_kn(change->tws_mps), words_side(change->to.wind_starboard), gust,
-        sea, words_roll(arena, change->roll_deg), words_trust(change->trust));
+        sea, words_roll(arena, change->roll_deg),
+        words_lee(arena, "; ", change->lee_m), words_trust(change->trust));
     if (change->pole_length_m.known && change->headsail)
         sheet_entry(stream, "Length", "spar at %.1f m for the %s",
                     change->pole_length_m.value, change->headsail);

@@ -161,3 +161,16 @@ char *words_ascii(struct arena *arena, const char *text) {
     *end = '\0';
     return clean;
 }
+
+/* Nearer than this in tenths. */
+static const double TENTHS_NMI = 10.0;
+
+const char *words_lee(struct arena *arena, const char *before,
+                      struct figure lee_m) {
+    double lee_nmi = m_to_nmi(lee_m.value);
+    if (!lee_m.known)
+        return "";
+    return arena_print(arena, "%s%s%.*f nmi clear to leeward", before,
+                       lee_m.value >= PLAN_LEE_M ? "over " : "",
+                       lee_nmi < TENTHS_NMI ? 1 : 0, lee_nmi);
+}

@@ -49,4 +49,8 @@ int words_degrees(double angle_deg);
 /* ASCII only: any other character becomes '?', controls are dropped. */
 char *words_ascii(struct arena *arena, const char *text);
 
+/* "; 12 nmi clear to leeward" with `before` in front, "" where not known. */
+const char *words_lee(struct arena *arena, const char *before,
+                      struct figure lee_m);
+
 #endif

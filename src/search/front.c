@@ -22,6 +22,9 @@ static const double SAME_TIME_S = 1e-6;
 /* Arrival is tried from so many layers' runs away. */
 static const double REACH_LAYERS = 1.5;
 
+/* To windward it may take so many layers. */
+static const double BEATEN_LAYERS = 6.0;
+
 /* What is kept of every label that lived: the way back. */
 struct crumb {
     struct position at;
@@ -251,8 +254,9 @@ static void try_arrival(const struct front *front, const struct label *label,
         return;
     struct corners turned;
     struct underway scout = label->boat;
-    bool sailed = homeward_sail(&front->coarse, &scout, way, HUGE_VAL,
-                                &turned) == OBSTACLE_NONE &&
+    double most_s = BEATEN_LAYERS * front->options->layer_s;
+    bool sailed = homeward_sail(&front->coarse, &scout, way, most_s, &turned) ==
+                      OBSTACLE_NONE &&
                   homeward_arrives(way, &turned);
     const struct corners *ahead = sailed ? &turned : &way->ahead;
     struct deck orders[ORDERS];

@@ -105,7 +105,8 @@ static void note_turn(struct corners *turned, struct position at) {
 }
 
 static bool is_barred(enum obstacle obstacle) {
-    return obstacle == OBSTACLE_LAND || obstacle == OBSTACLE_ZONE;
+    return obstacle == OBSTACLE_LAND || obstacle == OBSTACLE_ZONE ||
+           obstacle == OBSTACLE_AREA;
 }
 
 /* A piece of a board: shorter where there is little room. */
@@ -125,8 +126,8 @@ static enum obstacle beat_towards(const struct voyage *voyage,
     enum obstacle obstacle = sail_look(voyage, boat);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
-    if (!find_beat(voyage, boat, &beat))
-        return OBSTACLE_NO_SPEED;
+    if (!find_beat(voyage, boat, &beat) || is_laid(boat, &beat, place))
+        return OBSTACLE_NO_SPEED; /* becalmed: beating is no help */
     double bearing_deg = rhumb_between(boat->at, place).course_deg;
     int tack = angle_turn(boat->here.twd_deg, bearing_deg) > 0.0 ? 0 : 1;
     bool went = true;

@@ -103,7 +103,10 @@ static const struct {
     {"window PASSAGE", 2, "'window' is not built yet"},
     {"plan", 2, "'--boat' is missing, and no passage file is given"},
     {"plan PASSAGE --max-wnd 20", 2, "did you mean '--max-wind'"},
-    {"plan PASSAGE --coast auto", 2, "'--coast' is not built yet"},
+    {"plan PASSAGE --magnetic", 2, "'--magnetic' is not built yet"},
+    {"plan PASSAGE --coast FOLDER/page.grb --out FOLDER/o", 3, "page.grb"},
+    {"plan PASSAGE --zones FOLDER/page.gpx --out FOLDER/o", 3,
+     "page.gpx:1: not JSON"},
     {"plan FOLDER/none.ini", 3, "none.ini' can't be read: No such file"},
     {"plan FOLDER/unknown-key.ini", 3,
      "unknown-key.ini:2: unknown key 'max_wnd' in [passage]; did you mean "

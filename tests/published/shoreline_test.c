@@ -192,6 +192,34 @@ static void legs_over_the_seams_at_sea_are_clear(void **state) {
     }
 }
 
+/* Along 60 S and 84 N there is no land; the lines that close polygons along
+ * the sides of bins must not be there. The crude set has no island there that
+ * the others lack. */
+static void the_world_can_be_sailed_round(void **state) {
+    (void)state;
+    static const double lats_deg[] = {-60.0, 84.0};
+    for (int k = 0; k < SETS; k++) {
+        struct arena arena;
+        arena_init(&arena);
+        struct coast *coast =
+            load(letters[k], (struct coast_box){-61.0, -59.0, -180.0, 180.0},
+                 &arena);
+        struct coast *polar = load(
+            letters[k], (struct coast_box){83.9, 84.1, -180.0, 180.0}, &arena);
+        for (int i = 0; coast && polar && i < 2; i++) {
+            const struct coast *there = i == 0 ? coast : polar;
+            for (double lon = -180.0; lon < 180.0; lon += 7.5) {
+                struct position from = {lats_deg[i], lon};
+                struct position to = {lats_deg[i],
+                                      angle_wrap_longitude(lon + 7.5)};
+                assert_int_equal(coast_level_at(there, from), COAST_SEA);
+                assert_false(coast_meets(there, from, to));
+            }
+        }
+        arena_free(&arena);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_set_has_its_polygons_and_its_name),
@@ -199,6 +227,7 @@ int main(void) {
         cmocka_unit_test(a_leg_across_sable_island_is_seen_at_any_step),
         cmocka_unit_test(seams_and_bins_without_a_shore_are_right),
         cmocka_unit_test(legs_over_the_seams_at_sea_are_clear),
+        cmocka_unit_test(the_world_can_be_sailed_round),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

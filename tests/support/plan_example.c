@@ -219,6 +219,21 @@ static void make_changes(struct plan_example *example) {
     changes[5] = change_made(example, 5, CHANGE_STOW, 15.0);
     changes[5].light = LIGHT_TWILIGHT;
     changes[5].outside_limits = true;
+    changes[0].lee_m = figure_of(PLAN_LEE_M);
+    changes[1].lee_m = figure_of(nmi_to_m(12.4));
+    changes[5].lee_m = figure_of(nmi_to_m(3.46));
+}
+
+static void make_zones(struct plan_example *example) {
+    example->zones[0] = (struct plan_zone){
+        .name = "Long <Shoal>", .distance_m = 1500.0, .in_straight_way = true};
+    example->zones[1] = (struct plan_zone){.name = "Range",
+                                           .distance_m = PLAN_ZONE_M,
+                                           .in_straight_way = true,
+                                           .from_known = true,
+                                           .from = after_h(1.0),
+                                           .until_known = true,
+                                           .until = after_h(30.0)};
 }
 
 static void make_track(struct plan_example *example) {
@@ -263,6 +278,7 @@ void plan_example_make(struct plan_example *example) {
     make_legs(example);
     make_changes(example);
     make_track(example);
+    make_zones(example);
     example->front[0] = (struct position){16.0, -26.0};
     example->front[1] = (struct position){15.25, -26.12347};
     example->isochrone =
@@ -285,6 +301,13 @@ void plan_example_make(struct plan_example *example) {
         .ease = 1.0,
         .start_mode = MODE_STOWED,
         .boat = &example->boat,
+        .coast = {.name = "GSHHG 2.3.7, high resolution",
+                  .clearance_m = nmi_to_m(2.0),
+                  .approach_m = nmi_to_m(5.0),
+                  .start_moved_m = nmi_to_m(0.32)},
+        .zones = example->zones,
+        .zone_count = 2,
+        .all_zone_count = 5,
         .summary = summary_made(),
         .legs = example->legs,
         .leg_count = PLAN_EXAMPLE_LEGS,

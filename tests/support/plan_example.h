@@ -21,6 +21,7 @@ struct plan_example {
     struct plan_point track[PLAN_EXAMPLE_POINTS];
     struct plan_isochrone isochrone;
     struct position front[2];
+    struct plan_zone zones[2];
     const char *warnings[2];
 };
 

@@ -88,6 +88,19 @@ static bool has_kind(const struct scene *scene, enum kind kind) {
     return true;
 }
 
+/* Stands for a value that the bitmap leaves out. */
+static const double HOLE = 9999.0;
+
+static bool is_sea(enum kind kind) {
+    return kind >= SEA_HEIGHT && kind <= SWELL_FROM;
+}
+
+static bool is_masked(const struct scene *scene, enum kind kind,
+                      struct position place) {
+    return scene->no_sea_north && is_sea(kind) &&
+           place.lat_deg > scene->sea_north_deg;
+}
+
 static void add_field(struct grib_bytes *bytes, const struct scene *scene,
                       enum kind kind, int hour) {
     double values[POINTS_LIMIT];
@@ -102,7 +115,8 @@ static void add_field(struct grib_bytes *bytes, const struct scene *scene,
             angle_wrap_longitude(scene->west_deg + step * (k % ni))};
         struct conditions here;
         analytic_conditions(&scene->weather, place, hour * 3600.0, &here);
-        values[k] = value_of(&here, kind);
+        values[k] =
+            is_masked(scene, kind, place) ? HOLE : value_of(&here, kind);
     }
     struct grib_spec spec = {.edition = 2,
                              .discipline = codes[kind][0],
@@ -119,6 +133,8 @@ static void add_field(struct grib_bytes *bytes, const struct scene *scene,
                              .last_lat = scene->south_deg,
                              .last_lon = scene->east_deg,
                              .values = values,
+                             .masked = scene->no_sea_north && is_sea(kind),
+                             .hole = HOLE,
                              .bits = 16};
     grib_add(bytes, &spec);
 }
@@ -152,6 +168,7 @@ struct world scene_world(const struct scene *scene, const char *boat,
     if (!request_load(&request, NULL, arena, &error) ||
         !request_option(&request, "boat", boat_path, arena, &error) ||
         !request_option(&request, "forecast", path, arena, &error) ||
+        !request_option(&request, "coast", "none", arena, &error) ||
         !world_load(&world, &request, arena, &error))
         fail_msg("%s", error.text);
     return world;
@@ -165,6 +182,7 @@ struct request scene_request(const char *from, const char *to,
         !request_option(&request, "boat", "-", arena, &error) ||
         !request_option(&request, "forecast", "-", arena, &error) ||
         !request_option(&request, "name", "scene", arena, &error) ||
+        !request_option(&request, "coast", "none", arena, &error) ||
         !request_option(&request, "from", from, arena, &error) ||
         !request_option(&request, "to", to, arena, &error) ||
         !request_option(&request, "depart", depart, arena, &error) ||

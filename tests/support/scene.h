@@ -22,6 +22,8 @@ struct scene {
     int hours, every;
     enum scene_sea sea;
     bool no_gust;
+    bool no_sea_north; /* the sea is masked north of `sea_north_deg` */
+    double sea_north_deg;
     int skip_from_h, skip_to_h; /* steps left out, both ends too; 0: none */
 };
 
@@ -32,7 +34,8 @@ const char *scene_write(const struct scene *scene);
 struct world scene_world(const struct scene *scene, const char *boat,
                          struct arena *arena);
 
-/* A request with the defaults of the program. */
+/* A request with the defaults of the program, but without a coast: a scene may
+ * lie anywhere. */
 struct request scene_request(const char *from, const char *to,
                              const char *depart, struct arena *arena);
 

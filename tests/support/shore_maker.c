@@ -1,8 +1,7 @@
 #include "shore_maker.h"
 
 #include "earth/angle.h"
-
-#include <math.h>
+#include "earth/geodesic.h"
 
 static const double TILE_DEG = 10.0;
 
@@ -52,10 +51,33 @@ void shore_make(struct shore *shore, const struct coast_box *box,
     shore_finish(shore, arena);
 }
 
-struct mercator *chart_points(const struct position *corners, size_t count,
-                              struct arena *arena) {
-    struct mercator *points = arena_alloc(arena, count, sizeof *points);
+struct made_line island_make(struct position middle, double radius_m,
+                             size_t corners, struct seed *seed,
+                             struct arena *arena) {
+    struct mercator *points = arena_alloc(arena, corners + 1, sizeof *points);
+    struct mercator centre = mercator_of(middle);
+    for (size_t i = 0; i < corners; i++) {
+        double course_deg = 360.0 * (double)i / (double)corners;
+        double away_m = radius_m * seed_between(seed, 0.5, 1.0);
+        points[i] =
+            mercator_near(geodesic_ahead(middle, course_deg, away_m), centre);
+    }
+    points[corners] = points[0];
+    return (struct made_line){COAST_LAND, points, corners + 1};
+}
+
+struct made_line *islands_make(const struct coast_box *box, size_t count,
+                               struct seed *seed, struct arena *arena) {
+    struct made_line *lines = arena_alloc(arena, count, sizeof *lines);
     for (size_t i = 0; i < count; i++)
-        points[i] = mercator_of(corners[i]);
-    return points;
+        lines[i] = island_make(
+            place_in(box, seed), seed_between(seed, 1.0, 30.0) * 1852.0,
+            (size_t)seed_between(seed, 3.0, 60.0), seed, arena);
+    return lines;
+}
+
+struct position place_in(const struct coast_box *box, struct seed *seed) {
+    double lat_deg = seed_between(seed, box->south_deg, box->north_deg);
+    double lon_deg = seed_between(seed, box->west_deg, box->east_deg);
+    return (struct position){lat_deg, angle_wrap_longitude(lon_deg)};
 }

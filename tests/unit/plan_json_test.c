@@ -60,7 +60,7 @@ static json_t *first(const char *list) {
 static void all_keys_are_there_in_order(void **state) {
     (void)state;
     keys_are(root, "sparwise format passage summary legs changes isochrones "
-                   "warnings");
+                   "warnings land zones");
     keys_are(json_object_get(root, "passage"),
              "name from to depart forecast_start forecast_end");
     keys_are(json_object_get(root, "summary"),
@@ -77,7 +77,11 @@ static void all_keys_are_there_in_order(void **state) {
     keys_are(first("changes"),
              "change deck_work at position from_state to_state minutes "
              "earliest latest light trust gust_kn roll_deg pole_length_m "
-             "headsail why");
+             "headsail why lee_nmi");
+    keys_are(json_object_get(root, "land"),
+             "coast clearance_nmi approach_nmi start_moved_nmi "
+             "finish_moved_nmi");
+    keys_are(first("zones"), "name distance_nmi in_straight_way from until");
     keys_are(first("isochrones"), "at points");
     keys_are(json_object_get(json_object_get(root, "passage"), "from"),
              "lat lon");

@@ -239,16 +239,41 @@ static void the_weather_after_the_forecast_is_chosen(void **state) {
     assert_near(request.after_wind_from_deg, 0.0, 0.0);
 }
 
-/* Land, daylight rules and others are refused, not passed over. */
+static void land_and_zones_are_read(void **state) {
+    (void)state;
+    const char *folder = check_folder();
+    assert_true(load(""));
+    assert_true(resolve());
+    assert_string_equal(request.coast_text, "auto");
+    assert_near(request.clearance_m, 3704.0, 0.0);
+    assert_near(request.approach_m, 9260.0, 0.0);
+    assert_int_equal(request.zones.count, 0);
+    assert_true(load("coast = land/h.nc\nclearance = 0.5\napproach_nmi = 0\n"
+                     "zones = a.geojson\nzones = /b.geojson\n"));
+    assert_true(resolve());
+    assert_string_equal(request.coast_text,
+                        arena_print(&arena, "%s/land/h.nc", folder));
+    assert_near(request.clearance_m, 926.0, 0.0);
+    assert_near(request.approach_m, 0.0, 0.0);
+    assert_int_equal(request.zones.count, 2);
+    assert_string_equal(request.zones.texts[0],
+                        arena_print(&arena, "%s/a.geojson", folder));
+    assert_string_equal(request.zones.texts[1], "/b.geojson");
+    assert_true(option("coast", "h.nc")); /* from the working folder */
+    assert_string_equal(request.coast_text, "h.nc");
+    assert_true(load("coast = h.nc\n"));
+    assert_true(option("coast", "none"));
+    assert_string_equal(request.coast_text, "none");
+    assert_false(option("clearance", "51"));
+    assert_contains(error.text, "50 nmi");
+}
+
+/* Daylight rules and others are refused, not passed over. */
 static void what_is_not_built_yet_is_refused_in_words(void **state) {
     (void)state;
     static const struct {
         const char *name, *value, *key;
     } cases[] = {
-        {"zones", "a.geojson", "zones"},
-        {"clearance", "2", "clearance"},
-        {"coast", "auto", "coast"},
-        {"coast", "land.nc", "coast"},
         {"deck-work", "daylight-first", "deck_work"},
         {"member", "3", "member"},
         {"previous", "plan.json", "previous"},
@@ -280,7 +305,7 @@ static void what_changes_nothing_is_accepted(void **state) {
     (void)state;
     assert_true(load("coast = none\ndeck_work = any\narrive = any\n"
                      "magnetic = no\npoints_only = no\nascii = no\n"
-                     "zone_hours = 0\nname_length = 0\nclearance =\nzones =\n"
+                     "zone_hours = 0\nname_length = 0\nzones =\n"
                      "[crew]\nwatch_hours = 4\nnames = A, B\n"
                      "watch_start = 20:30\n"));
     assert_true(resolve());
@@ -486,6 +511,7 @@ int main(void) {
         TEST(faults_of_the_file_are_told_with_their_line),
         TEST(faults_of_options_are_told_as_options),
         TEST(the_weather_after_the_forecast_is_chosen),
+        TEST(land_and_zones_are_read),
         TEST(what_is_not_built_yet_is_refused_in_words),
         TEST(what_changes_nothing_is_accepted),
         TEST(what_is_missing_is_named),

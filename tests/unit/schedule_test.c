@@ -226,7 +226,8 @@ static void warnings_and_cautions_are_all_there(void **state) {
         "  -  the boat's roll period is estimated from her beam\n",
         "A plan is advice: the skipper decides.",
         "come first. Not",
-        "LAND IS NOT CHECKED",
+        "The coast check sees shorelines only: not rocks, reefs, shoals, ",
+        "\n  or traffic schemes; charts decide.",
         "Tidal streams are not in it",
         "rules and the practice of those who hold a licence",
         "  GYBE\n   1  Roll the headsail away.\n",
@@ -234,11 +235,72 @@ static void warnings_and_cautions_are_all_there(void **state) {
     schedule();
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
         assert_contains(text, parts[i]);
-    example.plan.land_checked = true;
+    lacks("LAND IS NOT CHECKED");
+    example.plan.coast.name = NULL;
     example.plan.warning_count = 0;
     schedule();
-    lacks("LAND IS NOT CHECKED");
+    assert_contains(text, "LAND IS NOT CHECKED");
+    lacks("The coast check");
     lacks("WARNINGS");
+}
+
+static void the_coast_is_named_or_said_to_be_missing(void **state) {
+    (void)state;
+    struct plan_coast *coast = &example.plan.coast;
+    schedule();
+    lacks("NO LAND CHECK");
+    assert_contains(text, "Coast       GSHHG 2.3.7, high resolution: at least "
+                          "2.0 nmi off, but not within\n"
+                          "              5.0 nmi of start and finish\n");
+    assert_contains(text, "Berth       the start is on land: the plan begins "
+                          "in the sea, 0.32 nmi from it\n");
+    lacks("the finish is on land");
+    coast->finish_moved_m = 18.52;
+    assert_contains(schedule(), "Berth       the finish is on land: the plan "
+                                "ends in the sea, 0.01 nmi from it\n");
+    example.plan.timed_only = true;
+    assert_contains(schedule(), "what comes nearer than 2.0 nmi is\n"
+                                "              under WARNINGS\n");
+    *coast = (struct plan_coast){.name = NULL};
+    assert_contains(schedule(), "Coast       NO LAND CHECK: no shorelines are "
+                                "installed\n");
+    lacks("Berth");
+    coast->switched_off = true;
+    assert_contains(schedule(),
+                    "Coast       NO LAND CHECK: it is switched off\n");
+}
+
+static void deck_work_has_its_room_to_leeward(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "at times 12; over 50 nmi clear to leeward;");
+    assert_contains(text, "the wind veers to 095; 12 nmi clear to leeward\n");
+    assert_contains(text, "3.5 nmi clear to leeward; OUTSIDE THE WORK LIMITS");
+    for (int i = 0; i < PLAN_EXAMPLE_CHANGES; i++)
+        example.plan.changes[i].lee_m = figure_unknown();
+    schedule();
+    lacks("leeward");
+}
+
+static void zones_near_the_way_are_listed(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "ZONES TO KEEP OUT OF\n"
+                          "  -  Long <Shoal>: 0.8 nmi off the legs, in the "
+                          "straight way\n"
+                          "  -  Range: over 5.0 nmi off the legs, in the "
+                          "straight way; closed from Fri 15\n"
+                          "     Mar 2024 06:00 UTC until Sat 16 Mar 2024 "
+                          "11:00 UTC\n"
+                          "  far from the way: 3 more\n");
+    example.plan.zones[0].distance_m = 0.0;
+    example.plan.zones[0].in_straight_way = false;
+    assert_contains(schedule(), "  -  Long <Shoal>: a leg goes into it\n");
+    example.plan.zone_count = 0;
+    assert_contains(schedule(), "  far from the way: 5\n");
+    example.plan.all_zone_count = 0;
+    schedule();
+    lacks("ZONES");
 }
 
 static void a_timed_track_is_no_plan(void **state) {
@@ -264,6 +326,9 @@ int main(void) {
         TEST(the_summary_compares_with_no_spar),
         TEST(warnings_and_cautions_are_all_there),
         TEST(a_timed_track_is_no_plan),
+        TEST(the_coast_is_named_or_said_to_be_missing),
+        TEST(deck_work_has_its_room_to_leeward),
+        TEST(zones_near_the_way_are_listed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -156,17 +156,6 @@ static void levels_agree_across_the_sides_of_tiles(void **state) {
     arena_free(&arena);
 }
 
-static void a_side_is_told_and_a_tie_is_none(void **state) {
-    (void)state;
-    assert_int_equal(shore_side_of(at(0, 0), at(1, 0), at(0.5, 1)), 1);
-    assert_int_equal(shore_side_of(at(0, 0), at(1, 0), at(0.5, -1)), -1);
-    assert_int_equal(shore_side_of(at(0, 0), at(1, 1), at(0.5, 0.5)), 0);
-    /* three thirds that are no exact doubles: no side is invented */
-    struct mercator a = {0.1, 0.3}, b = {0.7, 0.9};
-    struct mercator third = {0.1 + (0.7 - 0.1) / 3.0, 0.3 + (0.9 - 0.3) / 3.0};
-    assert_int_equal(shore_side_of(a, b, third), 0);
-}
-
 static void a_box_covers_its_sides_and_nothing_else(void **state) {
     (void)state;
     static const struct {
@@ -205,7 +194,6 @@ int main(void) {
         cmocka_unit_test(a_place_level_with_an_edge_is_outside),
         cmocka_unit_test(lakes_and_what_is_in_them_have_their_levels),
         cmocka_unit_test(levels_agree_across_the_sides_of_tiles),
-        cmocka_unit_test(a_side_is_told_and_a_tie_is_none),
         cmocka_unit_test(a_box_covers_its_sides_and_nothing_else),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

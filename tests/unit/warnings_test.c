@@ -14,6 +14,7 @@ struct case_of {
     struct plan_example example;
     struct world world;
     struct request request;
+    struct water water;
     char text[4000]; /* all warnings, one a line */
 };
 
@@ -57,7 +58,8 @@ static const char *warned(void) {
     struct plan *plan = &it.example.plan;
     plan->warnings = NULL;
     plan->warning_count = 0;
-    warnings_give(plan, &it.world, &it.request, &it.arena);
+    struct warned from = {&it.world, &it.request, &it.water};
+    warnings_give(plan, &from, &it.arena);
     it.text[0] = '\0';
     for (size_t i = 0; i < plan->warning_count; i++) {
         size_t used = strlen(it.text);
@@ -69,6 +71,19 @@ static const char *warned(void) {
 
 static void a_sound_plan_has_none(void **state) {
     (void)state;
+    assert_string_equal(warned(), "");
+}
+
+static void a_missing_or_coarse_coast_is_told(void **state) {
+    (void)state;
+    struct plan_coast *coast = &it.example.plan.coast;
+    coast->name = "GSHHG 2.3.7, low resolution";
+    coast->coarse = true;
+    assert_contains(warned(), "the shorelines are GSHHG 2.3.7, low resolution: "
+                              "small islands are missing");
+    coast->name = NULL;
+    assert_contains(warned(), "NO LAND CHECK: no shorelines are installed");
+    coast->switched_off = true; /* the crew know it */
     assert_string_equal(warned(), "");
 }
 
@@ -188,6 +203,7 @@ static void a_track_timed_without_the_spar_is_told(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(a_sound_plan_has_none),
+        TEST(a_missing_or_coarse_coast_is_told),
         TEST(a_departure_without_a_zone_was_taken_as_utc),
         TEST(an_old_forecast_is_told),
         TEST(what_lies_beyond_the_forecast_is_a_guess),

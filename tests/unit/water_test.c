@@ -269,8 +269,10 @@ static void clear_distance_ends_at_the_first_shore_or_zone(void **state) {
             continue;
         struct position before = rhumb_ahead(at, course_deg, clear_m - 1.0);
         struct position behind = rhumb_ahead(at, course_deg, clear_m + 1.0);
-        if (clear_m > 1.0)
-            assert_int_equal(blocked(at, before), OBSTACLE_NONE);
+        if (clear_m > 1.0) {
+            assert_false(coast_meets(water.coast, at, before));
+            assert_null(water_zone_met(&water, at, before, 0.0, 0.0));
+        }
         if (clear_m < 4e4) {
             assert_int_not_equal(blocked(at, behind), OBSTACLE_NONE);
             ended++;

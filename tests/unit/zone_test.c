@@ -83,6 +83,30 @@ static void lines_meet_or_pass(void **state) {
     }
 }
 
+/* A ray through a corner or along an edge must not count twice: a diamond, and
+ * a square with a place level with its upper edge. */
+static void corners_level_with_a_place_count_once(void **state) {
+    (void)state;
+    static const struct position corners[] = {{0, 1}, {1, 0}, {0, -1}, {-1, 0}};
+    static const struct {
+        struct position at;
+        bool inside;
+    } cases[] = {
+        {{0, 0}, true},      {{0, -2}, false},     {{0, 2}, false},
+        {{1, 0}, true},      {{1, -2}, false},     {{-1, -2}, false},
+        {{0.5, 0.5}, true},  {{0.4, 0.5}, true},   {{0.6, 0.5}, false},
+        {{0.0, -0.9}, true}, {{0.0, -1.1}, false},
+    };
+    struct zone diamond = zone_of(corners, COUNT(corners));
+    for (size_t i = 0; i < COUNT(cases); i++)
+        if (zone_meets(&diamond, cases[i].at, cases[i].at) != cases[i].inside)
+            fail_msg("case %zu", i);
+    struct zone box = zone_of(square, COUNT(square));
+    struct position level[] = {{20, -40}, {20, -10}, {10, -40}, {10, -10}};
+    for (size_t i = 0; i < COUNT(level); i++)
+        assert_false(zone_meets(&box, level[i], level[i]));
+}
+
 /* Distances by PROJ's geodesics: from a place north or south of the square it
  * is a meridian arc. */
 static void the_distance_has_a_sign(void **state) {
@@ -319,6 +343,7 @@ static void a_bad_ring_is_told(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(lines_meet_or_pass),
+        TEST(corners_level_with_a_place_count_once),
         TEST(the_distance_has_a_sign),
         TEST(all_ways_across_180_say_the_same),
         TEST(a_band_round_the_world_has_no_gap),

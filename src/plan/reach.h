@@ -1,0 +1,14 @@
+/* How much of the world's coast a passage needs. */
+#ifndef PLAN_REACH_H
+#define PLAN_REACH_H
+
+#include "earth/shore.h"
+#include "plan/request.h"
+
+/* Round all stops of a passage, by as much as the way is long and by 600 nmi at
+ * least; 60 nmi round a track that is given. No more than `wind`, the area of
+ * the forecast's wind, but all stops. */
+struct coast_box reach_box(const struct request *request,
+                           const struct coast_box *wind);
+
+#endif

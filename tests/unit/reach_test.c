@@ -1,0 +1,98 @@
+#include "../support/check.h"
+
+#include "base/units.h"
+#include "plan/reach.h"
+
+static const struct coast_box world = {-90, 90, -180, 180};
+
+/* 600 nmi are 10 degrees of latitude to 1 % or so; at 10 N as much or a
+ * little more of longitude than there. */
+static void a_short_passage_has_600_nmi_round_it(void **state) {
+    (void)state;
+    struct request request = {.from = {10, 20}, .to = {11, 22}};
+    struct coast_box box = reach_box(&request, &world);
+    assert_near(box.south_deg, 0.0, 0.1);
+    assert_near(box.north_deg, 21.0, 0.1);
+    assert_near(box.west_deg, 20.0 - 10.75, 0.2);
+    assert_near(box.east_deg, 22.0 + 10.75, 0.2);
+}
+
+/* 40 degrees of the equator are 2404 nmi of 1852 m. */
+static void a_long_one_has_its_own_length(void **state) {
+    (void)state;
+    struct request request = {.from = {0, -20}, .to = {0, -60}};
+    struct coast_box box = reach_box(&request, &world);
+    assert_near(box.south_deg, -40.3, 0.3);
+    assert_near(box.north_deg, 40.3, 0.3);
+    assert_true(box.west_deg < -100.0 && box.east_deg > 20.0);
+}
+
+static void it_ends_where_the_wind_does_but_holds_all_stops(void **state) {
+    (void)state;
+    static const struct coast_box wind = {8, 14, 15, 30};
+    struct request request = {.from = {10, 20}, .to = {11, 22}};
+    struct coast_box box = reach_box(&request, &wind);
+    assert_near(box.south_deg, 8.0, 0.0);
+    assert_near(box.north_deg, 14.0, 0.0);
+    assert_near(box.west_deg, 15.0, 0.0);
+    assert_near(box.east_deg, 30.0, 0.0);
+    request.to = (struct position){17, 33};
+    box = reach_box(&request, &wind);
+    assert_near(box.north_deg, 17.0, 0.0);
+    assert_near(box.east_deg, 33.0, 0.0);
+}
+
+static void it_goes_over_180(void **state) {
+    (void)state;
+    static const struct coast_box wind = {-30, -5, 170, 195};
+    static struct position via[] = {{-15, 179}, {-14, -179}};
+    struct request request = {
+        .from = {-18, 178}, .to = {-18, -175}, .via = via, .via_count = 2};
+    struct coast_box box = reach_box(&request, &wind);
+    assert_near(box.west_deg, 170.0, 0.0);
+    assert_near(box.east_deg, 195.0, 0.0);
+    box = reach_box(&request, &world);
+    assert_near(box.west_deg, 178.0 - 12.4, 0.4);
+    assert_near(box.east_deg, 185.0 + 12.4, 0.4);
+    /* some 655 nmi long; a degree at 29 S is 0.87 of one at the equator */
+    assert_near(box.north_deg, -3.1, 0.2);
+    /* wind in longitudes that begin at -180 */
+    static const struct coast_box west = {-30, -5, -180, -160};
+    box = reach_box(&request, &west);
+    assert_near(box.west_deg, 178.0, 0.0);
+    assert_near(box.east_deg, 200.0, 4.0);
+}
+
+static void near_a_pole_it_goes_round_the_world(void **state) {
+    (void)state;
+    struct request request = {.from = {78, 15}, .to = {80, 30}};
+    struct coast_box box = reach_box(&request, &world);
+    assert_near(box.east_deg - box.west_deg, 360.0, 0.0);
+    assert_near(box.north_deg, 90.0, 0.0);
+    assert_true(box.west_deg >= -180.0 && box.west_deg < 180.0);
+}
+
+/* One that goes back, with places far from both ends. */
+static void a_track_has_60_nmi_round_all_of_it(void **state) {
+    (void)state;
+    static const struct position track[] = {{0, 0}, {0, 8}, {5, 3}, {0, 0.1}};
+    struct request request = {
+        .from = {0, 0}, .to = {0, 0.1}, .track = track, .track_count = 4};
+    struct coast_box box = reach_box(&request, &world);
+    assert_near(box.south_deg, -1.0, 0.02);
+    assert_near(box.north_deg, 6.0, 0.02);
+    assert_near(box.west_deg, -1.0, 0.03);
+    assert_near(box.east_deg, 9.0, 0.03);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_short_passage_has_600_nmi_round_it),
+        cmocka_unit_test(a_long_one_has_its_own_length),
+        cmocka_unit_test(it_ends_where_the_wind_does_but_holds_all_stops),
+        cmocka_unit_test(it_goes_over_180),
+        cmocka_unit_test(near_a_pole_it_goes_round_the_world),
+        cmocka_unit_test(a_track_has_60_nmi_round_all_of_it),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
