@@ -35,6 +35,7 @@ struct logbook {
     struct arena *arena;
     size_t leg_capacity, change_capacity, track_capacity;
     struct sums sums;
+    double course_deg; /* of the leg being sailed */
     double roll2_s, next_track_s;
 };
 
@@ -189,6 +190,16 @@ static struct figure lee_of(const struct logbook *log,
         voyage_lee_m(log->voyage, done->at, done->conditions, PLAN_LEE_M));
 }
 
+/* The wind that the helm sees on that course, hands free, rigged as before. */
+static double awa_on(const struct logbook *log, const struct sail_change *done,
+                     double course_deg) {
+    struct motion motion;
+    if (voyage_motion(log->voyage, done->conditions, course_deg, done->from,
+                      false, &motion) != OBSTACLE_NONE)
+        motion = *done->motion;
+    return voyage_awa_deg(&motion);
+}
+
 static void note_change(void *context, const struct sail_change *done) {
     struct logbook *log = context;
     struct plan *plan = log->plan;
@@ -207,7 +218,9 @@ static void note_change(void *context, const struct sail_change *done) {
         .light = done->conditions->light,
         .trust = trust_at(plan, at),
         .tws_mps = done->motion->tws_mps,
+        .twd_deg = done->conditions->twd_deg,
         .twa_deg = done->motion->twa_deg,
+        .awa_deg = awa_on(log, done, log->course_deg),
         .gust_mps = done->conditions->gust_mps,
         .wave_m = done->conditions->sea.height_known
                       ? figure_of(done->conditions->sea.height_m)
@@ -216,6 +229,7 @@ static void note_change(void *context, const struct sail_change *done) {
         .lee_m = lee_of(log, done),
         .outside_limits = done->outside_limits,
         .leg = plan->leg_count,
+        .starts_leg = log->sums.seconds <= 0.0,
     };
     struct plan_change *last = &plan->changes[plan->change_count - 1];
     if (plan->change_count > 1)
@@ -313,6 +327,8 @@ void legs_sail(const struct voyage *voyage, const struct track *course,
         struct position from = boat->at;
         double start_s = boat->t_s;
         log.sums = (struct sums){.seconds = 0.0};
+        log.course_deg =
+            rhumb_between(from, course->vertices[i + 1].at).course_deg;
         *obstacle = track_sail_stretch(voyage, course, i, boat, &observer);
         if (boat->t_s > start_s)
             close_leg(&log, from, start_s, boat);

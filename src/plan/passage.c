@@ -185,8 +185,6 @@ static void write_down(struct story *story, const struct track *course,
     put_head(story);
     legs_sail(&story->voyage, course, &boat, story->arena, plan, &obstacle);
     plan->summary.arrive = instant_plus(plan->depart, boat.t_s);
-    plan->summary.arrive_light =
-        sun_light(sun_at((double)plan->summary.arrive.unix_s), boat.at);
     plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
     reasons_give(plan, story->arena);
     put_zones(story);

@@ -64,7 +64,9 @@ struct plan_change {
     struct instant earliest, latest; /* not worked out yet: unknown */
     enum light light;
     enum trust trust;
-    double tws_mps, twa_deg;
+    double tws_mps, twd_deg;
+    /* On the course that is sailed from there on, rigged as before. */
+    double twa_deg, awa_deg;
     struct figure gust_mps;
     struct figure wave_m;
     double roll_deg;
@@ -74,7 +76,8 @@ struct plan_change {
                             unknown without a coast */
     bool outside_limits; /* forced, or the last stow: beyond the work limits */
     const char *why;     /* a short clause: "the wind veers to 095" */
-    size_t leg;          /* index of the leg that starts with it */
+    size_t leg;          /* index of the leg on which it is done */
+    bool starts_leg;     /* where that leg starts; else on the way along it */
 };
 
 /* Clear water to leeward beyond this is not measured. */
@@ -118,7 +121,6 @@ struct plan_isochrone {
 struct plan_summary {
     bool reached;          /* false: the forecast ends on the way */
     struct instant arrive; /* or the end of the plan where not reached */
-    enum light arrive_light;
     double elapsed_s, distance_m;
     double great_circle_m; /* by way of the places to pass */
     double cost_s, discomfort_s, hardship_s;

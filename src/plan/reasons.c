@@ -4,18 +4,23 @@
 #include "boat/gain.h"
 #include "earth/angle.h"
 #include "earth/rhumb.h"
+#include "earth/sun.h"
 #include "voyage/voyage.h"
 
 #include <assert.h>
 #include <math.h>
 
-/* A wind that turns by less is said to stand. */
-static const double TURN_DEG = 8.0;
+/* A wind or a course that turns by less is said to stand. */
+static const double TURN_DEG = 1.0;
 
-/* And one that draws forward by less. */
+/* A wind that draws forward by less stands, too. */
 static const double FORWARD_DEG = 20.0;
 
 static const double LAST_MOMENTS_S = 120.0;
+
+/* How long before nightfall work is done for its sake, and how closely that is
+ * looked for. */
+enum { DUSK_STEP_S = 900, DUSK_SOON_S = 4 * 3600 };
 
 /* Within so far outside the landfall circle a stow is for the finish. */
 static const double LANDFALL_ROOM_M = 10.0 * METRES_PER_NMI;
@@ -42,23 +47,82 @@ static const struct plan_leg *leg_after(const struct plan *plan,
     return &plan->legs[leg_for(plan, change)];
 }
 
-/* What turned between two legs: the wind or the course. */
+static int degrees_of(double direction_deg) {
+    return (int)lround(angle_wrap_360(direction_deg)) % 360;
+}
+
+static bool on_starboard(double heading_deg, double twd_deg) {
+    return angle_turn(heading_deg, twd_deg) >= 0.0;
+}
+
+static const char *wind_turns(bool veers, double to_deg, struct arena *arena) {
+    return arena_print(arena, "the wind %s to %03d", veers ? "veers" : "backs",
+                       degrees_of(to_deg));
+}
+
+static const char *wind_stands(const struct plan_leg *leg,
+                               struct arena *arena) {
+    return arena_print(arena, "wind from %03d on course %03d",
+                       degrees_of(leg->twd_deg), degrees_of(leg->course_deg));
+}
+
+/* On one course only the wind can have turned: it has passed the stern or, for
+ * a tack, the bow. */
+static const char *why_wind_passed(const struct plan_change *change,
+                                   struct arena *arena) {
+    bool bow = change->kind == CHANGE_TACK;
+    return wind_turns(change->to.wind_starboard == bow, change->twd_deg, arena);
+}
+
+/* Between two legs both turn. The wind of the leg before on the new course, or
+ * the new wind on the course before: what alone puts the wind on its new side
+ * is the reason; where each alone does, or neither, both are. */
+static const char *why_between(const struct plan_change *change,
+                               const struct plan_leg *before,
+                               const struct plan_leg *after,
+                               struct arena *arena) {
+    bool side = change->to.wind_starboard;
+    double wind_deg = angle_turn(before->twd_deg, after->twd_deg);
+    bool winds = fabs(wind_deg) >= TURN_DEG;
+    bool turns =
+        fabs(angle_turn(before->course_deg, after->course_deg)) >= TURN_DEG;
+    bool by_wind =
+        winds && on_starboard(before->heading_deg, after->twd_deg) == side;
+    bool by_course =
+        turns && on_starboard(after->heading_deg, before->twd_deg) == side;
+    const char *wind = wind_turns(wind_deg > 0.0, after->twd_deg, arena);
+    const char *course =
+        arena_print(arena, "new course %03d", degrees_of(after->course_deg));
+    if (!winds && !turns)
+        return wind_stands(after, arena);
+    if (!turns || (by_wind && !by_course))
+        return wind;
+    if (!winds || (by_course && !by_wind))
+        return course;
+    return arena_print(arena, "%s, and %s", course, wind);
+}
+
+/* The spar goes to the other side while the wind stays on its own. */
+static const char *why_other_mode(const struct plan_leg *after,
+                                  struct arena *arena) {
+    bool wing = after->mode == MODE_WING;
+    return arena_print(arena, "%s at AWA %.0f",
+                       wing ? "wing-and-wing" : "poled reach",
+                       fabs(after->awa_deg));
+}
+
 static const char *why_turned(const struct plan *plan,
                               const struct plan_change *change,
                               struct arena *arena) {
     const struct plan_leg *before = leg_before(plan, change);
     const struct plan_leg *after = leg_after(plan, change);
-    if (!before)
-        return arena_print(arena, "wind from %03.0f on course %03.0f",
-                           fmod(round(after->twd_deg), 360.0),
-                           fmod(round(after->course_deg), 360.0));
-    double turn = angle_turn(before->twd_deg, after->twd_deg);
-    if (fabs(turn) >= TURN_DEG)
-        return arena_print(arena, "the wind %s to %03.0f",
-                           turn > 0.0 ? "veers" : "backs",
-                           fmod(round(after->twd_deg), 360.0));
-    return arena_print(arena, "new course %03.0f",
-                       fmod(round(after->course_deg), 360.0));
+    if (change->from.wind_starboard == change->to.wind_starboard)
+        return why_other_mode(after, arena);
+    if (!change->starts_leg)
+        return why_wind_passed(change, arena);
+    if (before)
+        return why_between(change, before, after, arena);
+    return wind_stands(after, arena);
 }
 
 static const char *why_set(const struct plan *plan,
@@ -89,11 +153,15 @@ static bool comes_forward(const struct plan_leg *before,
     return before && fabs(before->awa_deg) - fabs(after->awa_deg) > FORWARD_DEG;
 }
 
-static bool is_dark_later(const struct plan *plan,
-                          const struct plan_change *change) {
-    for (size_t i = leg_for(plan, change); i < plan->leg_count; i++)
-        if (plan->legs[i].night_s > 0.0)
+/* Daylight or twilight now, night within the next hours there. */
+static bool is_dark_soon(const struct plan_change *change) {
+    if (change->light == LIGHT_NIGHT)
+        return false;
+    for (int ahead_s = 0; ahead_s <= DUSK_SOON_S; ahead_s += DUSK_STEP_S) {
+        struct sun sun = sun_at((double)(change->at.unix_s + ahead_s));
+        if (sun_light(sun, change->position) == LIGHT_NIGHT)
             return true;
+    }
     return false;
 }
 
@@ -113,9 +181,8 @@ static const char *why_stow(const struct plan *plan,
         (wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps))
         return arena_print(arena, "the wind rises to %.0f kn",
                            mps_to_kn(leg->tws_mps));
-    bool dark = change->light != LIGHT_NIGHT && is_dark_later(plan, change);
     bool forward = is_too_far_forward(plan->boat, leg);
-    if (dark && !forward)
+    if (is_dark_soon(change) && !forward)
         return "before dark: at night it is harder work";
     if (forward || comes_forward(before, leg))
         return arena_print(arena, "the wind comes forward to AWA %.0f",
@@ -123,12 +190,35 @@ static const char *why_stow(const struct plan *plan,
     return "the spar no longer pays";
 }
 
+static double gust_at(const struct plan_change *change) {
+    return change->gust_mps.known ? change->gust_mps.value
+                                  : CONDITIONS_GUST_FACTOR * change->tws_mps;
+}
+
+/* The limit that is passed, not the figure that passes it: rounded they may
+ * look the same. */
 static const char *why_unfit(const struct plan *plan,
                              const struct plan_change *change,
                              struct arena *arena) {
-    const struct plan_leg *leg = leg_after(plan, change);
-    return arena_print(arena, "the spar can't draw at AWA %.0f in %.0f kn",
-                       fabs(leg->awa_deg), mps_to_kn(leg->tws_mps));
+    const struct spar *spar = &plan->boat->spar;
+    enum sail_mode mode = deck_mode(change->from);
+    bool wing = mode == MODE_WING;
+    double wind = wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps;
+    double gust = wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps;
+    double low_deg, high_deg;
+    voyage_spar_range(plan->boat, mode, &low_deg, &high_deg);
+    if (change->tws_mps > wind)
+        return arena_print(arena, "the wind rises above %.0f kn",
+                           mps_to_kn(wind));
+    if (gust_at(change) > gust)
+        return arena_print(arena, "gusts rise above %.0f kn", mps_to_kn(gust));
+    if (fabs(change->awa_deg) < low_deg)
+        return arena_print(arena, "AWA forward of %.0f: the spar can't draw",
+                           low_deg);
+    if (fabs(change->awa_deg) > high_deg)
+        return arena_print(arena, "AWA aft of %.0f: the spar can't draw",
+                           high_deg);
+    return "the spar no longer pays";
 }
 
 static const char *why(const struct plan *plan,

@@ -64,3 +64,19 @@ void clock_print_exact(const struct plan *plan, struct instant at,
     sharp_print_exact(shown_at(plan, at), text);
     add_zone(plan, text);
 }
+
+void clock_window(const struct plan *plan, struct instant at,
+                  struct instant *early, struct instant *late) {
+    int64_t zone_s = (int64_t)zone_minutes(plan) * MINUTE_S;
+    sharp_window(shown_at(plan, plan->depart), shown_at(plan, at), early, late);
+    early->unix_s -= zone_s;
+    late->unix_s -= zone_s;
+}
+
+void clock_print_hour(const struct plan *plan, struct instant at,
+                      char text[CLOCK_HOUR_SIZE]) {
+    struct civil civil =
+        instant_to_civil(shown_at(plan, instant_plus(at, MINUTE_S / 2.0)));
+    snprintf(text, CLOCK_HOUR_SIZE, "%02d:%02d", civil.hour % 24,
+             civil.minute % 60);
+}

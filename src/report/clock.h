@@ -29,6 +29,16 @@ void clock_print_span(const struct plan *plan, struct instant early,
 void clock_print_short(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);
 
+/* From when to when that is, as printed: see report/sharp.h. */
+void clock_window(const struct plan *plan, struct instant at,
+                  struct instant *early, struct instant *late);
+
+enum { CLOCK_HOUR_SIZE = 16 };
+
+/* The time of day to the minute, without day and zone: "08:15". */
+void clock_print_hour(const struct plan *plan, struct instant at,
+                      char text[CLOCK_HOUR_SIZE]);
+
 /* To the minute: "Thu 15 Mar 2024 08:15 UTC-3:30". */
 void clock_print_exact(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);

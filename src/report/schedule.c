@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "report/cards.h"
 #include "report/clock.h"
+#include "report/daylight.h"
 #include "report/sheet.h"
 #include "report/watch.h"
 #include "report/waypoint.h"
@@ -210,20 +211,21 @@ static void write_changes(const struct plan *plan,
  * ------------------------------------------------------ */
 
 static void write_arrival(const struct plan *plan, FILE *stream) {
-    static const char *const light[] = {
-        "by day", "in twilight: be early, or slow down and wait for the day",
-        "at night: slow down or stand off rather than enter in the dark"};
-    const struct plan_summary *summary = &plan->summary;
+    struct arena arena;
     char at[SHARP_TEXT_SIZE];
-    clock_print(plan, summary->arrive, at);
-    if (summary->reached)
-        sheet_heading(stream, "ARRIVE        %s, %s", at,
-                      light[summary->arrive_light]);
-    else
+    clock_print(plan, plan->summary.arrive, at);
+    if (!plan->summary.reached) {
         sheet_heading(stream,
                       "NOT REACHED   the forecast ends on the way, %s; plan "
                       "again with a later one",
                       at);
+        return;
+    }
+    arena_init(&arena);
+    sheet_heading(stream, "ARRIVE        %s, %s%s", at,
+                  daylight_on_arrival(plan), daylight_advice(plan));
+    sheet_entry(stream, "Sun there", "%s", daylight_turns(&arena, plan));
+    arena_free(&arena);
 }
 
 /* Nobody cares for less. */

@@ -84,6 +84,20 @@ void sharp_print_short(struct instant depart, struct instant at,
                  civil.minute);
 }
 
+void sharp_window(struct instant depart, struct instant at,
+                  struct instant *early, struct instant *late) {
+    static const int half_s[] = {
+        [TO_MINUTE] = 0, [TO_QUARTER] = QUARTER_S / 2, [TO_HOUR] = HOUR_S / 2};
+    enum sharpness sharpness = sharpness_at(depart, at);
+    *early = *late = rounded(at, sharpness);
+    if (sharpness == TO_WATCH) {
+        late->unix_s += WATCH_S;
+        return;
+    }
+    early->unix_s -= half_s[sharpness];
+    late->unix_s += half_s[sharpness];
+}
+
 void sharp_print_exact(struct instant at, char text[SHARP_TEXT_SIZE]) {
     struct instant shown = nearest(at, MINUTE_S);
     struct civil civil = instant_to_civil(shown);

@@ -17,6 +17,11 @@ void sharp_print(struct instant depart, struct instant at,
 void sharp_print_short(struct instant depart, struct instant at,
                        char text[SHARP_TEXT_SIZE]);
 
+/* From when to when that is, as printed: the four hours of a watch, else half
+ * of what it is rounded to before and after. */
+void sharp_window(struct instant depart, struct instant at,
+                  struct instant *early, struct instant *late);
+
 /* To the minute, with the year: "Thu 15 Mar 2024 08:15". */
 void sharp_print_exact(struct instant at, char text[SHARP_TEXT_SIZE]);
 

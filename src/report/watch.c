@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "report/clock.h"
+#include "report/daylight.h"
 #include "report/sheet.h"
 #include "report/words.h"
 #include <math.h>
@@ -85,8 +86,7 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
     clock_print(plan, plan->summary.arrive, at);
     if (plan->summary.reached)
-        sheet_entry(stream, "Arrive", "%s, %s", at,
-                    in_light(plan->summary.arrive_light));
+        sheet_entry(stream, "Arrive", "%s, %s", at, daylight_on_arrival(plan));
     else
         sheet_entry(stream, "Arrive",
                     "not known: the forecast ends on the "

@@ -190,11 +190,14 @@ static struct plan_change change_made(const struct plan_example *example,
         .light = LIGHT_DAY,
         .trust = next->trust,
         .tws_mps = next->tws_mps,
+        .twd_deg = next->twd_deg,
         .twa_deg = next->twa_deg,
+        .awa_deg = next->awa_deg,
         .gust_mps = next->gust_mps,
         .wave_m = next->wave_m,
         .roll_deg = next->roll_deg,
         .leg = leg,
+        .starts_leg = true,
     };
 }
 
@@ -250,7 +253,6 @@ static struct plan_summary summary_made(void) {
     return (struct plan_summary){
         .reached = true,
         .arrive = after_h(105.5),
-        .arrive_light = LIGHT_NIGHT,
         .elapsed_s = hours_to_s(105.5),
         .distance_m = nmi_to_m(697.1),
         .great_circle_m = nmi_to_m(690.26),

@@ -376,6 +376,31 @@ static void the_deck_state_of_a_leg_is_that_of_most_of_it(void **state) {
     arena_free(&sailed.arena);
 }
 
+/* On the way along a leg: what the wind is there and then, not the mean of the
+ * leg, nor of the next. */
+static void a_change_has_the_wind_of_its_own_moment(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[3] = {{.at = start_at}};
+    struct analytic weather = trades;
+    weather.veer_deg_per_day = -60.0;
+    vertices[1] = place(262.0, 10.0, start_at, SPAR_PORT);
+    vertices[2] = place(262.0, 120.0, vertices[1].at, SPAR_STOWED);
+    sail(&sailed, &weather, vertices, 3);
+    const struct plan_change *set = &sailed.plan.changes[0];
+    const struct plan_change *roll = &sailed.plan.changes[1];
+    double hours = instant_minus(roll->at, departure) / 3600.0;
+    assert_true(set->starts_leg);
+    assert_int_equal(roll->kind, CHANGE_MAINSAIL_GYBE);
+    assert_false(roll->starts_leg);
+    assert_int_equal(roll->leg, 1);
+    assert_angle_near(roll->twd_deg, 90.0 - 2.5 * hours, 0.01);
+    assert_angle_near(roll->twa_deg, roll->twd_deg - 262.0, 0.01);
+    assert_true(fabs(roll->awa_deg) < fabs(roll->twa_deg));
+    assert_true(fabs(roll->twd_deg - sailed.plan.legs[1].twd_deg) > 5.0);
+    arena_free(&sailed.arena);
+}
+
 /* What the helm keeps: without the slow minutes while the spar is being set. */
 static void the_apparent_wind_is_that_of_sailing(void **state) {
     (void)state;
@@ -437,6 +462,7 @@ int main(void) {
         cmocka_unit_test(the_end_of_the_forecast_ends_the_plan_there),
         cmocka_unit_test(legs_beyond_the_forecast_are_marked),
         cmocka_unit_test(the_track_samples_the_legs),
+        cmocka_unit_test(a_change_has_the_wind_of_its_own_moment),
         cmocka_unit_test(the_apparent_wind_is_that_of_sailing),
         cmocka_unit_test(the_parts_of_a_change_follow_each_other),
         cmocka_unit_test(the_deck_state_of_a_leg_is_that_of_most_of_it),

@@ -185,11 +185,14 @@ static void work_outside_the_limits_is_marked(void **state) {
 static void arrival_tells_the_light(void **state) {
     (void)state;
     schedule();
-    assert_contains(text, "ARRIVE        Tue 19 Mar 12:00-16:00 UTC, at night: "
-                          "slow down or stand off");
-    example.plan.summary.arrive_light = LIGHT_DAY;
+    assert_contains(text, "  Arrive      Tue 19 Mar 12:00-16:00 UTC, by day\n");
+    assert_contains(text, "ARRIVE        Tue 19 Mar 12:00-16:00 UTC, by day\n"
+                          "  Sun there   dark until ");
+    example.plan.to.lon_deg += 90.0;
     schedule();
-    assert_contains(text, "12:00-16:00 UTC, by day\n");
+    assert_contains(text, "  Arrive      Tue 19 Mar 12:00-16:00 UTC, dark at");
+    assert_contains(text, "ARRIVE        Tue 19 Mar 12:00-16:00 UTC, dark at "
+                          "its end: be early, or stand");
     example.plan.summary.reached = false;
     schedule();
     assert_contains(text, "NOT REACHED   the forecast ends on the way");

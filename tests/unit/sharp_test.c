@@ -44,9 +44,30 @@ static void exact_times_have_their_year(void **state) {
     assert_string_equal(text, "Thu 29 Feb 2024 23:59");
 }
 
+static void a_window_is_what_is_printed(void **state) {
+    (void)state;
+    static const struct {
+        double after_h;
+        int64_t early_s, late_s; /* from the departure */
+    } cases[] = {
+        {0.0, 0, 0},
+        {1.0, 53 * 60 - 450, 53 * 60 + 450},
+        {48.5, 48 * 3600 + 53 * 60 - 1800, 48 * 3600 + 53 * 60 + 1800},
+        {97.0, 94 * 3600 + 53 * 60, 98 * 3600 + 53 * 60},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct instant early, late;
+        sharp_window(depart, instant_plus(depart, cases[i].after_h * 3600.0),
+                     &early, &late);
+        assert_int_equal(early.unix_s - depart.unix_s, cases[i].early_s);
+        assert_int_equal(late.unix_s - depart.unix_s, cases[i].late_s);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(times_are_as_sharp_as_they_can_be_known),
+        cmocka_unit_test(a_window_is_what_is_printed),
         cmocka_unit_test(exact_times_have_their_year),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
