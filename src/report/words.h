@@ -13,8 +13,8 @@
 const char *words_side(bool starboard);
 
 /* The words of plan.json: "stowed", "wing", "poled_reach", "rolled"; "set",
- * "gybe", "spar_across", "stow", "mainsail_gybe", "tack", "roll", "unroll"; "day",
- * "twilight", "night"; "good", "fair", "guess"; "stowed", "port",
+ * "gybe", "spar_across", "stow", "mainsail_gybe", "tack", "roll", "unroll";
+ * "day", "twilight", "night"; "good", "fair", "guess"; "stowed", "port",
  * "starboard". */
 const char *words_mode(enum sail_mode mode);
 const char *words_change(enum change_kind kind);
