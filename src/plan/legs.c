@@ -24,7 +24,8 @@ struct sums {
     double wave_m, wave_period_s, pressure;
     double wave_east, wave_north, wave_s, pressure_s, current_s, night_s;
     struct figure gust, wave;
-    bool gust_estimated, wave_estimated, beyond, polar_beyond, unchecked;
+    bool gust_estimated, wave_estimated, wave_split, beyond, polar_beyond,
+        unchecked;
     double deck_s[DECK_STATES]; /* time in each, work left out */
 };
 
@@ -80,6 +81,7 @@ static void sum_weather(struct sums *sums, const struct sail_step *step,
         sums->wave_period_s += dt * here->sea.period_s;
         add_unit(here->sea.from_deg, dt, &sums->wave_east, &sums->wave_north);
         sums->wave_estimated = sums->wave_estimated || here->sea.estimated;
+        sums->wave_split = sums->wave_split || here->sea.split;
     }
     if (here->pressure_pa.known) {
         sums->pressure_s += dt;
@@ -293,6 +295,7 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
         .night_s = sums->night_s,
         .gust_estimated = sums->gust_estimated,
         .wave_estimated = sums->wave_estimated,
+        .wave_split = sums->wave_split,
         .beyond_forecast = sums->beyond,
         .polar_beyond = sums->polar_beyond,
         .unchecked = sums->unchecked,

@@ -38,6 +38,7 @@ struct plan_leg {
     bool gust_estimated; /* 1.4 x the mean wind: no gust field */
     struct figure wave_m, wave_period_s, wave_from_deg;
     bool wave_estimated; /* from the wind, by a growth law */
+    bool wave_split;     /* what of it is wind sea: so estimated */
     struct figure pressure_pa;
     double roll_deg;                         /* RMS */
     double night_s;                          /* with the sun below -6 degrees */

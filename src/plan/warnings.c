@@ -82,6 +82,9 @@ static void about_legs(struct list *list) {
     add_of_legs(list, COUNT_LEGS(plan, wave_estimated), "the sea of ",
                 " is estimated from the wind: swell that no file holds is not "
                 "in it");
+    add_of_legs(list, COUNT_LEGS(plan, wave_split),
+                "wind sea and swell are one in the forecast of ",
+                ": told apart by the wind, roll is an estimate");
     add_of_legs(list, COUNT_LEGS(plan, gust_estimated), "gusts of ",
                 " are 1.4 times the mean wind: no gust field there");
     if (COUNT_LEGS(plan, polar_beyond) > 0)

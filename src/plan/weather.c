@@ -3,6 +3,8 @@
 #include "base/units.h"
 #include "sea/growth.h"
 
+#include <math.h>
+
 struct weather_view weather_view(const struct world *world,
                                  const struct request *request) {
     struct field_summary wind =
@@ -36,6 +38,13 @@ static struct sun sun_between(const struct weather_view *view, double t_s) {
         .greenwich_hour_angle_deg = a.greenwich_hour_angle_deg + part * turn};
 }
 
+static struct wave_system wind_sea_of(const struct conditions *conditions) {
+    return growth_wind_sea(vector_length(conditions->wind),
+                           vector_direction_from(conditions->wind),
+                           GROWTH_OPEN_WATER_M,
+                           hours_to_s(GROWTH_ASSUMED_HOURS));
+}
+
 static bool is_any_known(const struct sea *sea) {
     for (int i = 0; i < SEA_SYSTEMS; i++)
         if (sea->system[i].known)
@@ -43,22 +52,46 @@ static bool is_any_known(const struct sea *sea) {
     return false;
 }
 
-static void put_systems(struct sea *sea, const struct weather *weather) {
+/* All the height of a combined sea at its one peak, that of the swell as a
+ * rule, would leave no wind sea to roll in. So a wind sea is split off, as high
+ * as the wind raises one, and the rest is swell: heights add in squares. A wind
+ * sea that is held lower than it would grow is younger, and shorter: of the
+ * same steepness, period goes as the root of height. */
+static void split_combined(struct sea *sea, const struct wave_system *combined,
+                           const struct conditions *conditions) {
+    struct wave_system grown = wind_sea_of(conditions);
+    if (!combined->known || grown.height_m <= 0.0)
+        return;
+    double part = fmin(1.0, combined->height_m / grown.height_m);
+    double wind_m = part * grown.height_m;
+    double rest2_m2 = combined->height_m * combined->height_m - wind_m * wind_m;
+    sea->split = true;
+    sea->system[0] =
+        (struct wave_system){.known = true,
+                             .height_m = wind_m,
+                             .period_s = grown.period_s * sqrt(part),
+                             .from_deg = grown.from_deg};
+    sea->system[1] = *combined;
+    sea->system[1].height_m = sqrt(fmax(0.0, rest2_m2));
+}
+
+static void put_systems(struct conditions *conditions,
+                        const struct weather *weather) {
+    struct sea *sea = &conditions->sea;
     sea->system[0] = weather->wind_sea;
     for (int i = 0; i < 3; i++)
         sea->system[1 + i] = weather->swell[i];
-    if (!is_any_known(sea))
-        sea->system[0] = weather->sea;
+    if (is_any_known(sea))
+        return;
+    sea->system[0] = weather->sea;
+    split_combined(sea, &weather->sea, conditions);
 }
 
 /* A wind sea by growth; its height is the combined one where that is known. */
 static void estimate(struct sea *sea, const struct conditions *conditions) {
     sea->estimated = true;
     sea->height_estimated = !sea->height_known;
-    sea->system[0] =
-        growth_wind_sea(vector_length(conditions->wind),
-                        vector_direction_from(conditions->wind),
-                        GROWTH_OPEN_WATER_M, hours_to_s(GROWTH_ASSUMED_HOURS));
+    sea->system[0] = wind_sea_of(conditions);
     if (sea->height_known)
         sea->system[0].height_m = sea->height_m;
 }
@@ -70,10 +103,14 @@ static void put_sea(struct conditions *conditions,
     struct sea *sea = &conditions->sea;
     sea->height_known = weather->sea_height_m.known;
     sea->height_m = weather->sea_height_m.value;
-    put_systems(sea, weather);
+    put_systems(conditions, weather);
     if (expected || !is_any_known(sea))
         estimate(sea, conditions);
     sea_complete(sea);
+    if (sea->split) { /* the whole is known */
+        sea->period_s = weather->sea.period_s;
+        sea->from_deg = weather->sea.from_deg;
+    }
 }
 
 static void expect_wind(struct weather *weather,

@@ -9,10 +9,10 @@
 
 enum { WAYPOINT_NAME_SIZE = 16 };
 
-/* Names are A-Z and 0-9 and unique: SET1, GYBE2, STOW3, MAIN4 (a mainsail gybe
- * that is deck work), counting deck work in order; all others by their place
- * in the list: W004 is the fourth. Where the plan wants shorter names the words
- * lose their ends: GYB12. */
+/* Names are A-Z and 0-9 and unique: SET1, GYBE2, CROSS3 (the spar across),
+ * STOW4, MAIN5 (a mainsail gybe that is deck work), counting deck work in
+ * order; all others by their place in the list: W004 is the fourth. Where the
+ * plan wants shorter names the words lose their ends: GYB12. */
 struct waypoint {
     char name[WAYPOINT_NAME_SIZE];
     struct position position;

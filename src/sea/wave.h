@@ -28,6 +28,7 @@ struct sea {
     double from_deg;       /* of the same */
     bool estimated;        /* by a growth law from the wind, not from a file */
     bool height_estimated; /* the height too: no limit is checked against it */
+    bool split; /* a combined sea of a file, told apart by a growth law */
 };
 
 /* Fills height, period and direction of the whole from its systems:

@@ -27,7 +27,9 @@ struct underway {
     bool stowing;       /* the spar is not yet in */
     double heading_deg; /* last one sailed */
     double twa_deg;     /* last one sailed; 180 before the first */
-    bool here_known;    /* `here` holds for (at, t_s) */
+    bool here_known;    /* `here` holds for (at, t_s); after a step, for its
+                           first guess of them, off by a twentieth of the
+                           step at most where that was not cut shortest */
     bool motion_known;  /* `motion` and `roll_deg` hold there, too, on
                            `course_deg` with this deck, no work left */
     double course_deg, roll_deg;

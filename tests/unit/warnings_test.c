@@ -182,6 +182,14 @@ static void a_route_of_too_many_points_is_told(void **state) {
     assert_string_equal(warned(), "");
 }
 
+static void a_sea_told_apart_by_the_wind_is_told(void **state) {
+    (void)state;
+    it.example.legs[0].wave_split = true;
+    assert_string_equal(warned(),
+                        "wind sea and swell are one in the forecast of some "
+                        "legs: told apart by the wind, roll is an estimate\n");
+}
+
 static void a_track_timed_without_the_spar_is_told(void **state) {
     (void)state;
     it.example.plan.unrigged = "the end of the forecast";
@@ -203,6 +211,7 @@ int main(void) {
         TEST(some_legs_or_all_are_told_apart),
         TEST(estimates_and_what_is_not_checked_are_told),
         TEST(a_route_of_too_many_points_is_told),
+        TEST(a_sea_told_apart_by_the_wind_is_told),
         TEST(a_track_timed_without_the_spar_is_told),
         TEST(a_track_that_breaks_a_limit_is_told),
     };

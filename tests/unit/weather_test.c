@@ -154,17 +154,50 @@ static void systems_apart_go_before_the_combined_sea(void **state) {
     arena_free(&look.arena);
 }
 
-static void a_combined_sea_alone_is_one_system(void **state) {
+/* The energy of the file is kept, and so are its peak period and direction for
+ * the whole; what the wind raises is wind sea, the rest is swell. */
+static void of_a_combined_sea_the_wind_s_part_is_split_off(void **state) {
     (void)state;
     struct look look;
     struct scene scene = scene_made(SCENE_COMBINED);
+    scene.weather.wave_m = 3.0;
+    scene.weather.swell.height_m = 2.5;
     look_begin(&look, &scene);
     look_at(&look, 3600.0);
+    struct wave_system grown = growth_wind_sea(10.0, 251.0, GROWTH_OPEN_WATER_M,
+                                               GROWTH_ASSUMED_HOURS * 3600.0);
     const struct sea *sea = &look.conditions.sea;
-    assert_near(sea->system[0].height_m, 2.5, 0.01);
-    assert_near(sea->system[0].period_s, 7.0, 0.01); /* of the higher one */
-    assert_false(sea->system[1].known);
+    assert_near(sea->height_m, hypot(3.0, 2.5), 0.01);
+    assert_near(sea->period_s, 7.0, 0.01); /* of the higher one */
+    assert_true(sea->split);
     assert_false(sea->estimated);
+    assert_near(sea->system[0].height_m, grown.height_m, 0.02);
+    assert_near(sea->system[0].period_s, grown.period_s, 0.05);
+    assert_angle_near(sea->system[0].from_deg, 251.0, 0.1);
+    assert_near(hypot(sea->system[0].height_m, sea->system[1].height_m),
+                hypot(3.0, 2.5), 0.01);
+    assert_near(sea->system[1].period_s, 7.0, 0.01);
+    assert_angle_near(sea->system[1].from_deg, sea->from_deg, 1e-9);
+    arena_free(&look.arena);
+}
+
+/* A combined sea lower than the wind would raise is wind sea altogether, and
+ * keeps the steepness of the grown one. */
+static void a_low_combined_sea_is_a_young_wind_sea(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_COMBINED);
+    scene.weather.wave_m = 0.5;
+    scene.weather.swell.height_m = 0.3;
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    struct wave_system grown = growth_wind_sea(10.0, 251.0, GROWTH_OPEN_WATER_M,
+                                               GROWTH_ASSUMED_HOURS * 3600.0);
+    const struct wave_system *system = look.conditions.sea.system;
+    assert_near(system[0].height_m, hypot(0.5, 0.3), 0.01);
+    assert_near(wave_steepness(system[0].height_m, system[0].period_s),
+                wave_steepness(grown.height_m, grown.period_s), 1e-3);
+    assert_near(system[1].height_m, 0.0, 1e-6);
     arena_free(&look.arena);
 }
 
@@ -260,7 +293,8 @@ int main(void) {
         cmocka_unit_test(the_crew_s_own_wind_comes_after_a_day_of_holding),
         cmocka_unit_test(the_crew_s_own_wind_raises_its_own_sea),
         cmocka_unit_test(systems_apart_go_before_the_combined_sea),
-        cmocka_unit_test(a_combined_sea_alone_is_one_system),
+        cmocka_unit_test(of_a_combined_sea_the_wind_s_part_is_split_off),
+        cmocka_unit_test(a_low_combined_sea_is_a_young_wind_sea),
         cmocka_unit_test(without_waves_the_sea_is_estimated_and_marked),
         cmocka_unit_test(a_height_alone_is_kept_and_counts_for_limits),
         cmocka_unit_test(an_unknown_gust_stays_unknown),
