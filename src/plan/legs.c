@@ -216,7 +216,9 @@ static void note_change(void *context, const struct sail_change *done) {
         .twd_deg = done->conditions->twd_deg,
         .twa_deg = done->motion->twa_deg,
         .awa_deg = awa_on(log, done, log->course_deg),
-        .gust_mps = done->conditions->gust_mps,
+        .gust_mps =
+            figure_of(voyage_gust_mps(done->conditions, done->motion->tws_mps)),
+        .gust_estimated = !done->conditions->gust_mps.known,
         .wave_m = done->conditions->sea.height_known
                       ? figure_of(done->conditions->sea.height_m)
                       : figure_unknown(),

@@ -67,6 +67,7 @@ struct plan_change {
     /* On the course that is sailed from there on, rigged as before. */
     double twa_deg, awa_deg;
     struct figure gust_mps;
+    bool gust_estimated; /* as for a leg */
     struct figure wave_m;
     double roll_deg;
     struct figure pole_length_m; /* to set for `headsail`; unknown if none */
@@ -129,7 +130,8 @@ struct plan_summary {
     double roll_mean_deg;     /* RMS over the passage */
     double roll_over_limit_s; /* above the working limit */
     double max_tws_mps;
-    struct figure max_gust_mps, max_wave_m;
+    struct figure max_gust_mps; /* as forecast; the legs have estimates too */
+    struct figure max_wave_m;
     double beyond_forecast_s;
     struct figure elapsed_without_spar_s, cost_without_spar_s;
 };

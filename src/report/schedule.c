@@ -173,11 +173,12 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
                              change->pole_length_m.value, change->headsail);
     const char *limits =
         change->outside_limits ? "; OUTSIDE THE WORK LIMITS" : "";
+    const char *gust = change->gust_estimated ? "; gust estimated" : "";
     const char *lee =
         change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";
     const char *text =
-        arena_print(arena, "; %s%s%s%s%s", change->why ? change->why : "",
-                    room_of(arena, plan, change), length, lee, limits);
+        arena_print(arena, "; %s%s%s%s%s%s", change->why ? change->why : "",
+                    room_of(arena, plan, change), length, gust, lee, limits);
     while (*text == ';' || *text == ' ')
         text++;
     if (*text)
@@ -285,16 +286,29 @@ static void write_use_of_spar(struct arena *arena,
                     words_duration(arena, summary->motor_s.value));
 }
 
-static void write_weather(struct arena *arena,
-                          const struct plan_summary *summary, FILE *stream) {
-    const char *gust = "not known", *sea = "not known";
-    if (summary->max_gust_mps.known)
-        gust = arena_print(arena, "%.0f kn",
-                           mps_to_kn(summary->max_gust_mps.value));
+/* The strongest gust of all legs, some of which may be estimates. */
+static const char *strongest_gust(struct arena *arena,
+                                  const struct plan *plan) {
+    const struct plan_leg *most = &plan->legs[0];
+    for (size_t i = 1; i < plan->leg_count; i++) {
+        struct figure gust = plan->legs[i].gust_mps;
+        bool more = !most->gust_mps.known ||
+                    (gust.known && gust.value > most->gust_mps.value);
+        if (more)
+            most = &plan->legs[i];
+    }
+    return words_gust(arena, most->gust_mps, most->gust_estimated);
+}
+
+static void write_weather(struct arena *arena, const struct plan *plan,
+                          FILE *stream) {
+    const struct plan_summary *summary = &plan->summary;
+    const char *sea = "not known";
     if (summary->max_wave_m.known)
         sea = arena_print(arena, "%.1f m", summary->max_wave_m.value);
-    sheet_entry(stream, "At most", "wind %.0f kn, gust %s, sea %s",
-                mps_to_kn(summary->max_tws_mps), gust, sea);
+    sheet_entry(stream, "At most", "wind %.0f kn, %s, sea %s",
+                mps_to_kn(summary->max_tws_mps), strongest_gust(arena, plan),
+                sea);
     sheet_entry(stream, "Roll", "%s; %s above the working limit",
                 words_roll(arena, summary->roll_mean_deg),
                 words_duration(arena, summary->roll_over_limit_s));
@@ -313,7 +327,7 @@ static void write_summary(const struct plan *plan, FILE *stream) {
                 m_to_nmi(summary->distance_m),
                 m_to_nmi(summary->great_circle_m));
     write_use_of_spar(&arena, summary, stream);
-    write_weather(&arena, summary, stream);
+    write_weather(&arena, plan, stream);
     write_cost(plan, stream);
     arena_free(&arena);
 }

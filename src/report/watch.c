@@ -183,13 +183,9 @@ static void write_kept_angles(const struct plan_leg *leg, FILE *stream) {
 
 static void write_wind(struct arena *arena, const struct plan_leg *leg,
                        FILE *stream) {
-    const char *gust = "gust not known";
-    if (leg->gust_mps.known)
-        gust =
-            arena_print(arena, "gust %.0f kn%s", mps_to_kn(leg->gust_mps.value),
-                        leg->gust_estimated ? " (estimated)" : "");
     sheet_entry(stream, "Wind", "from %03d deg, %.0f kn, %s",
-                words_degrees(leg->twd_deg), mps_to_kn(leg->tws_mps), gust);
+                words_degrees(leg->twd_deg), mps_to_kn(leg->tws_mps),
+                words_gust(arena, leg->gust_mps, leg->gust_estimated));
     sheet_entry(stream, "Apparent", "AWA %.0f deg on the %s side, %.0f kn",
                 fabs(leg->awa_deg), words_side(leg->awa_deg >= 0.0),
                 mps_to_kn(leg->aws_mps));
@@ -277,17 +273,16 @@ static void write_when(struct arena *arena, const struct plan *plan,
 
 static void write_expected(struct arena *arena,
                            const struct plan_change *change, FILE *stream) {
-    const char *gust = "not known", *sea = "not known";
-    if (change->gust_mps.known)
-        gust = arena_print(arena, "%.0f kn", mps_to_kn(change->gust_mps.value));
+    const char *sea = "not known";
     if (change->wave_m.known)
         sea = arena_print(arena, "%.1f m", change->wave_m.value);
     sheet_entry(
         stream, "Expect",
-        "wind %.0f kn on the %s side, gust %s, sea %s, roll %s%s; trust: "
+        "wind %.0f kn on the %s side, %s, sea %s, roll %s%s; trust: "
         "%s",
-        mps_to_kn(change->tws_mps), words_side(change->to.wind_starboard), gust,
-        sea, words_roll(arena, change->roll_deg),
+        mps_to_kn(change->tws_mps), words_side(change->to.wind_starboard),
+        words_gust(arena, change->gust_mps, change->gust_estimated), sea,
+        words_roll(arena, change->roll_deg),
         words_lee(arena, "; ", change->lee_m), words_trust(change->trust));
     if (change->pole_length_m.known && change->headsail)
         sheet_entry(stream, "Length", "spar at %.1f m for the %s",

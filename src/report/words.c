@@ -137,6 +137,14 @@ char *words_duration(struct arena *arena, double seconds) {
     return arena_print(arena, "%ld d %ld h", hours / 24, hours % 24);
 }
 
+const char *words_gust(struct arena *arena, struct figure gust_mps,
+                       bool estimated) {
+    if (!gust_mps.known)
+        return "gust not known";
+    return arena_print(arena, "gust %.0f kn%s", mps_to_kn(gust_mps.value),
+                       estimated ? " (estimated)" : "");
+}
+
 int words_degrees(double angle_deg) {
     long degrees = lround(angle_deg) % 360;
     return (int)(degrees < 0 ? degrees + 360 : degrees);

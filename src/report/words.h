@@ -43,6 +43,10 @@ char *words_roll(struct arena *arena, double roll_deg);
 /* "3 d 10 h" from two days up, "41 h 20 min" below. Never negative. */
 char *words_duration(struct arena *arena, double seconds);
 
+/* "gust 22 kn", "gust 22 kn (estimated)", "gust not known". */
+const char *words_gust(struct arena *arena, struct figure gust_mps,
+                       bool estimated);
+
 /* A direction as three digits, 000 to 359. */
 int words_degrees(double angle_deg);
 

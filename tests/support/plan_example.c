@@ -164,6 +164,7 @@ static void make_legs(struct plan_example *example) {
     legs[1].awa_keep_deg[1] = figure_of(180.0);
     legs[1].reefs = 1;
     legs[2].gust_mps = figure_unknown();
+    legs[3].gust_mps = figure_of(kn_to_mps(32.8));
     legs[3].gust_estimated = true;
     legs[3].polar_beyond = true;
     legs[4].wave_m = legs[4].wave_period_s = legs[4].wave_from_deg =
@@ -194,6 +195,7 @@ static struct plan_change change_made(const struct plan_example *example,
         .twa_deg = next->twa_deg,
         .awa_deg = next->awa_deg,
         .gust_mps = next->gust_mps,
+        .gust_estimated = next->gust_estimated,
         .wave_m = next->wave_m,
         .roll_deg = next->roll_deg,
         .leg = leg,

@@ -239,7 +239,7 @@ static void work_at_night_takes_longer_and_is_counted(void **state) {
     arena_free(&sailed.arena);
 }
 
-static void an_unknown_gust_is_estimated_for_the_leg_alone(void **state) {
+static void an_unknown_gust_is_estimated_and_marked(void **state) {
     (void)state;
     struct sailed sailed;
     struct vertex vertices[5];
@@ -249,7 +249,8 @@ static void an_unknown_gust_is_estimated_for_the_leg_alone(void **state) {
     assert_true(sailed.plan.legs[0].gust_estimated);
     assert_near(sailed.plan.legs[0].gust_mps.value, 1.4 * 7.0, 1e-9);
     assert_false(sailed.plan.summary.max_gust_mps.known);
-    assert_false(sailed.plan.changes[0].gust_mps.known);
+    assert_true(sailed.plan.changes[0].gust_estimated);
+    assert_near(sailed.plan.changes[0].gust_mps.value, 1.4 * 7.0, 1e-9);
     arena_free(&sailed.arena);
 }
 
@@ -453,7 +454,7 @@ int main(void) {
         cmocka_unit_test(hours_with_the_spar_out_add_up),
         cmocka_unit_test(the_dark_hours_are_counted),
         cmocka_unit_test(work_at_night_takes_longer_and_is_counted),
-        cmocka_unit_test(an_unknown_gust_is_estimated_for_the_leg_alone),
+        cmocka_unit_test(an_unknown_gust_is_estimated_and_marked),
         cmocka_unit_test(an_unknown_sea_is_unknown),
         cmocka_unit_test(a_current_turns_the_heading_not_the_course),
         cmocka_unit_test(the_end_of_the_forecast_ends_the_plan_there),

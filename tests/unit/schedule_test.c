@@ -182,6 +182,30 @@ static void work_outside_the_limits_is_marked(void **state) {
     assert_contains(text, "nobody enters harbour");
 }
 
+/* The same estimate on page one, in both tables and in the summary. */
+static void an_estimated_gust_is_one_everywhere(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text,
+                    "  At most     wind 24 kn, gust 33 kn (estimated), sea");
+    assert_contains(text, "wind above the spar's limit; gust estimated\n");
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
+        example.legs[i].gust_mps = figure_of(kn_to_mps(19.6));
+        example.legs[i].gust_estimated = true;
+    }
+    example.changes[0].gust_mps = figure_of(kn_to_mps(23.5));
+    example.changes[0].gust_estimated = true;
+    example.plan.summary.max_gust_mps = figure_unknown();
+    schedule();
+    assert_contains(text, "14 kn, gust 20 kn (estimated)\n");
+    assert_contains(text, "side, gust 24 kn (estimated), sea 2.0");
+    assert_contains(text, "genoa; gust estimated; over 50 nmi clear");
+    assert_contains(text, "gust 20 kn (estimated), sea not known\n");
+    example.legs[5].gust_mps = figure_of(kn_to_mps(21.0));
+    example.legs[5].gust_estimated = false;
+    assert_contains(schedule(), "wind 24 kn, gust 21 kn, sea not known\n");
+}
+
 static void arrival_tells_the_light(void **state) {
     (void)state;
     schedule();
@@ -325,6 +349,7 @@ int main(void) {
         TEST(a_leg_with_the_spar_drawing_has_its_limits),
         TEST(work_at_departure_tells_the_rig_before_and_after),
         TEST(work_outside_the_limits_is_marked),
+        TEST(an_estimated_gust_is_one_everywhere),
         TEST(arrival_tells_the_light),
         TEST(the_summary_compares_with_no_spar),
         TEST(warnings_and_cautions_are_all_there),
