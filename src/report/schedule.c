@@ -110,8 +110,9 @@ static void write_key(const struct plan *plan, FILE *stream) {
         arena_print(
             &arena,
             "%s: day and time; 09h to the hour, 08-12 within that watch. "
-            "steer: through the water, current allowed for. wind: from where, "
-            "over the water. AWA: P wind on the port side, S on the starboard "
+            "steer: through the water, current allowed for. wind: true, over "
+            "the water, from where. AWA: P wind on the port side, S on the "
+            "starboard "
             "side. gust and sea are the greatest of the leg. roll: rms; often "
             "twice, at times three times as much.",
             clock_heading(plan)));

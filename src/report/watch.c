@@ -95,10 +95,12 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
 }
 
 static void write_kind(const struct plan *plan, FILE *stream) {
-    char zone[CLOCK_ZONE_SIZE], text[SHARP_TEXT_SIZE + SHARP_TEXT_SIZE];
+    char zone[CLOCK_ZONE_SIZE], text[3 * SHARP_TEXT_SIZE];
     clock_zone(plan, zone);
     bool ships = plan->display.zone_s < 0.0 || plan->display.zone_s > 0.0;
-    snprintf(text, sizeof text, "%s All times are %s%s, all directions true.",
+    snprintf(text, sizeof text,
+             "%s All times are %s%s, all directions true; wind is the true "
+             "wind over the water but where it says apparent.",
              plan->timed_only
                  ? "A track of your own, timed through the forecast."
                  : "A plan for the passage.",
@@ -210,17 +212,19 @@ static void write_sea(struct arena *arena, const struct plan_leg *leg,
                 from, source);
 }
 
-static void write_limits(const struct plan *plan, const struct plan_leg *leg,
-                         FILE *stream) {
+static void write_limits(struct arena *arena, const struct plan *plan,
+                         const struct plan_leg *leg, FILE *stream) {
     const struct spar *spar = &plan->boat->spar;
     bool wing = leg->mode == MODE_WING;
     if (!deck_is_drawing(leg->deck))
         return;
     sheet_entry(
         stream, "Limit",
-        "roll the headsail away if the wind passes %.0f kn or a gust "
+        "roll the headsail away if the true wind passes %s or a gust "
         "%.0f kn, or if AWA will not stay where it should",
-        mps_to_kn(wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps),
+        words_true_wind(
+            arena, wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps,
+            leg->most_aws_mps),
         mps_to_kn(wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps));
     sheet_entry(stream, "Squall",
                 "roll the headsail away from the cockpit; the spar stays out; "
@@ -242,7 +246,7 @@ void watch_write_departure(const struct plan *plan, FILE *stream) {
     if (leg->night_s > 0.0)
         sheet_entry(stream, "Dark", "for %s of this leg",
                     words_duration(&arena, leg->night_s));
-    write_limits(plan, leg, stream);
+    write_limits(&arena, plan, leg, stream);
     clock_print(plan, leg->end, text);
     sheet_entry(stream, "Until", "%s, then the %s", text,
                 plan->leg_count > 1     ? "next leg of the table below"
@@ -276,14 +280,15 @@ static void write_expected(struct arena *arena,
     const char *sea = "not known";
     if (change->wave_m.known)
         sea = arena_print(arena, "%.1f m", change->wave_m.value);
-    sheet_entry(
-        stream, "Expect",
-        "wind %.0f kn on the %s side, %s, sea %s, roll %s%s; trust: "
-        "%s",
-        mps_to_kn(change->tws_mps), words_side(change->to.wind_starboard),
-        words_gust(arena, change->gust_mps, change->gust_estimated), sea,
-        words_roll(arena, change->roll_deg),
-        words_lee(arena, "; ", change->lee_m), words_trust(change->trust));
+    sheet_entry(stream, "Expect",
+                "true wind %s on the %s side, %s, sea %s, roll %s%s; trust: "
+                "%s",
+                words_true_wind(arena, change->tws_mps, change->aws_mps),
+                words_side(change->to.wind_starboard),
+                words_gust(arena, change->gust_mps, change->gust_estimated),
+                sea, words_roll(arena, change->roll_deg),
+                words_lee(arena, "; ", change->lee_m),
+                words_trust(change->trust));
     if (change->pole_length_m.known && change->headsail)
         sheet_entry(stream, "Length", "spar at %.1f m for the %s",
                     change->pole_length_m.value, change->headsail);
@@ -318,15 +323,17 @@ static struct advice advice_for(enum change_kind kind) {
     return (struct advice){"wait", "stay as you are and plan again"};
 }
 
-static void write_go(const struct plan *plan, const struct plan_change *change,
-                     FILE *stream) {
+static void write_go(struct arena *arena, const struct plan *plan,
+                     const struct plan_change *change, FILE *stream) {
     const struct work_limits *work = &plan->boat->work;
     bool stow = change->kind == CHANGE_STOW;
     struct advice advice = advice_for(change->kind);
     sheet_entry(stream, "Go",
-                "with wind to %.0f kn, gust to %.0f kn, sea to %.1f m, roll to "
+                "with true wind to %s, gust to %.0f kn, sea to %.1f m, roll to "
                 "%.0f deg rms",
-                mps_to_kn(stow ? work->stow_max_wind_mps : work->max_wind_mps),
+                words_true_wind(
+                    arena, stow ? work->stow_max_wind_mps : work->max_wind_mps,
+                    change->most_aws_mps),
                 mps_to_kn(stow ? work->stow_max_gust_mps : work->max_gust_mps),
                 work->max_wave_m, work->max_roll_deg);
     sheet_entry(stream, "Not", "above any of these: %s", advice.otherwise);
@@ -374,7 +381,7 @@ void watch_write_next(const struct plan *plan,
                   words_order(&arena, next->kind, next->to));
     write_when(&arena, plan, next, stream);
     write_expected(&arena, next, stream);
-    write_go(plan, next, stream);
+    write_go(&arena, plan, next, stream);
     if (after)
         write_then(&arena, plan, waypoints, after, stream);
     arena_free(&arena);

@@ -145,6 +145,15 @@ const char *words_gust(struct arena *arena, struct figure gust_mps,
                        estimated ? " (estimated)" : "");
 }
 
+const char *words_true_wind(struct arena *arena, double tws_mps,
+                            struct figure aws_mps) {
+    const char *apparent = "";
+    if (aws_mps.known)
+        apparent =
+            arena_print(arena, " (%.0f apparent)", mps_to_kn(aws_mps.value));
+    return arena_print(arena, "%.0f kn%s", mps_to_kn(tws_mps), apparent);
+}
+
 int words_degrees(double angle_deg) {
     long degrees = lround(angle_deg) % 360;
     return (int)(degrees < 0 ? degrees + 360 : degrees);

@@ -47,6 +47,10 @@ char *words_duration(struct arena *arena, double seconds);
 const char *words_gust(struct arena *arena, struct figure gust_mps,
                        bool estimated);
 
+/* "18 kn", or "18 kn (12 apparent)" where that is known. */
+const char *words_true_wind(struct arena *arena, double tws_mps,
+                            struct figure aws_mps);
+
 /* A direction as three digits, 000 to 359. */
 int words_degrees(double angle_deg);
 

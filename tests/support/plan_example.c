@@ -162,6 +162,7 @@ static void make_legs(struct plan_example *example) {
     legs[0].current_towards_deg = 270.0;
     legs[1].awa_keep_deg[0] = figure_of(145.0);
     legs[1].awa_keep_deg[1] = figure_of(180.0);
+    legs[1].most_aws_mps = figure_of(kn_to_mps(14.4));
     legs[1].reefs = 1;
     legs[2].gust_mps = figure_unknown();
     legs[3].gust_mps = figure_of(kn_to_mps(32.8));
@@ -224,6 +225,8 @@ static void make_changes(struct plan_example *example) {
     changes[5] = change_made(example, 5, CHANGE_STOW, 15.0);
     changes[5].light = LIGHT_TWILIGHT;
     changes[5].outside_limits = true;
+    changes[0].aws_mps = figure_of(kn_to_mps(12.6));
+    changes[0].most_aws_mps = figure_of(kn_to_mps(13.4));
     changes[0].lee_m = figure_of(PLAN_LEE_M);
     changes[1].lee_m = figure_of(nmi_to_m(12.4));
     changes[5].lee_m = figure_of(nmi_to_m(3.46));

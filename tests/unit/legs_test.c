@@ -423,6 +423,43 @@ static void the_apparent_wind_is_that_of_sailing(void **state) {
     arena_free(&sailed.arena);
 }
 
+/* What stands on the instruments before the work and at its limit: before the
+ * set the boat runs at 262 under the stowed polar. */
+static void limits_have_the_apparent_wind_beside(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[5];
+    sail(&sailed, &trades, vertices, run_west(vertices));
+    const struct boat *boat = sailed.plan.boat;
+    const struct plan_change *set = &sailed.plan.changes[0];
+    const struct plan_leg *wing = &sailed.plan.legs[1];
+    double most = boat->work.max_wind_mps, spar = boat->spar.wing_max_wind_mps;
+    double speed = boat->factor * polar_speed(&boat->stowed, 172.0, 7.0);
+    assert_near(set->aws_mps.value, apparent_speed(172.0, 7.0, speed), 1e-6);
+    speed = boat->factor * polar_speed(&boat->stowed, 172.0, most);
+    assert_near(set->most_aws_mps.value, apparent_speed(172.0, most, speed),
+                1e-6);
+    speed = boat->factor * polar_speed(&boat->spar_out, 172.0, spar);
+    assert_near(wing->most_aws_mps.value, apparent_speed(172.0, spar, speed),
+                1e-3);
+    assert_true(set->aws_mps.value < 0.7 * 7.0);
+    assert_false(sailed.plan.legs[0].most_aws_mps.known);
+    arena_free(&sailed.arena);
+}
+
+static void nothing_is_apparent_before_departure(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[2] = {
+        {.at = start_at, .order = {.spar = SPAR_PORT}}};
+    vertices[1] = place(262.0, 20.0, start_at, SPAR_STOWED);
+    sail(&sailed, &trades, vertices, 2);
+    assert_int_equal(sailed.plan.changes[0].kind, CHANGE_SET);
+    assert_false(sailed.plan.changes[0].aws_mps.known);
+    assert_false(sailed.plan.changes[0].most_aws_mps.known);
+    arena_free(&sailed.arena);
+}
+
 /* From a reach with the wind on the port side to a run with it on the other:
  * the spar first, then the boom. */
 static void the_parts_of_a_change_follow_each_other(void **state) {
@@ -462,6 +499,8 @@ int main(void) {
         cmocka_unit_test(the_track_samples_the_legs),
         cmocka_unit_test(a_change_has_the_wind_of_its_own_moment),
         cmocka_unit_test(the_apparent_wind_is_that_of_sailing),
+        cmocka_unit_test(limits_have_the_apparent_wind_beside),
+        cmocka_unit_test(nothing_is_apparent_before_departure),
         cmocka_unit_test(the_parts_of_a_change_follow_each_other),
         cmocka_unit_test(the_deck_state_of_a_leg_is_that_of_most_of_it),
     };

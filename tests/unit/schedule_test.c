@@ -82,7 +82,8 @@ static void no_side_stands_alone(void **state) {
 static void page_one_tells_what_the_watch_must_know(void **state) {
     (void)state;
     static const char *const parts[] = {
-        "All times are UTC, all directions true.",
+        "All times are UTC, all directions true; wind is the "
+        "true\nwind over the water but where it says apparent.\n",
         "  Depart      Fri 15 Mar 2024 05:00 UTC\n",
         "run of Thu 14 Mar 2024 00:00 UTC, 29 h old at departure",
         "good to Sun 17 Mar 2024 00:00 UTC, fair to Tue 19 Mar 2024 00:00",
@@ -96,7 +97,8 @@ static void page_one_tells_what_the_watch_must_know(void **state) {
         "  Between     Fri 15 Mar 08:00 and Fri 15 Mar 14:30 UTC\n",
         "  Why         the course bears away\n",
         "  Length      spar at 5.8 m for the genoa\n",
-        "  Go          with wind to 18 kn, gust to 22 kn, sea to 2.5 m",
+        "  Expect      true wind 17 kn (13 apparent) on the starboard side,",
+        "  Go          with true wind to 18 kn (13 apparent), gust to 22 kn,",
         "  Not         above any of these: the spar stays stowed; wait\n",
         "  Else        if it is not done: sail on with the spar stowed",
         "  After that  GYBE2, gybe: spar to port, boom to starboard",
@@ -150,7 +152,7 @@ static void a_leg_with_the_spar_drawing_has_its_limits(void **state) {
                           "drawing, boom to port:");
     assert_contains(text, "  Mainsail    reef 1\n");
     assert_contains(text, "  Keep        AWA 145 deg or more\n");
-    assert_contains(text, "if the wind passes 22 kn or a gust 28 kn");
+    assert_contains(text, "if the true wind passes 22 kn (14 apparent)");
     assert_contains(text, "nobody goes forward");
     assert_contains(text, "NEXT ON DECK  nothing: nobody goes forward\n");
     assert_contains(text, "none: the boat stays as she is rigged\n");
@@ -178,7 +180,8 @@ static void work_outside_the_limits_is_marked(void **state) {
     example.plan.change_count = 1;
     schedule();
     assert_contains(text, "  BEWARE      the forecast is above these limits");
-    assert_contains(text, "  Go          with wind to 22 kn, gust to 28 kn");
+    assert_contains(text,
+                    "  Go          with true wind to 22 kn, gust to 28 kn");
     assert_contains(text, "nobody enters harbour");
 }
 
@@ -198,7 +201,8 @@ static void an_estimated_gust_is_one_everywhere(void **state) {
     example.plan.summary.max_gust_mps = figure_unknown();
     schedule();
     assert_contains(text, "14 kn, gust 20 kn (estimated)\n");
-    assert_contains(text, "side, gust 24 kn (estimated), sea 2.0");
+    assert_contains(text,
+                    "side, gust 24 kn\n              (estimated), sea 2.0 m");
     assert_contains(text, "genoa; gust estimated; over 50 nmi clear");
     assert_contains(text, "gust 20 kn (estimated), sea not known\n");
     example.legs[5].gust_mps = figure_of(kn_to_mps(21.0));
@@ -300,7 +304,8 @@ static void the_coast_is_named_or_said_to_be_missing(void **state) {
 static void deck_work_has_its_room_to_leeward(void **state) {
     (void)state;
     schedule();
-    assert_contains(text, "at times 12; over 50 nmi clear to leeward;");
+    assert_contains(text, "at times 12; over 50 nmi clear\n"
+                          "              to leeward;");
     assert_contains(text, "the wind veers to 095; 12 nmi clear to leeward\n");
     assert_contains(text, "3.5 nmi clear to leeward; OUTSIDE THE WORK LIMITS");
     for (int i = 0; i < PLAN_EXAMPLE_CHANGES; i++)
