@@ -175,6 +175,7 @@ static void part_states(struct plan_change *first, struct plan_change *second) {
         return;
     first->to.wind_starboard = first->from.wind_starboard;
     second->from = first->to;
+    second->aws_mps = second->most_aws_mps = figure_unknown();
 }
 
 /* Without a coast nothing is known of what lies there. */
@@ -281,16 +282,6 @@ static double aws_at_most(const struct boat *boat, const struct plan_leg *leg) {
                               polar_speed(&boat->spar_out, twa_deg, wind));
 }
 
-static void put_angles_to_keep(const struct plan *plan, struct plan_leg *leg) {
-    if (!deck_is_drawing(leg->deck))
-        return;
-    double low, high;
-    voyage_spar_range(plan->boat, leg->mode, &low, &high);
-    leg->awa_keep_deg[0] = figure_of(low);
-    leg->awa_keep_deg[1] = figure_of(high);
-    leg->most_aws_mps = figure_of(aws_at_most(plan->boat, leg));
-}
-
 static void put_means(const struct sums *sums, struct plan_leg *leg) {
     double seconds = fmax(sums->seconds, 1e-9);
     leg->tws_mps = sums->tws / seconds;
@@ -346,7 +337,8 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
     leg->mode = deck_mode(leg->deck);
     leg->trust = trust_at(plan, leg->start);
     put_means(sums, leg);
-    put_angles_to_keep(plan, leg);
+    if (deck_is_drawing(leg->deck))
+        leg->most_aws_mps = figure_of(aws_at_most(plan->boat, leg));
     leg->beating = fabs(leg->twa_deg) < BEATING_DEG;
     leg->reefs = boat_reefs(plan->boat, leg->tws_mps);
     plan->summary.distance_m += line.distance_m;

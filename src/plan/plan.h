@@ -48,8 +48,6 @@ struct plan_leg {
     bool unchecked;       /* a limit could not be checked: field missing */
     enum trust trust;     /* at its start */
     int reefs;            /* at its mean wind; 0 if no [reef] is given */
-    struct figure awa_keep_deg[2]; /* |AWA| to keep for this mode: range less
-                                      the margin; unknown with the spar in */
     struct figure most_aws_mps; /* apparent wind on that course in the strongest
                                    true wind that the mode may be sailed in;
                                    unknown with the spar in */
@@ -71,7 +69,7 @@ struct plan_change {
     double twa_deg, awa_deg;
     /* The apparent wind until then, on the course before: as it is, and with
      * the strongest true wind in which the work may be done. Unknown at
-     * departure. */
+     * departure, and for the second part of a change. */
     struct figure aws_mps, most_aws_mps;
     struct figure gust_mps;
     bool gust_estimated; /* as for a leg */

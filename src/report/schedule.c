@@ -4,6 +4,7 @@
 #include "report/cards.h"
 #include "report/clock.h"
 #include "report/daylight.h"
+#include "report/limits.h"
 #include "report/sheet.h"
 #include "report/watch.h"
 #include "report/waypoint.h"
@@ -164,6 +165,19 @@ static const char *room_of(struct arena *arena, const struct plan *plan,
     return arena_print(arena, "; between %s", span);
 }
 
+/* Where the limits of that work stand, and what the apparent wind is there. */
+static const char *limits_of(struct arena *arena,
+                             const struct plan_change *change) {
+    const char *apparent = "";
+    if (!change->deck_work)
+        return "";
+    if (change->most_aws_mps.known)
+        apparent = arena_print(arena, " (%.0f kn apparent)",
+                               mps_to_kn(change->most_aws_mps.value));
+    return arena_print(arena, "; limits: see %s%s", limits_name(change->kind),
+                       apparent);
+}
+
 /* The line under a change: why, how long there is for it, the spar's length,
  * the room to leeward. */
 static void write_change_notes(struct arena *arena, const struct plan *plan,
@@ -178,8 +192,9 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
     const char *lee =
         change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";
     const char *text =
-        arena_print(arena, "; %s%s%s%s%s%s", change->why ? change->why : "",
-                    room_of(arena, plan, change), length, gust, lee, limits);
+        arena_print(arena, "; %s%s%s%s%s%s%s", change->why ? change->why : "",
+                    room_of(arena, plan, change), length, gust, lee,
+                    limits_of(arena, change), limits);
     while (*text == ';' || *text == ' ')
         text++;
     if (*text)
@@ -207,6 +222,7 @@ static void write_changes(const struct plan *plan,
     arena_free(&arena);
     sheet_paragraph(stream, 0, 2,
                     "With a name: someone goes forward. cockpit: nobody does.");
+    limits_write_work(plan, stream);
 }
 
 /* --- arrival and summary
@@ -418,6 +434,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     struct waypoints waypoints = waypoints_of(plan, &arena);
     watch_write_head(plan, stream);
     watch_write_departure(plan, stream);
+    limits_write_spar(plan, &waypoints, stream);
     watch_write_next(plan, &waypoints, stream);
     write_legs(plan, &waypoints, stream);
     write_arrival(plan, stream);

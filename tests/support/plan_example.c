@@ -16,6 +16,9 @@ static struct boat boat_made(void) {
     struct boat boat = {.name = "Bram & Ling", .reef_count = 2};
     boat.reefs = reefs;
     boat.spar = (struct spar){.wing_max_wind_mps = kn_to_mps(22.0),
+                              .wing_awa_deg = {140.0, 180.0},
+                              .reach_awa_deg = {100.0, 145.0},
+                              .angle_margin_deg = 5.0,
                               .wing_max_gust_mps = kn_to_mps(28.0),
                               .reach_max_wind_mps = kn_to_mps(20.0),
                               .reach_max_gust_mps = kn_to_mps(25.0)};
@@ -160,8 +163,8 @@ static void make_legs(struct plan_example *example) {
     legs[0].current_known = true;
     legs[0].current_mps = kn_to_mps(0.4);
     legs[0].current_towards_deg = 270.0;
-    legs[1].awa_keep_deg[0] = figure_of(145.0);
-    legs[1].awa_keep_deg[1] = figure_of(180.0);
+    legs[4].most_aws_mps = figure_of(kn_to_mps(16.6));
+    legs[2].most_aws_mps = figure_of(kn_to_mps(16.2));
     legs[1].most_aws_mps = figure_of(kn_to_mps(14.4));
     legs[1].reefs = 1;
     legs[2].gust_mps = figure_unknown();

@@ -158,6 +158,62 @@ static void a_leg_with_the_spar_drawing_has_its_limits(void **state) {
     assert_contains(text, "none: the boat stays as she is rigged\n");
 }
 
+/* The boat leaves with the spar stowed: angles, limits and what to do in a
+ * squall are there all the same, for each rig to come. */
+static void every_rig_of_the_plan_has_its_limits(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(
+        text,
+        "WITH THE SPAR DRAWING\n"
+        "  Wing        wing-and-wing: SET1, GYBE2\n"
+        "  Keep        AWA 145 deg or more\n"
+        "  Limit       roll the headsail away if the true wind passes 22 kn "
+        "(14 to 16\n"
+        "              apparent) or a gust 28 kn, or if AWA will not stay "
+        "where "
+        "it should\n"
+        "  Reach       poled reach: W005\n"
+        "  Keep        AWA between 105 and 140 deg\n"
+        "  Limit       roll the headsail away if the true wind passes 20 kn "
+        "(17 apparent)\n"
+        "              or a gust 25 kn,");
+    assert_contains(text, "  Squall      roll the headsail away from the");
+    for (int i = 1; i < PLAN_EXAMPLE_LEGS; i++)
+        example.legs[i].mode = MODE_STOWED;
+    example.changes[1].to = example.changes[0].to;
+    schedule(); /* between two changes on one leg */
+    assert_contains(text, "  Wing        wing-and-wing: for a while only\n"
+                          "  Keep        AWA 145 deg or more\n"
+                          "  Limit       roll the headsail away if the true "
+                          "wind passes 22 kn or a gust");
+    example.plan.change_count = 0;
+    schedule();
+    lacks("WITH THE SPAR");
+    lacks("Squall");
+}
+
+static void each_work_refers_to_its_limits(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "over 50 nmi clear to leeward; limits:\n"
+                          "        see SET (13 kn apparent)\n");
+    assert_contains(text, "12 nmi clear to leeward; limits: see GYBE\n");
+    assert_contains(text,
+                    "  SET         go with true wind to 18 kn, gust to 22");
+    assert_contains(text,
+                    "  GYBE        go with true wind to 18 kn, gust to 22");
+    assert_contains(text,
+                    "  STOW        go with true wind to 22 kn, gust to 28");
+    lacks("  MAIN ");
+    example.changes[4].deck_work = true; /* with a single preventer */
+    assert_contains(schedule(), "  MAIN        go with true wind to 18 kn");
+    example.plan.change_count = 1;
+    schedule();
+    lacks("  GYBE     ");
+    lacks("  STOW     ");
+}
+
 static void work_at_departure_tells_the_rig_before_and_after(void **state) {
     (void)state;
     example.plan.legs = &example.legs[1];
@@ -306,8 +362,10 @@ static void deck_work_has_its_room_to_leeward(void **state) {
     schedule();
     assert_contains(text, "at times 12; over 50 nmi clear\n"
                           "              to leeward;");
-    assert_contains(text, "the wind veers to 095; 12 nmi clear to leeward\n");
-    assert_contains(text, "3.5 nmi clear to leeward; OUTSIDE THE WORK LIMITS");
+    assert_contains(text, "the wind veers to 095; 12 nmi clear to leeward;");
+    assert_contains(
+        text,
+        "3.5 nmi clear to leeward; limits: see STOW; OUTSIDE THE WORK LIMITS");
     for (int i = 0; i < PLAN_EXAMPLE_CHANGES; i++)
         example.plan.changes[i].lee_m = figure_unknown();
     schedule();
@@ -352,6 +410,8 @@ int main(void) {
         TEST(the_leg_table_has_a_row_for_every_leg),
         TEST(flags_of_legs_are_told_by_name),
         TEST(a_leg_with_the_spar_drawing_has_its_limits),
+        TEST(every_rig_of_the_plan_has_its_limits),
+        TEST(each_work_refers_to_its_limits),
         TEST(work_at_departure_tells_the_rig_before_and_after),
         TEST(work_outside_the_limits_is_marked),
         TEST(an_estimated_gust_is_one_everywhere),
