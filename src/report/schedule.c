@@ -29,15 +29,22 @@ static struct figure in_knots(struct figure speed_mps) {
     return speed_mps;
 }
 
+/* A boat file without reefs says nothing of them. */
+static struct figure reefs_of(const struct boat *boat,
+                              const struct plan_leg *leg) {
+    return boat->reef_count > 0 ? figure_of(leg->reefs) : figure_unknown();
+}
+
 /* 80 columns: see write_leg_row(). */
 static const char leg_layout[] =
-    "%-6s %-8s %3s %-29s %6s %3s %-5s %3s %3s %s\n";
+    "%-6s %-8s %3s %-24s %4s %6s %3s %-5s %3s %3s %s\n";
 
 static void write_leg_row(const struct plan *plan, const struct waypoint *point,
                           FILE *stream) {
     const struct plan_leg *leg = point->leg;
     char start[SHARP_TEXT_SIZE], steer[CELL_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], awa[CELL_SIZE], sea[CELL_SIZE], roll[CELL_SIZE];
+    char reefs[CELL_SIZE];
     clock_print_short(plan, leg->start, start);
     snprintf(steer, sizeof steer, "%03d", words_degrees(leg->heading_deg));
     snprintf(wind, sizeof wind, "%03d %2.0f", words_degrees(leg->twd_deg),
@@ -47,8 +54,9 @@ static void write_leg_row(const struct plan *plan, const struct waypoint *point,
              leg->awa_deg >= 0.0 ? "S" : "P");
     print_figure(sea, leg->wave_m, leg->wave_m.value < 9.95 ? 1 : 0);
     snprintf(roll, sizeof roll, "%.0f", leg->roll_deg);
+    print_figure(reefs, reefs_of(plan->boat, leg), 0);
     fprintf(stream, leg_layout, point->name, start, steer,
-            words_rig_short(leg->deck), wind, gust, awa, sea, roll,
+            words_rig_cell(leg->deck), reefs, wind, gust, awa, sea, roll,
             words_trust(leg->trust));
 }
 
@@ -111,7 +119,10 @@ static void write_key(const struct plan *plan, FILE *stream) {
         arena_print(
             &arena,
             "%s: day and time; 09h to the hour, 08-12 within that watch. "
-            "steer: through the water, current allowed for. wind: true, over "
+            "steer: through the water, current allowed for. wing: "
+            "wing-and-wing; "
+            "reach: poled reach; rolled: the headsail, the spar out. reef: of "
+            "the mainsail in the leg's mean wind, 0: none. wind: true, over "
             "the water, from where. AWA: P wind on the port side, S on the "
             "starboard "
             "side. gust and sea are the greatest of the leg. roll: rms; often "
@@ -126,7 +137,7 @@ static void write_legs(const struct plan *plan,
     fprintf(stream, "%16s%-34s%-7s%s\n", "", "steer", "wind",
             "gust AWA   sea roll");
     fprintf(stream, leg_layout, "point", clock_heading(plan), "deg", "rig",
-            "deg kn", "kn", "deg", "m", "deg", "trust");
+            "reef", "deg kn", "kn", "deg", "m", "deg", "trust");
     for (size_t i = 0; i < waypoints->count; i++)
         if (waypoints->items[i].starts_leg)
             write_leg_row(plan, &waypoints->items[i], stream);

@@ -37,6 +37,16 @@ const char *words_spar(enum spar_place spar) {
     return words[spar];
 }
 
+const char *words_rig_cell(struct deck deck) {
+    static const char *const words[][2] = {
+        [MODE_STOWED] = {"spar stowed", "spar stowed"},
+        [MODE_WING] = {"spar port, wing", "spar starboard, wing"},
+        [MODE_POLED_REACH] = {"spar port, reach", "spar starboard, reach"},
+        [MODE_ROLLED] = {"spar port, rolled", "spar starboard, rolled"},
+    };
+    return words[deck_mode(deck)][deck.spar == SPAR_STARBOARD];
+}
+
 const char *words_rig_short(struct deck deck) {
     static const char *const words[][2] = {
         [MODE_STOWED] = {"spar stowed", "spar stowed"},

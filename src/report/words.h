@@ -22,7 +22,11 @@ const char *words_light(enum light light);
 const char *words_trust(enum trust trust);
 const char *words_spar(enum spar_place spar);
 
-/* For a narrow column: "spar starboard, wing-and-wing" (29 at most). */
+/* For a column: "spar starboard, wing" (22 at most), wing for wing-and-wing,
+ * reach for the poled reach, rolled for the headsail. */
+const char *words_rig_cell(struct deck deck);
+
+/* In short: "spar starboard, wing-and-wing" (29 at most). */
 const char *words_rig_short(struct deck deck);
 
 /* "spar to starboard with the headsail drawing, boom to port: wing-and-wing".

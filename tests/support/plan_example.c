@@ -167,6 +167,7 @@ static void make_legs(struct plan_example *example) {
     legs[2].most_aws_mps = figure_of(kn_to_mps(16.2));
     legs[1].most_aws_mps = figure_of(kn_to_mps(14.4));
     legs[1].reefs = 1;
+    legs[2].reefs = 2;
     legs[2].gust_mps = figure_unknown();
     legs[3].gust_mps = figure_of(kn_to_mps(32.8));
     legs[3].gust_estimated = true;

@@ -64,8 +64,9 @@ static void the_widest_figures_fit_too(void **state) {
     example.changes[0].why = example.changes[0].headsail = name;
     example.plan.warnings[0] = "\x1b[2J\xFF\xFE hostile \xF0\x9F\x98\x80";
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
-        example.legs[i].deck = (struct deck){SPAR_STARBOARD, false, true};
-        example.legs[i].mode = MODE_WING;
+        example.legs[i].deck = (struct deck){SPAR_STARBOARD, true, true};
+        example.legs[i].mode = MODE_ROLLED;
+        example.legs[i].reefs = BOAT_REEFS;
         example.legs[i].tws_mps = kn_to_mps(99.0);
         example.legs[i].gust_mps = figure_of(kn_to_mps(140.0));
         example.legs[i].wave_m = figure_of(14.0);
@@ -111,20 +112,30 @@ static void page_one_tells_what_the_watch_must_know(void **state) {
 static void the_leg_table_has_a_row_for_every_leg(void **state) {
     (void)state;
     static const char *const rows[] = {
-        "W001   15 05:00 231 spar stowed                   021 14  21 121 S "
+        "W001   15 05:00 231 spar stowed                 0 021 14  21 121 S "
         "2.0   2 good\n",
-        "SET1   15 09:00 262 spar starboard, wing-and-wing 066 17  21 155 S "
+        "SET1   15 09:00 262 spar starboard, wing        1 066 17  21 155 S "
         "2.0   4 good\n",
-        "GYBE2  16 11:00 256 spar port, wing-and-wing      095 16   - 152 P "
+        "GYBE2  16 11:00 256 spar port, wing             2 095 16   - 152 P "
         "2.0   3 good\n",
-        "W005   17 22h   246 spar port, poled reach        010 12  21 101 S   "
+        "W004   17 18h   251 spar port, rolled           0 097 23  33 140 P "
+        "2.0   5 fair\n",
+        "W005   17 22h   246 spar port, reach            0 010 12  21 101 S   "
         "-   2 fair\n",
-        "STOW3  19 12-16 000 spar stowed                   008 12  21 180 P  "
+        "STOW3  19 12-16 000 spar stowed                 0 008 12  21 180 P  "
         "11   1 guess\n",
     };
     schedule();
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         assert_contains(text, rows[i]);
+}
+
+static void without_reefs_in_the_boat_file_none_are_told(void **state) {
+    (void)state;
+    example.boat.reef_count = 0;
+    schedule();
+    assert_contains(text, "262 spar starboard, wing        - 066 17");
+    lacks("Mainsail");
 }
 
 static void flags_of_legs_are_told_by_name(void **state) {
@@ -408,6 +419,7 @@ int main(void) {
         TEST(no_side_stands_alone),
         TEST(page_one_tells_what_the_watch_must_know),
         TEST(the_leg_table_has_a_row_for_every_leg),
+        TEST(without_reefs_in_the_boat_file_none_are_told),
         TEST(flags_of_legs_are_told_by_name),
         TEST(a_leg_with_the_spar_drawing_has_its_limits),
         TEST(every_rig_of_the_plan_has_its_limits),
