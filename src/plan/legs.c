@@ -1,6 +1,7 @@
 #include "plan/legs.h"
 
 #include "base/units.h"
+#include "boat/apparent.h"
 #include "earth/rhumb.h"
 #include "plan/trust.h"
 
@@ -179,6 +180,7 @@ static void part_states(struct plan_change *first, struct plan_change *second) {
     between.wind_starboard =
         turns ? first->to.wind_starboard : first->from.wind_starboard;
     first->to = second->from = between;
+    second->aws_mps = second->most_aws_mps = figure_unknown();
 }
 
 /* Without a coast nothing is known of what lies there. */
@@ -190,14 +192,43 @@ static struct figure lee_of(const struct logbook *log,
         voyage_lee_m(log->voyage, done->at, done->conditions, PLAN_LEE_M));
 }
 
-/* The wind that the helm sees on that course, hands free, rigged as before. */
-static double awa_on(const struct logbook *log, const struct sail_change *done,
-                     double course_deg) {
+/* Hands free, rigged as before the change; false where the boat can't sail
+ * that course in that wind. */
+static bool motion_on(const struct logbook *log, const struct sail_change *done,
+                      double course_deg, double tws_mps,
+                      struct motion *motion) {
+    struct conditions conditions = *done->conditions;
+    conditions.tws_mps = tws_mps;
+    return voyage_motion(log->voyage, &conditions, course_deg, done->from,
+                         false, motion) == OBSTACLE_NONE;
+}
+
+static double awa_on(const struct logbook *log,
+                     const struct sail_change *done) {
     struct motion motion;
-    if (voyage_motion(log->voyage, done->conditions, course_deg, done->from,
-                      false, &motion) != OBSTACLE_NONE)
+    if (!motion_on(log, done, log->course_deg, done->motion->tws_mps, &motion))
         motion = *done->motion;
     return voyage_awa_deg(&motion);
+}
+
+static bool is_first_on_leg(const struct logbook *log) {
+    return log->sums.seconds <= 0.0;
+}
+
+/* What the instruments show before it in that wind. */
+static struct figure aws_before(const struct logbook *log,
+                                const struct sail_change *done,
+                                double tws_mps) {
+    const struct plan *plan = log->plan;
+    struct motion motion;
+    double course_deg = log->course_deg;
+    if (is_first_on_leg(log) && plan->leg_count == 0)
+        return figure_unknown();
+    if (is_first_on_leg(log))
+        course_deg = plan->legs[plan->leg_count - 1].course_deg;
+    return motion_on(log, done, course_deg, tws_mps, &motion)
+               ? figure_of(motion.aws_mps)
+               : figure_unknown();
 }
 
 static void note_change(void *context, const struct sail_change *done) {
@@ -207,6 +238,9 @@ static void note_change(void *context, const struct sail_change *done) {
                                &log->change_capacity, sizeof *plan->changes);
     struct instant at = moment(plan, done->t_s);
     bool deck_work = change_is_deck_work(plan->boat, done->kind);
+    const struct work_limits *work = &plan->boat->work;
+    double most_wind = done->kind == CHANGE_STOW ? work->stow_max_wind_mps
+                                                 : work->max_wind_mps;
     plan->changes[plan->change_count++] = (struct plan_change){
         .kind = done->kind,
         .deck_work = deck_work,
@@ -220,8 +254,12 @@ static void note_change(void *context, const struct sail_change *done) {
         .tws_mps = done->motion->tws_mps,
         .twd_deg = done->conditions->twd_deg,
         .twa_deg = done->motion->twa_deg,
-        .awa_deg = awa_on(log, done, log->course_deg),
-        .gust_mps = done->conditions->gust_mps,
+        .awa_deg = awa_on(log, done),
+        .aws_mps = aws_before(log, done, done->motion->tws_mps),
+        .most_aws_mps = aws_before(log, done, most_wind),
+        .gust_mps =
+            figure_of(voyage_gust_mps(done->conditions, done->motion->tws_mps)),
+        .gust_estimated = !done->conditions->gust_mps.known,
         .wave_m = done->conditions->sea.height_known
                       ? figure_of(done->conditions->sea.height_m)
                       : figure_unknown(),
@@ -229,7 +267,7 @@ static void note_change(void *context, const struct sail_change *done) {
         .lee_m = lee_of(log, done),
         .outside_limits = done->outside_limits,
         .leg = plan->leg_count,
-        .starts_leg = log->sums.seconds <= 0.0,
+        .starts_leg = is_first_on_leg(log),
     };
     struct plan_change *last = &plan->changes[plan->change_count - 1];
     if (plan->change_count > 1)
@@ -239,13 +277,14 @@ static void note_change(void *context, const struct sail_change *done) {
         deck_work && done->conditions->light == LIGHT_NIGHT;
 }
 
-static void put_angles_to_keep(const struct plan *plan, struct plan_leg *leg) {
-    if (!deck_is_drawing(leg->deck))
-        return;
-    double low, high;
-    voyage_spar_range(plan->boat, leg->mode, &low, &high);
-    leg->awa_keep_deg[0] = figure_of(low);
-    leg->awa_keep_deg[1] = figure_of(high);
+/* In which the mode may be sailed; by day. */
+static double aws_at_most(const struct boat *boat, const struct plan_leg *leg) {
+    double wind = leg->mode == MODE_WING ? boat->spar.wing_max_wind_mps
+                                         : boat->spar.reach_max_wind_mps;
+    double twa_deg = fabs(leg->twa_deg);
+    return apparent_speed(twa_deg, wind,
+                          boat->factor *
+                              polar_speed(&boat->spar_out, twa_deg, wind));
 }
 
 static void put_means(const struct sums *sums, struct plan_leg *leg) {
@@ -304,7 +343,8 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
     leg->mode = deck_mode(leg->deck);
     leg->trust = trust_at(plan, leg->start);
     put_means(sums, leg);
-    put_angles_to_keep(plan, leg);
+    if (deck_is_drawing(leg->deck))
+        leg->most_aws_mps = figure_of(aws_at_most(plan->boat, leg));
     leg->beating = fabs(leg->twa_deg) < BEATING_DEG;
     leg->reefs = boat_reefs(plan->boat, leg->tws_mps);
     plan->summary.distance_m += line.distance_m;

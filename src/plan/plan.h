@@ -49,8 +49,9 @@ struct plan_leg {
     bool unchecked;       /* a limit could not be checked: field missing */
     enum trust trust;     /* at its start */
     int reefs;            /* at its mean wind; 0 if no [reef] is given */
-    struct figure awa_keep_deg[2]; /* |AWA| to keep for this mode: range less
-                                      the margin; unknown with the spar in */
+    struct figure most_aws_mps; /* apparent wind on that course in the strongest
+                                   true wind that the mode may be sailed in;
+                                   unknown with the spar in */
 };
 
 struct plan_change {
@@ -67,7 +68,12 @@ struct plan_change {
     double tws_mps, twd_deg;
     /* On the course that is sailed from there on, rigged as before. */
     double twa_deg, awa_deg;
+    /* The apparent wind until then, on the course before: as it is, and with
+     * the strongest true wind in which the work may be done. Unknown at
+     * departure, and for the second part of a change. */
+    struct figure aws_mps, most_aws_mps;
     struct figure gust_mps;
+    bool gust_estimated; /* as for a leg */
     struct figure wave_m;
     double roll_deg;
     struct figure pole_length_m; /* to set for `headsail`; unknown if none */
@@ -130,7 +136,8 @@ struct plan_summary {
     double roll_mean_deg;     /* RMS over the passage */
     double roll_over_limit_s; /* above the working limit */
     double max_tws_mps;
-    struct figure max_gust_mps, max_wave_m;
+    struct figure max_gust_mps; /* as forecast; the legs have estimates too */
+    struct figure max_wave_m;
     double beyond_forecast_s;
     struct figure elapsed_without_spar_s, cost_without_spar_s;
 };

@@ -190,11 +190,6 @@ static const char *why_stow(const struct plan *plan,
     return "the spar no longer pays";
 }
 
-static double gust_at(const struct plan_change *change) {
-    return change->gust_mps.known ? change->gust_mps.value
-                                  : CONDITIONS_GUST_FACTOR * change->tws_mps;
-}
-
 /* The limit that is passed, not the figure that passes it: rounded they may
  * look the same. */
 static const char *why_unfit(const struct plan *plan,
@@ -210,7 +205,7 @@ static const char *why_unfit(const struct plan *plan,
     if (change->tws_mps > wind)
         return arena_print(arena, "the wind rises above %.0f kn",
                            mps_to_kn(wind));
-    if (gust_at(change) > gust)
+    if (change->gust_mps.known && change->gust_mps.value > gust)
         return arena_print(arena, "gusts rise above %.0f kn", mps_to_kn(gust));
     if (fabs(change->awa_deg) < low_deg)
         return arena_print(arena, "AWA forward of %.0f: the spar can't draw",

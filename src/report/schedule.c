@@ -4,6 +4,7 @@
 #include "report/cards.h"
 #include "report/clock.h"
 #include "report/daylight.h"
+#include "report/limits.h"
 #include "report/sheet.h"
 #include "report/watch.h"
 #include "report/waypoint.h"
@@ -28,15 +29,22 @@ static struct figure in_knots(struct figure speed_mps) {
     return speed_mps;
 }
 
+/* A boat file without reefs says nothing of them. */
+static struct figure reefs_of(const struct boat *boat,
+                              const struct plan_leg *leg) {
+    return boat->reef_count > 0 ? figure_of(leg->reefs) : figure_unknown();
+}
+
 /* 80 columns: see write_leg_row(). */
 static const char leg_layout[] =
-    "%-6s %-8s %3s %-29s %6s %3s %-5s %3s %3s %s\n";
+    "%-6s %-8s %3s %-24s %4s %6s %3s %-5s %3s %3s %s\n";
 
 static void write_leg_row(const struct plan *plan, const struct waypoint *point,
                           FILE *stream) {
     const struct plan_leg *leg = point->leg;
     char start[SHARP_TEXT_SIZE], steer[CELL_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], awa[CELL_SIZE], sea[CELL_SIZE], roll[CELL_SIZE];
+    char reefs[CELL_SIZE];
     clock_print_short(plan, leg->start, start);
     snprintf(steer, sizeof steer, "%03d", words_degrees(leg->heading_deg));
     snprintf(wind, sizeof wind, "%03d %2.0f", words_degrees(leg->twd_deg),
@@ -46,8 +54,9 @@ static void write_leg_row(const struct plan *plan, const struct waypoint *point,
              leg->awa_deg >= 0.0 ? "S" : "P");
     print_figure(sea, leg->wave_m, leg->wave_m.value < 9.95 ? 1 : 0);
     snprintf(roll, sizeof roll, "%.0f", leg->roll_deg);
+    print_figure(reefs, reefs_of(plan->boat, leg), 0);
     fprintf(stream, leg_layout, point->name, start, steer,
-            words_rig_short(leg->deck), wind, gust, awa, sea, roll,
+            words_rig_cell(leg->deck), reefs, wind, gust, awa, sea, roll,
             words_trust(leg->trust));
 }
 
@@ -110,8 +119,12 @@ static void write_key(const struct plan *plan, FILE *stream) {
         arena_print(
             &arena,
             "%s: day and time; 09h to the hour, 08-12 within that watch. "
-            "steer: through the water, current allowed for. wind: from where, "
-            "over the water. AWA: P wind on the port side, S on the starboard "
+            "steer: through the water, current allowed for. wing: "
+            "wing-and-wing; "
+            "reach: poled reach; rolled: the headsail, the spar out. reef: of "
+            "the mainsail in the leg's mean wind, 0: none. wind: true, over "
+            "the water, from where. AWA: P wind on the port side, S on the "
+            "starboard "
             "side. gust and sea are the greatest of the leg. roll: rms; often "
             "twice, at times three times as much.",
             clock_heading(plan)));
@@ -124,7 +137,7 @@ static void write_legs(const struct plan *plan,
     fprintf(stream, "%16s%-34s%-7s%s\n", "", "steer", "wind",
             "gust AWA   sea roll");
     fprintf(stream, leg_layout, "point", clock_heading(plan), "deg", "rig",
-            "deg kn", "kn", "deg", "m", "deg", "trust");
+            "reef", "deg kn", "kn", "deg", "m", "deg", "trust");
     for (size_t i = 0; i < waypoints->count; i++)
         if (waypoints->items[i].starts_leg)
             write_leg_row(plan, &waypoints->items[i], stream);
@@ -163,6 +176,19 @@ static const char *room_of(struct arena *arena, const struct plan *plan,
     return arena_print(arena, "; between %s", span);
 }
 
+/* Where the limits of that work stand, and what the apparent wind is there. */
+static const char *limits_of(struct arena *arena,
+                             const struct plan_change *change) {
+    const char *apparent = "";
+    if (!change->deck_work)
+        return "";
+    if (change->most_aws_mps.known)
+        apparent = arena_print(arena, " (%.0f kn apparent)",
+                               mps_to_kn(change->most_aws_mps.value));
+    return arena_print(arena, "; limits: see %s%s", limits_name(change->kind),
+                       apparent);
+}
+
 /* The line under a change: why, how long there is for it, the spar's length,
  * the room to leeward. */
 static void write_change_notes(struct arena *arena, const struct plan *plan,
@@ -173,11 +199,13 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
                              change->pole_length_m.value, change->headsail);
     const char *limits =
         change->outside_limits ? "; OUTSIDE THE WORK LIMITS" : "";
+    const char *gust = change->gust_estimated ? "; gust estimated" : "";
     const char *lee =
         change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";
     const char *text =
-        arena_print(arena, "; %s%s%s%s%s", change->why ? change->why : "",
-                    room_of(arena, plan, change), length, lee, limits);
+        arena_print(arena, "; %s%s%s%s%s%s%s", change->why ? change->why : "",
+                    room_of(arena, plan, change), length, gust, lee,
+                    limits_of(arena, change), limits);
     while (*text == ';' || *text == ' ')
         text++;
     if (*text)
@@ -205,6 +233,7 @@ static void write_changes(const struct plan *plan,
     arena_free(&arena);
     sheet_paragraph(stream, 0, 2,
                     "With a name: someone goes forward. cockpit: nobody does.");
+    limits_write_work(plan, stream);
 }
 
 /* --- arrival and summary
@@ -285,16 +314,29 @@ static void write_use_of_spar(struct arena *arena,
                     words_duration(arena, summary->motor_s.value));
 }
 
-static void write_weather(struct arena *arena,
-                          const struct plan_summary *summary, FILE *stream) {
-    const char *gust = "not known", *sea = "not known";
-    if (summary->max_gust_mps.known)
-        gust = arena_print(arena, "%.0f kn",
-                           mps_to_kn(summary->max_gust_mps.value));
+/* The strongest gust of all legs, some of which may be estimates. */
+static const char *strongest_gust(struct arena *arena,
+                                  const struct plan *plan) {
+    const struct plan_leg *most = &plan->legs[0];
+    for (size_t i = 1; i < plan->leg_count; i++) {
+        struct figure gust = plan->legs[i].gust_mps;
+        bool more = !most->gust_mps.known ||
+                    (gust.known && gust.value > most->gust_mps.value);
+        if (more)
+            most = &plan->legs[i];
+    }
+    return words_gust(arena, most->gust_mps, most->gust_estimated);
+}
+
+static void write_weather(struct arena *arena, const struct plan *plan,
+                          FILE *stream) {
+    const struct plan_summary *summary = &plan->summary;
+    const char *sea = "not known";
     if (summary->max_wave_m.known)
         sea = arena_print(arena, "%.1f m", summary->max_wave_m.value);
-    sheet_entry(stream, "At most", "wind %.0f kn, gust %s, sea %s",
-                mps_to_kn(summary->max_tws_mps), gust, sea);
+    sheet_entry(stream, "At most", "wind %.0f kn, %s, sea %s",
+                mps_to_kn(summary->max_tws_mps), strongest_gust(arena, plan),
+                sea);
     sheet_entry(stream, "Roll", "%s; %s above the working limit",
                 words_roll(arena, summary->roll_mean_deg),
                 words_duration(arena, summary->roll_over_limit_s));
@@ -313,7 +355,7 @@ static void write_summary(const struct plan *plan, FILE *stream) {
                 m_to_nmi(summary->distance_m),
                 m_to_nmi(summary->great_circle_m));
     write_use_of_spar(&arena, summary, stream);
-    write_weather(&arena, summary, stream);
+    write_weather(&arena, plan, stream);
     write_cost(plan, stream);
     arena_free(&arena);
 }
@@ -403,6 +445,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     struct waypoints waypoints = waypoints_of(plan, &arena);
     watch_write_head(plan, stream);
     watch_write_departure(plan, stream);
+    limits_write_spar(plan, &waypoints, stream);
     watch_write_next(plan, &waypoints, stream);
     write_legs(plan, &waypoints, stream);
     write_arrival(plan, stream);

@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "report/clock.h"
 #include "report/daylight.h"
+#include "report/limits.h"
 #include "report/sheet.h"
 #include "report/words.h"
 #include <math.h>
@@ -95,10 +96,12 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
 }
 
 static void write_kind(const struct plan *plan, FILE *stream) {
-    char zone[CLOCK_ZONE_SIZE], text[SHARP_TEXT_SIZE + SHARP_TEXT_SIZE];
+    char zone[CLOCK_ZONE_SIZE], text[3 * SHARP_TEXT_SIZE];
     clock_zone(plan, zone);
     bool ships = plan->display.zone_s < 0.0 || plan->display.zone_s > 0.0;
-    snprintf(text, sizeof text, "%s All times are %s%s, all directions true.",
+    snprintf(text, sizeof text,
+             "%s All times are %s%s, all directions true; wind is the true "
+             "wind over the water but where it says apparent.",
              plan->timed_only
                  ? "A track of your own, timed through the forecast."
                  : "A plan for the passage.",
@@ -171,29 +174,17 @@ static void write_course(const struct plan_leg *leg, FILE *stream) {
                 mps_to_kn(leg->stw_mps), mps_to_kn(leg->sog_mps));
 }
 
-static void write_kept_angles(const struct plan_leg *leg, FILE *stream) {
-    if (!leg->awa_keep_deg[0].known || !leg->awa_keep_deg[1].known)
-        return;
-    double low = leg->awa_keep_deg[0].value, high = leg->awa_keep_deg[1].value;
-    if (high >= 180.0)
-        sheet_entry(stream, "Keep", "AWA %.0f deg or more", low);
-    else
-        sheet_entry(stream, "Keep", "AWA between %.0f and %.0f deg", low, high);
-}
-
-static void write_wind(struct arena *arena, const struct plan_leg *leg,
-                       FILE *stream) {
-    const char *gust = "gust not known";
-    if (leg->gust_mps.known)
-        gust =
-            arena_print(arena, "gust %.0f kn%s", mps_to_kn(leg->gust_mps.value),
-                        leg->gust_estimated ? " (estimated)" : "");
+static void write_wind(struct arena *arena, const struct plan *plan,
+                       const struct plan_leg *leg, FILE *stream) {
     sheet_entry(stream, "Wind", "from %03d deg, %.0f kn, %s",
-                words_degrees(leg->twd_deg), mps_to_kn(leg->tws_mps), gust);
+                words_degrees(leg->twd_deg), mps_to_kn(leg->tws_mps),
+                words_gust(arena, leg->gust_mps, leg->gust_estimated));
     sheet_entry(stream, "Apparent", "AWA %.0f deg on the %s side, %.0f kn",
                 fabs(leg->awa_deg), words_side(leg->awa_deg >= 0.0),
                 mps_to_kn(leg->aws_mps));
-    write_kept_angles(leg, stream);
+    if (deck_is_drawing(leg->deck))
+        sheet_entry(stream, "Keep", "%s",
+                    limits_angles(arena, plan, leg->mode));
 }
 
 static void write_sea(struct arena *arena, const struct plan_leg *leg,
@@ -214,23 +205,6 @@ static void write_sea(struct arena *arena, const struct plan_leg *leg,
                 from, source);
 }
 
-static void write_limits(const struct plan *plan, const struct plan_leg *leg,
-                         FILE *stream) {
-    const struct spar *spar = &plan->boat->spar;
-    bool wing = leg->mode == MODE_WING;
-    if (!deck_is_drawing(leg->deck))
-        return;
-    sheet_entry(
-        stream, "Limit",
-        "roll the headsail away if the wind passes %.0f kn or a gust "
-        "%.0f kn, or if AWA will not stay where it should",
-        mps_to_kn(wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps),
-        mps_to_kn(wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps));
-    sheet_entry(stream, "Squall",
-                "roll the headsail away from the cockpit; the spar stays out; "
-                "nobody goes forward");
-}
-
 void watch_write_departure(const struct plan *plan, FILE *stream) {
     struct arena arena;
     char text[SHARP_TEXT_SIZE];
@@ -240,13 +214,12 @@ void watch_write_departure(const struct plan *plan, FILE *stream) {
     sheet_heading(stream, "AT DEPARTURE  %s", text);
     write_rig(&arena, plan, stream);
     write_course(leg, stream);
-    write_wind(&arena, leg, stream);
+    write_wind(&arena, plan, leg, stream);
     write_sea(&arena, leg, stream);
     sheet_entry(stream, "Roll", "%s", words_roll(&arena, leg->roll_deg));
     if (leg->night_s > 0.0)
         sheet_entry(stream, "Dark", "for %s of this leg",
                     words_duration(&arena, leg->night_s));
-    write_limits(plan, leg, stream);
     clock_print(plan, leg->end, text);
     sheet_entry(stream, "Until", "%s, then the %s", text,
                 plan->leg_count > 1     ? "next leg of the table below"
@@ -277,70 +250,21 @@ static void write_when(struct arena *arena, const struct plan *plan,
 
 static void write_expected(struct arena *arena,
                            const struct plan_change *change, FILE *stream) {
-    const char *gust = "not known", *sea = "not known";
-    if (change->gust_mps.known)
-        gust = arena_print(arena, "%.0f kn", mps_to_kn(change->gust_mps.value));
+    const char *sea = "not known";
     if (change->wave_m.known)
         sea = arena_print(arena, "%.1f m", change->wave_m.value);
-    sheet_entry(
-        stream, "Expect",
-        "wind %.0f kn on the %s side, gust %s, sea %s, roll %s%s; trust: "
-        "%s",
-        mps_to_kn(change->tws_mps), words_side(change->to.wind_starboard), gust,
-        sea, words_roll(arena, change->roll_deg),
-        words_lee(arena, "; ", change->lee_m), words_trust(change->trust));
+    sheet_entry(stream, "Expect",
+                "true wind %s on the %s side, %s, sea %s, roll %s%s; trust: "
+                "%s",
+                words_true_wind(arena, change->tws_mps, change->aws_mps),
+                words_side(change->to.wind_starboard),
+                words_gust(arena, change->gust_mps, change->gust_estimated),
+                sea, words_roll(arena, change->roll_deg),
+                words_lee(arena, "; ", change->lee_m),
+                words_trust(change->trust));
     if (change->pole_length_m.known && change->headsail)
         sheet_entry(stream, "Length", "spar at %.1f m for the %s",
                     change->pole_length_m.value, change->headsail);
-}
-
-struct advice {
-    const char *otherwise; /* outside the limits */
-    const char *missed;
-};
-
-static struct advice advice_for(enum change_kind kind) {
-    switch (kind) {
-    case CHANGE_SET:
-        return (struct advice){"the spar stays stowed; wait",
-                               "sail on with the spar stowed and plan again"};
-    case CHANGE_STOW:
-        return (struct advice){
-            "roll the headsail away first; nobody goes forward until it eases",
-            "keep the headsail rolled and the boat off the land; nobody enters "
-            "harbour with the spar out"};
-    case CHANGE_GYBE:
-    case CHANGE_ACROSS:
-        return (struct advice){
-            "roll the headsail away and wait; the spar stays where it is",
-            "stay as you are and plan again"};
-    case CHANGE_MAINSAIL_GYBE:
-    case CHANGE_TACK:
-    case CHANGE_ROLL:
-    case CHANGE_UNROLL:
-    case CHANGE_KINDS:
-        break;
-    }
-    return (struct advice){"wait", "stay as you are and plan again"};
-}
-
-static void write_go(const struct plan *plan, const struct plan_change *change,
-                     FILE *stream) {
-    const struct work_limits *work = &plan->boat->work;
-    bool stow = change->kind == CHANGE_STOW;
-    struct advice advice = advice_for(change->kind);
-    sheet_entry(stream, "Go",
-                "with wind to %.0f kn, gust to %.0f kn, sea to %.1f m, roll to "
-                "%.0f deg rms",
-                mps_to_kn(stow ? work->stow_max_wind_mps : work->max_wind_mps),
-                mps_to_kn(stow ? work->stow_max_gust_mps : work->max_gust_mps),
-                work->max_wave_m, work->max_roll_deg);
-    sheet_entry(stream, "Not", "above any of these: %s", advice.otherwise);
-    if (change->outside_limits)
-        sheet_entry(stream, "BEWARE",
-                    "the forecast is above these limits, and it has to be done "
-                    "all the same: headsail rolled away first, no hurry");
-    sheet_entry(stream, "Else", "if it is not done: %s", advice.missed);
 }
 
 static void write_then(struct arena *arena, const struct plan *plan,
@@ -380,7 +304,7 @@ void watch_write_next(const struct plan *plan,
                   words_order(&arena, next->kind, next->to));
     write_when(&arena, plan, next, stream);
     write_expected(&arena, next, stream);
-    write_go(plan, next, stream);
+    limits_write_go(plan, next, stream);
     if (after)
         write_then(&arena, plan, waypoints, after, stream);
     arena_free(&arena);

@@ -38,6 +38,16 @@ const char *words_spar(enum spar_place spar) {
     return words[spar];
 }
 
+const char *words_rig_cell(struct deck deck) {
+    static const char *const words[][2] = {
+        [MODE_STOWED] = {"spar stowed", "spar stowed"},
+        [MODE_WING] = {"spar port, wing", "spar starboard, wing"},
+        [MODE_POLED_REACH] = {"spar port, reach", "spar starboard, reach"},
+        [MODE_ROLLED] = {"spar port, rolled", "spar starboard, rolled"},
+    };
+    return words[deck_mode(deck)][deck.spar == SPAR_STARBOARD];
+}
+
 const char *words_rig_short(struct deck deck) {
     static const char *const words[][2] = {
         [MODE_STOWED] = {"spar stowed", "spar stowed"},
@@ -141,6 +151,23 @@ char *words_duration(struct arena *arena, double seconds) {
                            minutes % 60);
     long hours = lround(s_to_hours(seconds));
     return arena_print(arena, "%ld d %ld h", hours / 24, hours % 24);
+}
+
+const char *words_gust(struct arena *arena, struct figure gust_mps,
+                       bool estimated) {
+    if (!gust_mps.known)
+        return "gust not known";
+    return arena_print(arena, "gust %.0f kn%s", mps_to_kn(gust_mps.value),
+                       estimated ? " (estimated)" : "");
+}
+
+const char *words_true_wind(struct arena *arena, double tws_mps,
+                            struct figure aws_mps) {
+    const char *apparent = "";
+    if (aws_mps.known)
+        apparent =
+            arena_print(arena, " (%.0f apparent)", mps_to_kn(aws_mps.value));
+    return arena_print(arena, "%.0f kn%s", mps_to_kn(tws_mps), apparent);
 }
 
 int words_degrees(double angle_deg) {

@@ -22,7 +22,11 @@ const char *words_light(enum light light);
 const char *words_trust(enum trust trust);
 const char *words_spar(enum spar_place spar);
 
-/* For a narrow column: "spar starboard, wing-and-wing" (29 at most). */
+/* For a column: "spar starboard, wing" (22 at most), wing for wing-and-wing,
+ * reach for the poled reach, rolled for the headsail. */
+const char *words_rig_cell(struct deck deck);
+
+/* In short: "spar starboard, wing-and-wing" (29 at most). */
 const char *words_rig_short(struct deck deck);
 
 /* "spar to starboard with the headsail drawing, boom to port: wing-and-wing".
@@ -42,6 +46,14 @@ char *words_roll(struct arena *arena, double roll_deg);
 
 /* "3 d 10 h" from two days up, "41 h 20 min" below. Never negative. */
 char *words_duration(struct arena *arena, double seconds);
+
+/* "gust 22 kn", "gust 22 kn (estimated)", "gust not known". */
+const char *words_gust(struct arena *arena, struct figure gust_mps,
+                       bool estimated);
+
+/* "18 kn", or "18 kn (12 apparent)" where that is known. */
+const char *words_true_wind(struct arena *arena, double tws_mps,
+                            struct figure aws_mps);
 
 /* A direction as three digits, 000 to 359. */
 int words_degrees(double angle_deg);

@@ -16,6 +16,9 @@ static struct boat boat_made(void) {
     struct boat boat = {.name = "Bram & Ling", .reef_count = 2};
     boat.reefs = reefs;
     boat.spar = (struct spar){.wing_max_wind_mps = kn_to_mps(22.0),
+                              .wing_awa_deg = {140.0, 180.0},
+                              .reach_awa_deg = {100.0, 145.0},
+                              .angle_margin_deg = 5.0,
                               .wing_max_gust_mps = kn_to_mps(28.0),
                               .reach_max_wind_mps = kn_to_mps(20.0),
                               .reach_max_gust_mps = kn_to_mps(25.0)};
@@ -160,10 +163,13 @@ static void make_legs(struct plan_example *example) {
     legs[0].current_known = true;
     legs[0].current_mps = kn_to_mps(0.4);
     legs[0].current_towards_deg = 270.0;
-    legs[1].awa_keep_deg[0] = figure_of(145.0);
-    legs[1].awa_keep_deg[1] = figure_of(180.0);
+    legs[4].most_aws_mps = figure_of(kn_to_mps(16.6));
+    legs[2].most_aws_mps = figure_of(kn_to_mps(16.2));
+    legs[1].most_aws_mps = figure_of(kn_to_mps(14.4));
     legs[1].reefs = 1;
+    legs[2].reefs = 2;
     legs[2].gust_mps = figure_unknown();
+    legs[3].gust_mps = figure_of(kn_to_mps(32.8));
     legs[3].gust_estimated = true;
     legs[3].polar_beyond = true;
     legs[4].wave_m = legs[4].wave_period_s = legs[4].wave_from_deg =
@@ -194,6 +200,7 @@ static struct plan_change change_made(const struct plan_example *example,
         .twa_deg = next->twa_deg,
         .awa_deg = next->awa_deg,
         .gust_mps = next->gust_mps,
+        .gust_estimated = next->gust_estimated,
         .wave_m = next->wave_m,
         .roll_deg = next->roll_deg,
         .leg = leg,
@@ -222,6 +229,8 @@ static void make_changes(struct plan_example *example) {
     changes[5] = change_made(example, 5, CHANGE_STOW, 15.0);
     changes[5].light = LIGHT_TWILIGHT;
     changes[5].outside_limits = true;
+    changes[0].aws_mps = figure_of(kn_to_mps(12.6));
+    changes[0].most_aws_mps = figure_of(kn_to_mps(13.4));
     changes[0].lee_m = figure_of(PLAN_LEE_M);
     changes[1].lee_m = figure_of(nmi_to_m(12.4));
     changes[5].lee_m = figure_of(nmi_to_m(3.46));

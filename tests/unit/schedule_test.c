@@ -64,8 +64,9 @@ static void the_widest_figures_fit_too(void **state) {
     example.changes[0].why = example.changes[0].headsail = name;
     example.plan.warnings[0] = "\x1b[2J\xFF\xFE hostile \xF0\x9F\x98\x80";
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
-        example.legs[i].deck = (struct deck){SPAR_STARBOARD, false, true};
-        example.legs[i].mode = MODE_WING;
+        example.legs[i].deck = (struct deck){SPAR_STARBOARD, true, true};
+        example.legs[i].mode = MODE_ROLLED;
+        example.legs[i].reefs = BOAT_REEFS;
         example.legs[i].tws_mps = kn_to_mps(99.0);
         example.legs[i].gust_mps = figure_of(kn_to_mps(140.0));
         example.legs[i].wave_m = figure_of(14.0);
@@ -82,7 +83,8 @@ static void no_side_stands_alone(void **state) {
 static void page_one_tells_what_the_watch_must_know(void **state) {
     (void)state;
     static const char *const parts[] = {
-        "All times are UTC, all directions true.",
+        "All times are UTC, all directions true; wind is the "
+        "true\nwind over the water but where it says apparent.\n",
         "  Depart      Fri 15 Mar 2024 05:00 UTC\n",
         "run of Thu 14 Mar 2024 00:00 UTC, 29 h old at departure",
         "good to Sun 17 Mar 2024 00:00 UTC, fair to Tue 19 Mar 2024 00:00",
@@ -96,7 +98,8 @@ static void page_one_tells_what_the_watch_must_know(void **state) {
         "  Between     Fri 15 Mar 08:00 and Fri 15 Mar 14:30 UTC\n",
         "  Why         the course bears away\n",
         "  Length      spar at 5.8 m for the genoa\n",
-        "  Go          with wind to 18 kn, gust to 22 kn, sea to 2.5 m",
+        "  Expect      true wind 17 kn (13 apparent) on the starboard side,",
+        "  Go          with true wind to 18 kn (13 apparent), gust to 22 kn,",
         "  Not         above any of these: the spar stays stowed; wait\n",
         "  Else        if it is not done: sail on with the spar stowed",
         "  After that  GYBE2, gybe: spar to port, boom to starboard",
@@ -109,20 +112,30 @@ static void page_one_tells_what_the_watch_must_know(void **state) {
 static void the_leg_table_has_a_row_for_every_leg(void **state) {
     (void)state;
     static const char *const rows[] = {
-        "W001   15 05:00 231 spar stowed                   021 14  21 121 S "
+        "W001   15 05:00 231 spar stowed                 0 021 14  21 121 S "
         "2.0   2 good\n",
-        "SET1   15 09:00 262 spar starboard, wing-and-wing 066 17  21 155 S "
+        "SET1   15 09:00 262 spar starboard, wing        1 066 17  21 155 S "
         "2.0   4 good\n",
-        "GYBE2  16 11:00 256 spar port, wing-and-wing      095 16   - 152 P "
+        "GYBE2  16 11:00 256 spar port, wing             2 095 16   - 152 P "
         "2.0   3 good\n",
-        "W005   17 22h   246 spar port, poled reach        010 12  21 101 S   "
+        "W004   17 18h   251 spar port, rolled           0 097 23  33 140 P "
+        "2.0   5 fair\n",
+        "W005   17 22h   246 spar port, reach            0 010 12  21 101 S   "
         "-   2 fair\n",
-        "STOW3  19 12-16 000 spar stowed                   008 12  21 180 P  "
+        "STOW3  19 12-16 000 spar stowed                 0 008 12  21 180 P  "
         "11   1 guess\n",
     };
     schedule();
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         assert_contains(text, rows[i]);
+}
+
+static void without_reefs_in_the_boat_file_none_are_told(void **state) {
+    (void)state;
+    example.boat.reef_count = 0;
+    schedule();
+    assert_contains(text, "262 spar starboard, wing        - 066 17");
+    lacks("Mainsail");
 }
 
 static void flags_of_legs_are_told_by_name(void **state) {
@@ -150,10 +163,66 @@ static void a_leg_with_the_spar_drawing_has_its_limits(void **state) {
                           "drawing, boom to port:");
     assert_contains(text, "  Mainsail    reef 1\n");
     assert_contains(text, "  Keep        AWA 145 deg or more\n");
-    assert_contains(text, "if the wind passes 22 kn or a gust 28 kn");
+    assert_contains(text, "if the true wind passes 22 kn (14 apparent)");
     assert_contains(text, "nobody goes forward");
     assert_contains(text, "NEXT ON DECK  nothing: nobody goes forward\n");
     assert_contains(text, "none: the boat stays as she is rigged\n");
+}
+
+/* The boat leaves with the spar stowed: angles, limits and what to do in a
+ * squall are there all the same, for each rig to come. */
+static void every_rig_of_the_plan_has_its_limits(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(
+        text,
+        "WITH THE SPAR DRAWING\n"
+        "  Wing        wing-and-wing: SET1, GYBE2\n"
+        "  Keep        AWA 145 deg or more\n"
+        "  Limit       roll the headsail away if the true wind passes 22 kn "
+        "(14 to 16\n"
+        "              apparent) or a gust 28 kn, or if AWA will not stay "
+        "where "
+        "it should\n"
+        "  Reach       poled reach: W005\n"
+        "  Keep        AWA between 105 and 140 deg\n"
+        "  Limit       roll the headsail away if the true wind passes 20 kn "
+        "(17 apparent)\n"
+        "              or a gust 25 kn,");
+    assert_contains(text, "  Squall      roll the headsail away from the");
+    for (int i = 1; i < PLAN_EXAMPLE_LEGS; i++)
+        example.legs[i].mode = MODE_STOWED;
+    example.changes[1].to = example.changes[0].to;
+    schedule(); /* between two changes on one leg */
+    assert_contains(text, "  Wing        wing-and-wing: for a while only\n"
+                          "  Keep        AWA 145 deg or more\n"
+                          "  Limit       roll the headsail away if the true "
+                          "wind passes 22 kn or a gust");
+    example.plan.change_count = 0;
+    schedule();
+    lacks("WITH THE SPAR");
+    lacks("Squall");
+}
+
+static void each_work_refers_to_its_limits(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "over 50 nmi clear to leeward; limits:\n"
+                          "        see SET (13 kn apparent)\n");
+    assert_contains(text, "12 nmi clear to leeward; limits: see GYBE\n");
+    assert_contains(text,
+                    "  SET         go with true wind to 18 kn, gust to 22");
+    assert_contains(text,
+                    "  GYBE        go with true wind to 18 kn, gust to 22");
+    assert_contains(text,
+                    "  STOW        go with true wind to 22 kn, gust to 28");
+    lacks("  MAIN ");
+    example.changes[4].deck_work = true; /* with a single preventer */
+    assert_contains(schedule(), "  MAIN        go with true wind to 18 kn");
+    example.plan.change_count = 1;
+    schedule();
+    lacks("  GYBE     ");
+    lacks("  STOW     ");
 }
 
 static void work_at_departure_tells_the_rig_before_and_after(void **state) {
@@ -178,8 +247,34 @@ static void work_outside_the_limits_is_marked(void **state) {
     example.plan.change_count = 1;
     schedule();
     assert_contains(text, "  BEWARE      the forecast is above these limits");
-    assert_contains(text, "  Go          with wind to 22 kn, gust to 28 kn");
+    assert_contains(text,
+                    "  Go          with true wind to 22 kn, gust to 28 kn");
     assert_contains(text, "nobody enters harbour");
+}
+
+/* The same estimate on page one, in both tables and in the summary. */
+static void an_estimated_gust_is_one_everywhere(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text,
+                    "  At most     wind 24 kn, gust 33 kn (estimated), sea");
+    assert_contains(text, "wind above the spar's limit; gust estimated\n");
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
+        example.legs[i].gust_mps = figure_of(kn_to_mps(19.6));
+        example.legs[i].gust_estimated = true;
+    }
+    example.changes[0].gust_mps = figure_of(kn_to_mps(23.5));
+    example.changes[0].gust_estimated = true;
+    example.plan.summary.max_gust_mps = figure_unknown();
+    schedule();
+    assert_contains(text, "14 kn, gust 20 kn (estimated)\n");
+    assert_contains(text,
+                    "side, gust 24 kn\n              (estimated), sea 2.0 m");
+    assert_contains(text, "genoa; gust estimated; over 50 nmi clear");
+    assert_contains(text, "gust 20 kn (estimated), sea not known\n");
+    example.legs[5].gust_mps = figure_of(kn_to_mps(21.0));
+    example.legs[5].gust_estimated = false;
+    assert_contains(schedule(), "wind 24 kn, gust 21 kn, sea not known\n");
 }
 
 static void arrival_tells_the_light(void **state) {
@@ -276,9 +371,12 @@ static void the_coast_is_named_or_said_to_be_missing(void **state) {
 static void deck_work_has_its_room_to_leeward(void **state) {
     (void)state;
     schedule();
-    assert_contains(text, "at times 12; over 50 nmi clear to leeward;");
-    assert_contains(text, "the wind veers to 095; 12 nmi clear to leeward\n");
-    assert_contains(text, "3.5 nmi clear to leeward; OUTSIDE THE WORK LIMITS");
+    assert_contains(text, "at times 12; over 50 nmi clear\n"
+                          "              to leeward;");
+    assert_contains(text, "the wind veers to 095; 12 nmi clear to leeward;");
+    assert_contains(
+        text,
+        "3.5 nmi clear to leeward; limits: see STOW; OUTSIDE THE WORK LIMITS");
     for (int i = 0; i < PLAN_EXAMPLE_CHANGES; i++)
         example.plan.changes[i].lee_m = figure_unknown();
     schedule();
@@ -321,10 +419,14 @@ int main(void) {
         TEST(no_side_stands_alone),
         TEST(page_one_tells_what_the_watch_must_know),
         TEST(the_leg_table_has_a_row_for_every_leg),
+        TEST(without_reefs_in_the_boat_file_none_are_told),
         TEST(flags_of_legs_are_told_by_name),
         TEST(a_leg_with_the_spar_drawing_has_its_limits),
+        TEST(every_rig_of_the_plan_has_its_limits),
+        TEST(each_work_refers_to_its_limits),
         TEST(work_at_departure_tells_the_rig_before_and_after),
         TEST(work_outside_the_limits_is_marked),
+        TEST(an_estimated_gust_is_one_everywhere),
         TEST(arrival_tells_the_light),
         TEST(the_summary_compares_with_no_spar),
         TEST(warnings_and_cautions_are_all_there),

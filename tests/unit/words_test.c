@@ -67,6 +67,8 @@ static void no_text_says_a_side_alone(void **state) {
         check_side_words(words_rig(&arena, deck));
         check_side_words(words_rig_short(deck));
         assert_true(strlen(words_rig_short(deck)) <= 29);
+        check_side_words(words_rig_cell(deck));
+        assert_true(strlen(words_rig_cell(deck)) <= 22);
         for (enum change_kind kind = 0; kind < CHANGE_KINDS; kind++) {
             check_side_words(words_order(&arena, kind, deck));
             check_side_words(words_result(&arena, kind, deck));
