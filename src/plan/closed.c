@@ -5,11 +5,11 @@
 #include <math.h>
 
 /* What may be left out of the water. */
-enum left_out { OUT_ZONES, OUT_CLEARANCE, OUT_BORDER };
+enum { OUT_ZONES = 1, OUT_CLEARANCE = 2, OUT_BORDER = 4 };
 
 /* The ways where that is left out; false where they are closed all the same.
  * They keep pointing to the water that they were found in. */
-static bool find_ways(const struct voyage *voyage, enum left_out out,
+static bool find_ways(const struct voyage *voyage, int out,
                       const struct search_request *request, struct arena *arena,
                       struct search_request *found) {
     struct water *water = arena_alloc(arena, 1, sizeof *water);
@@ -17,11 +17,11 @@ static bool find_ways(const struct voyage *voyage, enum left_out out,
     *water = *(const struct water *)voyage->water;
     *freed = *voyage;
     freed->water = water;
-    if (out == OUT_ZONES)
+    if (out & OUT_ZONES)
         water->zones.count = 0;
-    if (out == OUT_CLEARANCE)
+    if (out & OUT_CLEARANCE)
         water->clearance_m = 0.0;
-    if (out == OUT_BORDER)
+    if (out & OUT_BORDER)
         water->open_border = true;
     bool open;
     *found = *request;
@@ -74,12 +74,19 @@ bool closed_tell(const struct voyage *voyage,
                          "no route: closed by land nearer than the clearance "
                          "of %.2f nmi; lower it, and look at the chart first",
                          m_to_nmi(water->clearance_m));
+    if (find_ways(voyage, OUT_ZONES | OUT_CLEARANCE, request, arena, &found))
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route: closed by %s together with land nearer "
+                         "than the clearance of %.2f nmi",
+                         closed_zones(water, &found, arena),
+                         m_to_nmi(water->clearance_m));
     if (find_ways(voyage, OUT_BORDER, request, arena, &found))
         return error_set(error, STATUS_OUTSIDE,
                          "no route inside the area of the forecast: land "
-                         "closes it, but not the sea beyond; %s",
+                         "closes it there; the sea beyond may be open: %s",
                          ask);
     return error_set(error, STATUS_NO_ROUTE,
-                     "no route: closed by land; no sea joins the start, the "
-                     "places to pass and the finish");
+                     "no route: closed by land; no water wider than about half "
+                     "a mile joins the start, the places to pass and the "
+                     "finish");
 }

@@ -23,9 +23,9 @@ static const double GIVEN_SPACING_M = 10.0 * METRES_PER_NMI;
 /* A way shorter than this leads nowhere. */
 static const double SAME_PLACE_M = 10.0;
 
-/* A search keeps so much more off the land: places are rounded afterwards, and
- * what is told has to hold for them. */
-static const double ROUNDING_M = 5.0;
+/* A search keeps so much more off the land: places are rounded, and printed to
+ * a hundredth of a minute, and what is told has to hold for them. */
+static const double ROUNDING_M = 15.0;
 
 /* Everything that both ways of planning share. */
 struct story {
@@ -101,10 +101,8 @@ static bool keep_to_water(struct story *story, struct error *error) {
         voyage->blocked = water_blocked;
         voyage->room_m = water_room_m;
     }
-    if (!berth_check_stops(water, request->via, request->via_count, error))
-        return false;
-    water->clearance_m += ROUNDING_M;
-    return true;
+    water->rounding_m = ROUNDING_M;
+    return berth_check_stops(water, request->via, request->via_count, error);
 }
 
 /* From place to place, those to pass included. */

@@ -92,7 +92,14 @@ static struct coast_box within(struct coast_box box,
     return box;
 }
 
+/* Wider than any rounding: a place on the forecast's own border is inside. */
+static const double BORDER_DEG = 1e-6;
+
 static struct coast_box normal(struct coast_box box) {
+    box.south_deg = fmax(box.south_deg - BORDER_DEG, -90.0);
+    box.north_deg = fmin(box.north_deg + BORDER_DEG, 90.0);
+    box.west_deg -= BORDER_DEG;
+    box.east_deg += BORDER_DEG;
     double width_deg = fmin(box.east_deg - box.west_deg, 360.0);
     box.west_deg = angle_wrap_longitude(box.west_deg);
     box.east_deg = box.west_deg + width_deg;

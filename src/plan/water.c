@@ -103,7 +103,7 @@ static struct inside inside_circle(const struct stretch *stretch,
 static const double SHORE_MET_M = 1.0;
 
 static double keep_m(const struct water *water) {
-    return fmax(water->clearance_m, SHORE_MET_M);
+    return fmax(water->clearance_m + water->rounding_m, SHORE_MET_M);
 }
 
 /* Parts of a line that have to keep the clearance. */
@@ -232,6 +232,16 @@ static bool no_zone_near(const struct water *water, struct position from,
                              column_of(from.lon_deg)];
 }
 
+/* One that closes later and for good may be passed before it does. */
+static bool bars(const struct water *water, const struct zone *zone,
+                 double start_s, double end_s) {
+    if (isinf(start_s) && zone->from_known &&
+        (double)zone->from.unix_s > water->depart_unix_s)
+        return false;
+    return zone_is_active(zone, water->depart_unix_s + start_s,
+                          water->depart_unix_s + end_s);
+}
+
 const struct zone *water_zone_met(const struct water *water,
                                   struct position from, struct position to,
                                   double start_s, double end_s) {
@@ -239,16 +249,14 @@ const struct zone *water_zone_met(const struct water *water,
         return NULL;
     for (size_t i = 0; i < water->zones.count; i++) {
         const struct zone *zone = &water->zones.items[i];
-        if (zone_is_active(zone, water->depart_unix_s + start_s,
-                           water->depart_unix_s + end_s) &&
-            zone_meets(zone, from, to))
+        if (bars(water, zone, start_s, end_s) && zone_meets(zone, from, to))
             return zone;
     }
     return NULL;
 }
 
-static bool is_for_good(const struct zone *zone) {
-    return zone_is_active(zone, VOYAGE_FOR_GOOD, VOYAGE_FOR_GOOD);
+static bool is_for_good(const struct water *water, const struct zone *zone) {
+    return bars(water, zone, VOYAGE_FOR_GOOD, VOYAGE_FOR_GOOD);
 }
 
 /* --- the three questions ----------------------------------------------------
@@ -315,7 +323,7 @@ double water_room_m(const void *context, struct position at) {
     if (known)
         room_m = fmin(room_m, room_off_land_m(water, at));
     for (size_t i = 0; i < water->zones.count; i++)
-        if (is_for_good(&water->zones.items[i]))
+        if (is_for_good(water, &water->zones.items[i]))
             room_m = fmin(room_m, zone_distance_m(&water->zones.items[i], at,
                                                   VOYAGE_ROOM_M));
     return fmax(room_m, -VOYAGE_ROOM_M);
@@ -328,6 +336,8 @@ static double first_m(const struct water *water, struct position at,
                                      struct position from,
                                      struct position to)) {
     double clear_m = 0.0, met_m = most_m;
+    if (most_m <= 0.0)
+        return 0.0;
     if (!is_met(water, at, rhumb_ahead(at, direction_deg, most_m)))
         return most_m;
     for (int i = 0; i < HALVINGS; i++) {

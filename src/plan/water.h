@@ -22,6 +22,7 @@ struct water {
     struct coast_box box;        /* that it was loaded for */
     struct zones zones;
     double clearance_m; /* 0 or more; below 1 m it is that */
+    double rounding_m;  /* kept beside it, for places that are rounded later */
     double approach_m;  /* 0: the clearance holds everywhere */
     struct position start, finish;
     double depart_unix_s;

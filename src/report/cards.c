@@ -24,8 +24,7 @@ static const struct card cards[] = {
     {"SPAR ACROSS, THE BOOM STAYS",
      {"Roll the headsail away.",
       "The boom stays where it is, its preventer on: this is no gybe.",
-      "One person forward, clipped on: spar across to the other side, made "
-      "fast.",
+      "One person forward, clipped on: spar across, made fast.",
       "Everybody back in the cockpit.",
       "Unroll the headsail on the new side."}},
     {"STOW",

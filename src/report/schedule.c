@@ -379,11 +379,13 @@ static const char *time_of(struct arena *arena, const struct plan *plan,
 static void write_zone(struct arena *arena, const struct plan *plan,
                        const struct plan_zone *zone, FILE *stream) {
     bool far = zone->distance_m >= PLAN_ZONE_M;
+    bool timed = zone->from_known || zone->until_known;
     const char *off =
         zone->distance_m > 0.0
             ? arena_print(arena, "%s%.1f nmi off the legs", far ? "over " : "",
                           m_to_nmi(zone->distance_m))
-            : "a leg goes into it";
+        : timed && !plan->timed_only ? "sailed outside its time"
+                                     : "a leg goes into it";
     sheet_item(stream, "-",
                arena_print(arena, "%s: %s%s%s", zone->name, off,
                            zone->in_straight_way ? ", in the straight way" : "",

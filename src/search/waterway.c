@@ -431,7 +431,8 @@ double waterway_left_m(const struct waterway *way, struct position at) {
 }
 
 bool waterway_reaches(const struct waterway *way) {
-    return way->reached;
+    bool full = way->count >= MOST_SQUARES; /* then nobody knows */
+    return way->reached || full;
 }
 
 size_t waterway_path(const struct waterway *way, struct position at,

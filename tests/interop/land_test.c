@@ -235,6 +235,20 @@ static const char *zones_file(const char *name, const char *times) {
     return held;
 }
 
+/* On the border of the forecast, and the wind blows out over it: the spar is
+ * set at once, and asks what lies to leeward. */
+static void a_start_on_the_border_of_the_forecast_is_planned(void **state) {
+    (void)state;
+    if (no_coast())
+        skip();
+    static const char *const starts[] = {"36.5,16.5", "34,15.5"};
+    for (int i = 0; i < 2; i++) {
+        struct planned plan = planned_run(
+            "border", "plan %s", from_to(starts[i], "35.4,14.9", "--force"));
+        assert_int_equal(plan.ran.status, 0);
+    }
+}
+
 static void what_closes_the_way_is_named(void **state) {
     (void)state;
     if (no_coast())
@@ -345,6 +359,7 @@ int main(void) {
         cmocka_unit_test(along_gives_a_plan_s_own_time),
         cmocka_unit_test(berths_go_out_by_the_nearest_water),
         cmocka_unit_test(places_that_can_t_be_are_refused),
+        cmocka_unit_test(a_start_on_the_border_of_the_forecast_is_planned),
         cmocka_unit_test(what_closes_the_way_is_named),
         cmocka_unit_test(a_zone_that_opens_in_time_is_sailed_later),
         cmocka_unit_test(waves_missing_at_the_start_are_a_warning),

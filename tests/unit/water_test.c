@@ -85,10 +85,14 @@ static void a_zone_bars_in_its_time(void **state) {
             cases[i].obstacle);
     assert_near(water_room_m(&water, in), VOYAGE_ROOM_M, 0.0);
     assert_near(water_clear_m(&water, west, 90.0, 1.5e5), 1.5e5, 0.0);
-    zone->until_known = false; /* now for good */
+    zone->until_known = false; /* for good, but later: she may pass before */
+    assert_int_equal(water_blocked(&water, west, east, HUGE_VAL, HUGE_VAL),
+                     OBSTACLE_NONE);
+    assert_int_equal(water_blocked(&water, west, east, 0, 3599), OBSTACLE_NONE);
+    zone->from_known = false; /* now and for good */
     assert_int_equal(water_blocked(&water, west, east, HUGE_VAL, HUGE_VAL),
                      OBSTACLE_ZONE);
-    assert_int_equal(water_blocked(&water, west, east, 0, 3599), OBSTACLE_NONE);
+    assert_int_equal(water_blocked(&water, west, east, 0, 3599), OBSTACLE_ZONE);
     assert_true(water_room_m(&water, in) < -5e4);
     struct position rim = {10.5, -30};
     assert_near(water_room_m(&water, west),
