@@ -50,8 +50,7 @@ const char *daylight_advice(const struct plan *plan) {
     static const char *const advice[] = {
         [BY_DAY] = "",
         [AT_DAWN] = ": it is dark before; slow down rather than be early",
-        [AT_DUSK] = ": it is dark after; be early, or stand off until it is "
-                    "day",
+        [AT_DUSK] = ": dark comes after; be early, or stand off until day",
         [AT_NIGHT] = ": slow down or stand off rather than enter in the dark",
         [DARK_FIRST] = ": slow down rather than enter in the dark",
         [DARK_LAST] = ": be early, or stand off until it is day"};

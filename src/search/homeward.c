@@ -12,10 +12,11 @@ static const double SAME_PLACE_M = 0.01;
 /* Further than this the first course is that of the geodesic. */
 static const double RHUMB_M = 60.0 * METRES_PER_NMI;
 
-/* Courses to windward are tried between these angles to the true wind. */
+/* Courses to windward are tried from so near the true wind on, in steps, up to
+ * 80 degrees. */
 static const double BEAT_CLOSEST_DEG = 30.0;
-static const double BEAT_WIDEST_DEG = 80.0;
 static const double BEAT_STEP_DEG = 2.5;
+enum { BEAT_COURSES = 21 };
 
 /* A board is sailed in pieces: half the room there is, between these. */
 static const double SHORTEST_BOARD_M = 0.1 * METRES_PER_NMI;
@@ -72,16 +73,16 @@ static double windward_mps(const struct voyage *voyage,
 static bool find_beat(const struct voyage *voyage, const struct underway *boat,
                       struct beat *beat) {
     double best_mps = 0.0;
-    for (double a = BEAT_CLOSEST_DEG; a <= BEAT_WIDEST_DEG;
-         a += BEAT_STEP_DEG) {
-        double port_deg = angle_wrap_360(boat->here.twd_deg + a);
-        double starboard_deg = angle_wrap_360(boat->here.twd_deg - a);
+    for (int i = 0; i < BEAT_COURSES; i++) {
+        double off_deg = BEAT_CLOSEST_DEG + i * BEAT_STEP_DEG;
+        double port_deg = angle_wrap_360(boat->here.twd_deg + off_deg);
+        double starboard_deg = angle_wrap_360(boat->here.twd_deg - off_deg);
         double mps = fmin(windward_mps(voyage, boat, port_deg),
                           windward_mps(voyage, boat, starboard_deg));
         if (mps <= best_mps)
             continue;
         best_mps = mps;
-        *beat = (struct beat){{port_deg, starboard_deg}, a};
+        *beat = (struct beat){{port_deg, starboard_deg}, off_deg};
     }
     return best_mps > 0.0;
 }
@@ -122,7 +123,7 @@ static double board_m(const struct voyage *voyage, struct position at) {
 static enum obstacle beat_towards(const struct voyage *voyage,
                                   struct underway *boat, struct position place,
                                   double end_s, struct corners *turned) {
-    struct beat beat;
+    struct beat beat = {{0.0, 0.0}, 0.0};
     enum obstacle obstacle = sail_look(voyage, boat);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
