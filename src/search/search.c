@@ -92,7 +92,7 @@ const struct waterway *const *search_ways(const struct voyage *voyage,
     if (!voyage->room_m)
         return NULL;
     const struct waterway **ways =
-        arena_alloc(arena, stop_count(request), sizeof *ways);
+        arena_alloc(arena, stop_count(request), sizeof(void *));
     struct position from = request->from;
     for (size_t stop = 0; stop < stop_count(request); stop++) {
         struct position to = stop_at(request, stop);
@@ -101,13 +101,6 @@ const struct waterway *const *search_ways(const struct voyage *voyage,
         from = to;
     }
     return ways;
-}
-
-static void add_vertex(struct track *track, size_t *capacity,
-                       struct arena *arena, struct vertex vertex) {
-    track->vertices = arena_room(arena, track->vertices, track->count, capacity,
-                                 sizeof *track->vertices);
-    track->vertices[track->count++] = vertex;
 }
 
 /* The places at which the way from stop to stop turns, in `corners`. */
@@ -119,32 +112,46 @@ static size_t list_corners(const struct waterway *way, struct position from,
     return count;
 }
 
+/* A track that is being made. */
+struct draft {
+    struct track track;
+    size_t capacity;
+    struct arena *arena;
+};
+
+static void add_vertex(struct draft *draft, struct vertex vertex) {
+    struct track *track = &draft->track;
+    track->vertices = arena_room(draft->arena, track->vertices, track->count,
+                                 &draft->capacity, sizeof *track->vertices);
+    track->vertices[track->count++] = vertex;
+}
+
+/* The geodesic to a place, without that place itself. */
+static void add_geodesic(struct draft *draft, struct vertex from,
+                         struct position to) {
+    struct geodesic line = geodesic_between(from.at, to);
+    int stretches = sight_stretches(&line);
+    add_vertex(draft, from);
+    for (int i = 1; i < stretches; i++)
+        add_vertex(draft, (struct vertex){
+                              .at = sight_place(from.at, &line, i, stretches)});
+}
+
 struct track search_direct_track(const struct search_request *request,
                                  struct arena *arena) {
-    struct track track = {.count = 0};
-    size_t capacity = 0;
+    struct draft draft = {.arena = arena};
     struct position *corners =
         arena_alloc(arena, DIRECT_CORNERS, sizeof *corners);
     struct position from = request->from;
     for (size_t stop = 0; stop < stop_count(request); stop++) {
-        bool pinned = true;
         const struct waterway *way = request->ways ? request->ways[stop] : NULL;
         size_t count = list_corners(way, from, stop_at(request, stop), corners);
-        for (size_t i = 0; i < count; i++) {
-            struct geodesic line = geodesic_between(from, corners[i]);
-            int stretches = sight_stretches(&line);
-            for (int k = 0; k < stretches; k++) {
-                struct position at = sight_place(from, &line, k, stretches);
-                add_vertex(&track, &capacity, arena,
-                           (struct vertex){.at = at, .pinned = pinned});
-                pinned = false;
-            }
-            from = corners[i];
-        }
+        for (size_t i = 0; i < count; from = corners[i++])
+            add_geodesic(&draft, (struct vertex){.at = from, .pinned = i == 0},
+                         corners[i]);
     }
-    add_vertex(&track, &capacity, arena,
-               (struct vertex){.at = request->to, .pinned = true});
-    return track;
+    add_vertex(&draft, (struct vertex){.at = request->to, .pinned = true});
+    return draft.track;
 }
 
 /* The cost of a track as it stands; HUGE_VAL where it can't be sailed. */
