@@ -83,8 +83,8 @@ static void no_side_stands_alone(void **state) {
 static void page_one_tells_what_the_watch_must_know(void **state) {
     (void)state;
     static const char *const parts[] = {
-        "All times are UTC, all directions true; wind is the "
-        "true\nwind over the water but where it says apparent.\n",
+        "All times are UTC, all directions true; wind is the true\n",
+        "wind over the water but where it says apparent.\n",
         "  Depart      Fri 15 Mar 2024 05:00 UTC\n",
         "run of Thu 14 Mar 2024 00:00 UTC, 29 h old at departure",
         "good to Sun 17 Mar 2024 00:00 UTC, fair to Tue 19 Mar 2024 00:00",
