@@ -7,8 +7,9 @@
 #include <stdio.h>
 
 /* How far outside the shoreline a berth is put, and what is tried where the
- * water is narrower than that. */
-static const double OUTSIDE_M[] = {20.0, 10.0, 5.0, 2.0};
+ * water is narrower than that, or the nearest shore a spike without any. */
+static const double OUTSIDE_M[] = {20.0,  10.0,  5.0,   2.0,  50.0,
+                                   100.0, 200.0, 400.0, 800.0};
 
 /* Directions tried, from straight on to straight back. */
 enum { TURNS = 12 };
@@ -60,7 +61,8 @@ bool berth_find(struct berth *berth, const struct water *water,
     if (!step_out(water, shore, course_deg, &berth->at))
         return refuse(what, false, off_m, error);
     berth->moved_m = geodesic_between(place, berth->at).distance_m;
-    return true;
+    return berth->moved_m <= BERTH_M ||
+           refuse(what, false, berth->moved_m, error);
 }
 
 /* --- stops --------------------------------------------------------------- */

@@ -47,7 +47,8 @@ static bool is_same(struct position a, struct position b) {
 
 bool homeward_arrives(const struct homeward *way,
                       const struct corners *corners) {
-    return is_same(corners->places[corners->count - 1], way->goal);
+    return corners->count > 0 &&
+           is_same(corners->places[corners->count - 1], way->goal);
 }
 
 /* --- to windward ---------------------------------------------------------- */
