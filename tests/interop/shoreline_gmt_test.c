@@ -59,8 +59,8 @@ static void ask_gmt(const char *points, char letter, int level, int *levels,
                     int count) {
     char line[LINE_SIZE], kinds[] = "s/s/s/s/s";
     kinds[2 * level] = 'k';
-    snprintf(line, sizeof line, "gmt select --GMT_HISTORY=false '%s' -D%c -N%s",
-             points, letter, kinds);
+    snprintf(line, sizeof line, "cd '%s' && gmt select '%s' -D%c -N%s",
+             check_folder(), points, letter, kinds);
     struct ran ran = check_shell(line);
     assert_int_equal(ran.status, 0);
     for (char *at = ran.out; *at;) {
@@ -176,11 +176,10 @@ static void compare_distances(char letter, struct coast_box box, int count) {
         }
         const char *points = write_points(places, count);
         snprintf(line, sizeof line,
-                 "gmt coast --GMT_HISTORY=false -D%c -A0/0/1 -R%g/%g/%g/%g -M "
-                 "-W1 >'%s.lines' && "
-                 "gmt mapproject --GMT_HISTORY=false '%s' -fg -L'%s.lines'+ue "
+                 "cd '%s' && gmt coast -D%c -A0/0/1 -R%g/%g/%g/%g -M -W1 "
+                 ">'%s.lines' && gmt mapproject '%s' -fg -L'%s.lines'+ue "
                  "--FORMAT_FLOAT_OUT=%%.9f",
-                 letter, box.west_deg - 8.0, box.east_deg + 8.0,
+                 check_folder(), letter, box.west_deg - 8.0, box.east_deg + 8.0,
                  box.south_deg - 2.0, box.north_deg + 2.0, points, points,
                  points);
         struct ran ran = check_shell(line);
