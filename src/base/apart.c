@@ -1,5 +1,7 @@
 #include "base/apart.h"
 
+#include "base/sanitizer.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
@@ -8,17 +10,6 @@
 #include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
-
-#ifdef __has_feature
-#define HAS_FEATURE(name) __has_feature(name)
-#else
-#define HAS_FEATURE(name) 0
-#endif
-#if defined(__SANITIZE_ADDRESS__) || HAS_FEATURE(address_sanitizer)
-#define UNDER_SANITIZER 1
-#else
-#define UNDER_SANITIZER 0
-#endif
 
 /* --- in the child ----------------------------------------------------------*/
 

@@ -48,3 +48,17 @@ double mercator_scale_m(double lat_deg) {
     sincos_deg(lat_deg, &s, &c);
     return WGS84_EQUATOR_M * c / sqrt(1.0 - WGS84_ECCENTRICITY2 * s * s);
 }
+
+/* From the conformal latitude, whose tangent is sinh(y), to the geodetic one:
+ * Snyder 1987, Map Projections, USGS Professional Paper 1395, equation 3-5.
+ * Two terms of it are good to 1e-7 of the scale. */
+double mercator_scale_at_m(double y) {
+    double e2 = WGS84_ECCENTRICITY2;
+    double sine = tanh(y), cosine = 1.0 / cosh(y);
+    double sine2 = 2.0 * sine * cosine, cosine2 = 1.0 - 2.0 * sine * sine;
+    double turn = (e2 / 2.0 + 5.0 * e2 * e2 / 24.0) * sine2 +
+                  7.0 * e2 * e2 / 48.0 * 2.0 * sine2 * cosine2;
+    double s = sine + cosine * turn - 0.5 * sine * turn * turn;
+    double c = cosine - sine * turn - 0.5 * cosine * turn * turn;
+    return WGS84_EQUATOR_M * c / sqrt(1.0 - e2 * s * s);
+}

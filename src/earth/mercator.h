@@ -29,6 +29,9 @@ struct position mercator_position(struct mercator point);
  * sine of the latitude times itself. */
 double mercator_scale_m(double lat_deg);
 
+/* The same at an isometric latitude, to 1e-7 of it. */
+double mercator_scale_at_m(double y);
+
 /* Isometric latitude of a geodetic one strictly between the poles, radians. */
 double isometric_latitude(double lat_rad);
 

@@ -1,7 +1,7 @@
 #include "earth/outline.h"
 
 #include "earth/angle.h"
-#include "earth/ellipsoid.h"
+#include "earth/mercator.h"
 
 #include <math.h>
 
@@ -123,20 +123,6 @@ bool outline_holds(const struct outline *outline, struct plane_point at) {
 
 /* --- distance ----------------------------------------------------------- */
 
-/* From the conformal latitude, whose tangent is sinh(y), to the geodetic one:
- * Snyder 1987, Map Projections, USGS Professional Paper 1395, equation 3-5.
- * Two terms of it are good to 1e-7 of the scale. */
-double chart_scale_m(double y) {
-    double e2 = WGS84_ECCENTRICITY2;
-    double sine = tanh(y), cosine = 1.0 / cosh(y);
-    double sine2 = 2.0 * sine * cosine, cosine2 = 1.0 - 2.0 * sine * sine;
-    double turn = (e2 / 2.0 + 5.0 * e2 * e2 / 24.0) * sine2 +
-                  7.0 * e2 * e2 / 48.0 * 2.0 * sine2 * cosine2;
-    double s = sine + cosine * turn - 0.5 * sine * turn * turn;
-    double c = cosine - sine * turn - 0.5 * cosine * turn * turn;
-    return WGS84_EQUATOR_M * c / sqrt(1.0 - e2 * s * s);
-}
-
 struct ruler {
     struct plane_point from, to;
     double best_m;
@@ -152,7 +138,7 @@ static void measure(struct ruler *ruler, struct plane_point at,
     double chart = hypot(foot.x - at.x, foot.y - at.y);
     if (chart > ruler->reach)
         return;
-    double distance_m = chart * chart_scale_m(0.5 * (foot.y + at.y));
+    double distance_m = chart * mercator_scale_at_m(0.5 * (foot.y + at.y));
     if (distance_m < ruler->best_m) {
         ruler->best_m = distance_m;
         ruler->reach = distance_m / ruler->least_m_per_rad;
@@ -193,7 +179,7 @@ static void measure_line(struct ruler *ruler, const struct outline *outline) {
 /* The scale falls polewards by less than e times in a radian of chart, so that
  * within twice the first guess of the reach it falls by less than this. */
 static double least_scale_m(double y, double most_m) {
-    double scale_m = chart_scale_m(y);
+    double scale_m = mercator_scale_at_m(y);
     return scale_m * exp(-2.0 * most_m / scale_m);
 }
 

@@ -41,7 +41,4 @@ double outline_distance_m(const struct outline *outline,
                           struct plane_point from, struct plane_point to,
                           double most_m);
 
-/* Metres to a radian of chart at that height of it. */
-double chart_scale_m(double y);
-
 #endif

@@ -3,6 +3,7 @@
 
 #include "forecast/decode.h"
 
+#include "base/sanitizer.h"
 #include "forecast/cut.h"
 #include <assert.h>
 #include <errno.h>
@@ -16,17 +17,6 @@
 #include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
-
-#ifdef __has_feature
-#define HAS_FEATURE(name) __has_feature(name)
-#else
-#define HAS_FEATURE(name) 0
-#endif
-#if defined(__SANITIZE_ADDRESS__) || HAS_FEATURE(address_sanitizer)
-#define UNDER_SANITIZER 1
-#else
-#define UNDER_SANITIZER 0
-#endif
 
 enum {
     WORKERS_LIMIT = 64,

@@ -154,8 +154,6 @@ static void put_head(struct story *story) {
                               .points_only = request->points_only != 0,
                               .ascii = request->ascii != 0,
                               .name_length = (size_t)request->name_length};
-    plan->start_mode =
-        request->start.spar == SPAR_STOWED ? MODE_STOWED : MODE_WING;
     plan->summary.great_circle_m = great_circle_m(request);
     put_coast(story);
 }

@@ -108,7 +108,8 @@ static size_t list_corners(const struct waterway *way, struct position from,
                            struct position to, struct position *corners) {
     size_t count = way ? waterway_path(way, from, corners, DIRECT_CORNERS) : 0;
     if (count == 0)
-        corners[count++] = to;
+        count = 1;
+    corners[count - 1] = to; /* also where there are more than have room */
     return count;
 }
 

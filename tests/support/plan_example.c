@@ -310,7 +310,6 @@ void plan_example_make(struct plan_example *example) {
         .good_until = after_h(43.0),
         .fair_until = after_h(91.0),
         .ease = 1.0,
-        .start_mode = MODE_STOWED,
         .boat = &example->boat,
         .coast = {.name = "GSHHG 2.3.7, high resolution",
                   .clearance_m = nmi_to_m(2.0),
