@@ -30,6 +30,12 @@ enum {
     FIRST_CAPACITY = 16
 };
 
+struct arena_ending {
+    struct arena_ending *before;
+    void (*end)(void *what);
+    void *what;
+};
+
 struct arena_block {
     struct arena_block *before;
     size_t capacity, used; /* bytes of `data` */
@@ -138,7 +144,16 @@ char *arena_print(struct arena *arena, const char *format, ...) {
     return text;
 }
 
+void arena_at_end(struct arena *arena, void (*end)(void *what), void *what) {
+    struct arena_ending *ending = arena_alloc(arena, 1, sizeof *ending);
+    *ending = (struct arena_ending){arena->endings, end, what};
+    arena->endings = ending;
+}
+
 void arena_free(struct arena *arena) {
+    for (const struct arena_ending *ending = arena->endings; ending;
+         ending = ending->before)
+        ending->end(ending->what);
     struct arena_block *block = arena->last;
     while (block) {
         struct arena_block *before = block->before;

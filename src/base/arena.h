@@ -11,10 +11,12 @@
 #include <stddef.h>
 
 struct arena_block;
+struct arena_ending;
 
 struct arena {
     struct arena_block *last;
     size_t used_bytes; /* handed out since arena_init() */
+    struct arena_ending *endings;
 };
 
 void arena_init(struct arena *arena);
@@ -31,6 +33,11 @@ void *arena_room(struct arena *arena, void *items, size_t count,
 char *arena_copy(struct arena *arena, const char *text);
 char *arena_print(struct arena *arena, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
+
+/* Calls `end(what)` when the arena is freed, before its memory goes; the last
+ * one asked for comes first. For what is no memory of the arena's own but has
+ * to live as long. */
+void arena_at_end(struct arena *arena, void (*end)(void *what), void *what);
 
 /* Gives all memory back; the arena may be used again. */
 void arena_free(struct arena *arena);

@@ -4,7 +4,7 @@
 #include "forecast/decode.h"
 
 #include "base/sanitizer.h"
-#include "forecast/cut.h"
+#include "forecast/recall.h"
 #include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -71,36 +71,59 @@ struct work {
 
 /* --- in the child -------------------------------------------------------- */
 
-/* Room in the region, or the end of this child: the load is refused then. */
-static void *take(const struct work *work, struct region *region,
-                  size_t bytes) {
-    bytes = (bytes + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
+/* A child at work. */
+struct child {
+    const struct work *work;
+    struct region *region;
+    struct grib_reader reader;
+    struct recall recall;
+    uint8_t *buffer; /* the last field that was cut out */
+};
+
+/* What a field takes decoded counts, whether it is or not: the load is refused
+ * where all together take too much, and this child ends. */
+static void account(const struct work *work, size_t bytes) {
     size_t before = atomic_fetch_add(&work->board->used, bytes);
-    if (before + bytes > DECODE_BYTES_LIMIT ||
-        bytes > region->size - region->used)
+    if (before + bytes > DECODE_BYTES_LIMIT)
+        _exit(ENDING_FULL);
+}
+
+/* Room in the region. */
+static void *take(struct region *region, size_t bytes) {
+    bytes = (bytes + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
+    if (bytes > region->size - region->used)
         _exit(ENDING_FULL);
     void *place = region->bytes + region->used;
     region->used += bytes;
     return place;
 }
 
-static struct entry *keep(const struct work *work, struct region *region,
-                          const struct decoded *decoded) {
-    struct entry *entry = take(work, region, sizeof *entry);
-    *entry = (struct entry){.decoded = *decoded};
-    struct grib_field *field = &entry->decoded.field;
-    if (!field->values)
-        return entry;
+static void keep_values(struct region *region, struct grib_field *field) {
     size_t points = grid_points(&field->grid);
-    float *values = take(work, region, points * sizeof *values);
+    float *values = take(region, points * sizeof *values);
     memcpy(values, field->values, points * sizeof *values);
     field->values = values;
     uint8_t *known = NULL;
     if (field->missing + field->wild > 0) {
-        known = take(work, region, points);
+        known = take(region, points);
         memcpy(known, field->known, points);
     }
     field->known = known;
+}
+
+static struct entry *keep(struct child *child, const struct decoded *decoded) {
+    struct region *region = child->region;
+    struct entry *entry = take(region, sizeof *entry);
+    *entry = (struct entry){.decoded = *decoded};
+    struct grib_field *field = &entry->decoded.field;
+    account(child->work, sizeof *entry);
+    if (field->fate != FATE_USED)
+        return entry;
+    account(child->work, grid_points(&field->grid) * sizeof *field->values);
+    if (field->values)
+        keep_values(region, field);
+    else
+        packed_move(&field->packed, take(region, packed_room(&field->packed)));
     return entry;
 }
 
@@ -121,9 +144,9 @@ struct catch {
     struct entry *first, *last;
 };
 
-static void catch_field(const struct work *work, struct region *region,
-                        struct catch *catch, const struct decoded *decoded) {
-    struct entry *entry = keep(work, region, decoded);
+static void catch_field(struct child *child, struct catch *catch,
+                        const struct decoded *decoded) {
+    struct entry *entry = keep(child, decoded);
     if (catch->last)
         catch->last->next = entry;
     else
@@ -131,39 +154,66 @@ static void catch_field(const struct work *work, struct region *region,
     catch->last = entry;
 }
 
-static void decode_2(const struct work *work, struct region *region,
-                     struct catch *catch, struct decoded decoded,
-                     const uint8_t *message, size_t length) {
-    struct grib_reader reader = {0};
+/* Can the values be left as they are packed? */
+static bool stays_packed(struct grib_field *field,
+                         const struct packed *packed) {
+    struct grib_limits limits = grib_limits_of(&field->parameter);
+    struct packed laid = *packed;
+    size_t missing;
+    if (field->fate != FATE_USED || field->wild > 0 ||
+        !packed_lay(&laid, &field->corners, &missing) ||
+        !packed_within(&laid, limits.low - limits.slack,
+                       limits.high + limits.slack, limits.low))
+        return false;
+    field->packed = laid;
+    field->missing = missing;
+    field->values = NULL;
+    field->known = NULL;
+    return true;
+}
+
+/* The field that the cutter stands at; its values live until the next one. */
+static void read_2(struct child *child, const struct cutter *cutter,
+                   struct grib_field *field) {
+    struct packed packed;
+    bool simple = packed_find(&packed, cutter);
+    if (simple && recall_header(&child->recall, cutter, field) &&
+        (field->fate != FATE_USED || stays_packed(field, &packed)))
+        return;
+    size_t size;
+    const uint8_t *bytes = isolate(cutter, &child->buffer, &size);
+    grib_read(&child->reader, bytes, size, field);
+    if (!simple)
+        return;
+    recall_keep(&child->recall, cutter, field);
+    stays_packed(field, &packed);
+}
+
+static void decode_2(struct child *child, struct catch *catch,
+                     struct decoded decoded, const uint8_t *message,
+                     size_t length) {
     struct cutter cutter;
-    uint8_t *buffer = NULL;
     enum cut cut;
     cutter_init(&cutter, message, length);
     while ((cut = cutter_next(&cutter)) == CUT_FIELD) {
-        size_t size;
-        const uint8_t *bytes = isolate(&cutter, &buffer, &size);
         decoded.number = cutter.fields;
-        grib_read(&reader, bytes, size, &decoded.field);
-        catch_field(work, region, catch, &decoded);
+        read_2(child, &cutter, &decoded.field);
+        catch_field(child, catch, &decoded);
     }
     if (cut == CUT_DAMAGED) {
         decoded.number = cutter.fields + 1;
         decoded.field = (struct grib_field){
             .fate = FATE_DAMAGED, .cause = "sections that don't add up"};
-        catch_field(work, region, catch, &decoded);
+        catch_field(child, catch, &decoded);
     }
-    free(buffer);
-    grib_reader_free(&reader);
 }
 
-static void decode_1(const struct work *work, struct region *region,
-                     struct catch *catch, struct decoded decoded,
-                     const uint8_t *message, size_t length) {
-    struct grib_reader reader = {0};
+static void decode_1(struct child *child, struct catch *catch,
+                     struct decoded decoded, const uint8_t *message,
+                     size_t length) {
     decoded.number = 1;
-    grib_read(&reader, message, length, &decoded.field);
-    catch_field(work, region, catch, &decoded);
-    grib_reader_free(&reader);
+    grib_read(&child->reader, message, length, &decoded.field);
+    catch_field(child, catch, &decoded);
 }
 
 /* Which source a running number belongs to. */
@@ -174,8 +224,9 @@ static size_t source_of(const struct work *work, size_t index) {
     return source;
 }
 
-static void decode_message(const struct work *work, struct region *region,
-                           size_t index) {
+static void decode_message(struct child *child, size_t index) {
+    const struct work *work = child->work;
+    struct region *region = child->region;
     size_t source = source_of(work, index);
     struct decoded decoded = {.source = source,
                               .message = index - work->first[source]};
@@ -184,9 +235,9 @@ static void decode_message(const struct work *work, struct region *region,
     const uint8_t *message = file->bytes + span->offset;
     struct catch catch = {0};
     if (span->edition == 2)
-        decode_2(work, region, &catch, decoded, message, span->length);
+        decode_2(child, &catch, decoded, message, span->length);
     else
-        decode_1(work, region, &catch, decoded, message, span->length);
+        decode_1(child, &catch, decoded, message, span->length);
     if (!catch.first)
         return;
     if (region->last)
@@ -219,6 +270,7 @@ static void limit_child(void) {
 
 _Noreturn static void run_child(const struct work *work,
                                 struct region *region) {
+    static struct child child;
     static const int signals[] = {SIGINT,  SIGTERM, SIGSEGV, SIGFPE,
                                   SIGABRT, SIGBUS,  SIGXCPU};
     /* a handler of the parent's has no business here */
@@ -228,13 +280,15 @@ _Noreturn static void run_child(const struct work *work,
     if (!grib_library_check(&work->board->library))
         _exit(ENDING_NO_LIBRARY);
     grib_library_quiet();
+    child.work = work;
+    child.region = region;
     for (;;) {
         size_t index = atomic_fetch_add(&work->board->next, 1);
         if (index >= work->total)
             _exit(ENDING_DONE);
         limit_time();
         atomic_store(&region->at, index);
-        decode_message(work, region, index);
+        decode_message(&child, index);
         atomic_store(&region->at, NO_MESSAGE);
     }
 }

@@ -1,12 +1,8 @@
 #include "forecast/field.h"
 
-#include <assert.h>
+#include "forecast/tile.h"
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
-
-/* A flat sea still has a direction: heights below this weigh as this one. */
-static const float HEIGHT_LEAST_M = 0.01F;
 
 enum { TRACKS_LIMIT = CHANNEL_COUNT };
 
@@ -93,59 +89,7 @@ static int track_channel(const struct layer *layer, int *count) {
            (int)(layer->part == PART_PERIOD ? WAVE_PERIOD : WAVE_HEIGHT);
 }
 
-/* --- filling ---------------------------------------------------------------*/
-
-struct filler {
-    union cell *cells;
-    size_t points, stride;
-    int channel; /* of the block */
-};
-
-static bool is_known(const struct layer *layer, size_t point) {
-    return !layer->known || layer->known[point];
-}
-
-static union cell *filler_cell(const struct filler *filler, size_t step,
-                               size_t point) {
-    return filler->cells + (step * filler->points + point) * filler->stride;
-}
-
-static void put(union cell *cell, int channel, float value) {
-    cell[1 + channel].value = value;
-    cell->known |= 1U << channel;
-}
-
-static void fill_plain(const struct filler *filler, const struct track *track) {
-    for (size_t step = 0; step < track->count; step++) {
-        const struct layer *layer = &track->layers[step];
-        for (size_t point = 0; point < filler->points; point++) {
-            if (is_known(layer, point))
-                put(filler_cell(filler, step, point), filler->channel,
-                    layer->values[point]);
-        }
-    }
-}
-
-/* As a vector that points where the waves come from; `heights` may be NULL:
- * then all directions weigh the same. */
-static void fill_direction_step(const struct filler *filler, size_t step,
-                                const struct layer *layer,
-                                const struct layer *heights, double turn_deg) {
-    for (size_t point = 0; point < filler->points; point++) {
-        double sine, cosine;
-        float weight = 1.0F;
-        if (!is_known(layer, point) || (heights && !is_known(heights, point)))
-            continue;
-        if (heights) {
-            weight = fmaxf(heights->values[point], HEIGHT_LEAST_M);
-            weight *= weight;
-        }
-        sincos_deg((double)layer->values[point] + turn_deg, &sine, &cosine);
-        union cell *cell = filler_cell(filler, step, point);
-        put(cell, filler->channel, weight * (float)sine);
-        put(cell, filler->channel + 1, weight * (float)cosine);
-    }
-}
+/* --- streams --------------------------------------------------------------*/
 
 static const struct layer *layer_at(const struct track *track,
                                     struct instant instant) {
@@ -156,35 +100,49 @@ static const struct layer *layer_at(const struct track *track,
     return NULL;
 }
 
-/* Heights of the same waves, grid and times, or NULL. */
+/* Heights of the same waves on the same grid, or NULL. */
 static const struct track *find_heights(const struct tracks *tracks,
                                         const struct track *directions) {
     const struct layer *wanted = directions->layers;
     for (size_t i = 0; i < tracks->count; i++) {
         const struct track *track = &tracks->items[i];
         const struct layer *layer = track->layers;
-        if (layer->quantity != wanted->quantity || layer->part != PART_HEIGHT ||
-            layer->grid != wanted->grid)
-            continue;
-        for (size_t k = 0; k < directions->count; k++) {
-            if (!layer_at(track, directions->layers[k].validity.end))
-                return NULL;
-        }
-        return track;
+        if (layer->quantity == wanted->quantity && layer->part == PART_HEIGHT &&
+            layer->grid == wanted->grid)
+            return track;
     }
     return NULL;
 }
 
-static void fill_direction(const struct filler *filler,
-                           const struct track *track,
-                           const struct tracks *tracks, double turn_deg) {
-    const struct track *heights = find_heights(tracks, track);
-    for (size_t step = 0; step < track->count; step++) {
-        const struct layer *layer = &track->layers[step];
-        fill_direction_step(
-            filler, step, layer,
-            heights ? layer_at(heights, layer->validity.end) : NULL, turn_deg);
+static struct feed feed_of(const struct layer *layer) {
+    return (struct feed){layer->values, layer->known, layer->packed};
+}
+
+static const struct feed *feeds_of(const struct track *track,
+                                   struct arena *arena) {
+    struct feed *feeds = arena_alloc(arena, track->count, sizeof *feeds);
+    for (size_t i = 0; i < track->count; i++)
+        feeds[i] = feed_of(&track->layers[i]);
+    return feeds;
+}
+
+/* The heights that belong to the steps of a direction; NULL where one is not
+ * there. */
+static const struct feed *weights_of(const struct track *directions,
+                                     const struct tracks *tracks,
+                                     struct arena *arena) {
+    const struct track *heights = find_heights(tracks, directions);
+    if (!heights)
+        return NULL;
+    struct feed *feeds = arena_alloc(arena, directions->count, sizeof *feeds);
+    for (size_t i = 0; i < directions->count; i++) {
+        const struct layer *layer =
+            layer_at(heights, directions->layers[i].validity.end);
+        if (!layer)
+            return NULL;
+        feeds[i] = feed_of(layer);
     }
+    return feeds;
 }
 
 /* --- blocks ---------------------------------------------------------------*/
@@ -201,16 +159,24 @@ static void note_run(struct block *block, const struct track *track,
     }
 }
 
-static void add_channels(struct block *block, const struct track *track) {
+static void add_stream(struct block *block, const struct track *track,
+                       const struct tracks *tracks, double turn_deg,
+                       struct arena *arena) {
     int count;
     int channel = track_channel(track->layers, &count);
+    struct stream *stream = &block->streams[block->stream_count++];
+    *stream = (struct stream){.channel = block->channel_count,
+                              .is_direction = count == 2,
+                              .turn_deg = turn_deg,
+                              .feeds = feeds_of(track, arena)};
+    if (stream->is_direction)
+        stream->weight = weights_of(track, tracks, arena);
     for (int i = 0; i < count; i++) {
         block->channel[block->channel_count++] = (uint8_t)(channel + i);
         block->channels |= 1U << (channel + i);
     }
 }
 
-/* A block with room for all tracks of the bundle, filled. */
 static struct block bundle_block(const struct bundle *bundle,
                                  const struct layers *layers,
                                  const struct tracks *tracks, double turn_deg,
@@ -219,25 +185,11 @@ static struct block bundle_block(const struct bundle *bundle,
     struct block block = {.grid = layers->grids[lead->layers->grid],
                           .axis = lead->axis};
     for (int i = 0; i < bundle->count; i++) {
-        add_channels(&block, bundle->tracks[i]);
+        add_stream(&block, bundle->tracks[i], tracks, turn_deg, arena);
         note_run(&block, bundle->tracks[i], i == 0);
     }
-    block.stride = 1 + ((size_t)block.channel_count + 1) / 2 * 2;
-    struct filler filler = {.points = grid_points(&block.grid),
-                            .stride = block.stride};
-    filler.cells = arena_alloc(arena, lead->count * filler.points,
-                               filler.stride * sizeof *filler.cells);
-    for (int i = 0; i < bundle->count; i++) {
-        const struct track *track = bundle->tracks[i];
-        int count;
-        track_channel(track->layers, &count);
-        if (count == 2)
-            fill_direction(&filler, track, tracks, turn_deg);
-        else
-            fill_plain(&filler, track);
-        filler.channel += count;
-    }
-    block.cells = filler.cells;
+    block.tiles =
+        tiles_make(&block.grid, lead->count, block.channel_count, arena);
     return block;
 }
 

@@ -3,7 +3,8 @@
  * Layers of one grid and one set of valid times are put into one block, point
  * by point: all channels of a point lie side by side, so one sample touches
  * eight short stretches of memory. A word of flags beside them says which
- * channels are known there.
+ * channels are known there. The points are put there tile by tile, when a
+ * sample asks for them (forecast/tile.h): a passage comes by few of them.
  *
  * A gust over an interval is a block of its own: it holds from one breakpoint
  * to the next and is not interpolated in time.
@@ -40,9 +41,20 @@ static inline int wave_channel(enum quantity quantity) {
            ((int)quantity - (int)QUANTITY_SEA) * (int)WAVE_CHANNELS;
 }
 
-union cell {
-    float value;
-    uint32_t known; /* bit per channel of the block */
+/* The values of one layer. */
+struct feed {
+    const float *values; /* NULL: still packed */
+    const uint8_t *known;
+    const struct packed *packed;
+};
+
+/* What fills one channel of a block, or two. */
+struct stream {
+    int channel;               /* of the block, the first one */
+    bool is_direction;         /* becomes a vector, in two channels */
+    double turn_deg;           /* added to a direction */
+    const struct feed *feeds;  /* one for each slab */
+    const struct feed *weight; /* heights for a direction; NULL: none */
 };
 
 struct block {
@@ -51,14 +63,20 @@ struct block {
     int channel_count;
     uint8_t channel[CHANNEL_COUNT]; /* enum channel of each of ours */
     uint32_t channels;              /* the same as bits of enum channel */
-    size_t stride;           /* cells of a point: flags, channels, evened out */
-    const union cell *cells; /* [step][point][stride] */
+    struct stream streams[CHANNEL_COUNT];
+    int stream_count;
+    struct tiles *tiles; /* the values, a slab of tiles for each step */
     /* of a block that holds over intervals, per breakpoint but the last */
     bool holds;
-    const int32_t *slab;   /* which step's cells; -1: none */
+    const int32_t *slab;   /* which step's values; -1: none */
     const uint8_t *coarse; /* longer than the shortest interval there is */
     struct instant newest_run, oldest_run;
 };
+
+/* A bit for each channel of the block. */
+static inline uint32_t block_all(const struct block *block) {
+    return (uint32_t)((1ULL << block->channel_count) - 1);
+}
 
 /* Several blocks may hold one channel: the best comes first. */
 struct blocks {
@@ -66,8 +84,8 @@ struct blocks {
     size_t count, capacity;
 };
 
-/* `layers` as layers_from() gives them; the result lives in `arena` and does
- * not need the batch. `waves_towards` turns wave directions round. */
+/* `layers` as layers_from() gives them; the result lives in `arena` and as long
+ * as the batch. `waves_towards` turns wave directions round. */
 struct blocks blocks_make(const struct layers *layers, bool waves_towards,
                           struct arena *arena);
 

@@ -135,7 +135,7 @@ static void take_stock(struct forecast *forecast, struct arena *arena) {
 
 /* --- checks on the whole --------------------------------------------------*/
 
-enum { FLIP_SAMPLES = 20000, FLIP_SAMPLES_LEAST = 4 };
+enum { FLIP_SAMPLES = 500, FLIP_SAMPLES_LEAST = 4 };
 static const double FLIP_DEG = 120.0;
 static const double FLIP_WIND_MPS = 3.0; /* below, a wind sea may be old */
 
@@ -269,14 +269,6 @@ static bool open_sources(struct load *load, const char *const *paths,
     return load->count > 0;
 }
 
-/* Values stay behind in the batch. */
-static void drop_values(struct layers *layers) {
-    for (size_t i = 0; i < layers->count; i++) {
-        layers->items[i].values = NULL;
-        layers->items[i].known = NULL;
-    }
-}
-
 static bool assemble(struct load *load, struct batch *batch,
                      struct error *error) {
     struct forecast *forecast = load->forecast;
@@ -289,7 +281,6 @@ static bool assemble(struct load *load, struct batch *batch,
     if (!find_block(forecast, CHANNEL_WIND_EAST))
         return inventory_no_wind(&forecast->inventory, &forecast->layers,
                                  error);
-    drop_values(&forecast->layers);
     take_stock(forecast, load->arena);
     check_ages(forecast);
     check_flip(forecast);
@@ -298,27 +289,35 @@ static bool assemble(struct load *load, struct batch *batch,
     return true;
 }
 
+/* What a forecast is sampled from lives as long as it does. */
+static void end_batch(void *batch) {
+    batch_free(batch);
+}
+
 bool forecast_load(struct forecast **forecast, const char *const *paths,
                    size_t count, const struct forecast_options *options,
                    struct arena *arena, struct error *error) {
     struct load load = {.forecast = arena_alloc(arena, 1, sizeof **forecast),
                         .arena = arena};
-    struct batch batch = {0};
+    struct batch *batch = arena_alloc(arena, 1, sizeof *batch);
     load.forecast->options = *options;
     load.forecast->notes.arena = arena;
     if (count == 0)
         return error_set(error, STATUS_INPUT,
                          "no forecast file given; name one");
     bool good = open_sources(&load, paths, count, error) &&
-                batch_decode(&batch, load.sources, load.count, options->workers,
+                batch_decode(batch, load.sources, load.count, options->workers,
                              arena, error) &&
-                assemble(&load, &batch, error);
-    batch_free(&batch);
+                assemble(&load, batch, error);
     for (size_t i = 0; i < load.count; i++)
         source_close(&load.sources[i]);
-    if (good)
-        *forecast = load.forecast;
-    return good;
+    if (!good) {
+        batch_free(batch);
+        return false;
+    }
+    arena_at_end(arena, end_batch, batch);
+    *forecast = load.forecast;
+    return true;
 }
 
 /* --- sampling --------------------------------------------------------------*/

@@ -371,51 +371,50 @@ static bool reader_room(struct grib_reader *reader, size_t points) {
     return true;
 }
 
-/* What nature does, with room to spare. */
-static void limits_of(const struct parameter *parameter, double *low,
-                      double *high) {
-    *low = 0.0;
+struct grib_limits grib_limits_of(const struct parameter *parameter) {
+    double low = 0.0, high = 0.0;
     switch (parameter->part) {
     case PART_VALUE:
-        *low = parameter->quantity == QUANTITY_PRESSURE ? 80000.0 : 0.0;
-        *high = parameter->quantity == QUANTITY_PRESSURE ? 110000.0 : 150.0;
-        return;
+        low = parameter->quantity == QUANTITY_PRESSURE ? 80000.0 : 0.0;
+        high = parameter->quantity == QUANTITY_PRESSURE ? 110000.0 : 150.0;
+        break;
     case PART_EAST:
     case PART_NORTH:
     case PART_SPEED:
-        *high = parameter->quantity == QUANTITY_CURRENT ? 10.0 : 150.0;
-        *low = parameter->part == PART_SPEED ? 0.0 : -*high;
-        return;
+        high = parameter->quantity == QUANTITY_CURRENT ? 10.0 : 150.0;
+        low = parameter->part == PART_SPEED ? 0.0 : -high;
+        break;
     case PART_DIRECTION:
-        *low = -180.0;
-        *high = 360.0;
-        return;
+        low = -180.0;
+        high = 360.0;
+        break;
     case PART_HEIGHT:
-        *high = 40.0;
-        return;
+        high = 40.0;
+        break;
     case PART_PERIOD:
-        *high = 60.0;
-        return;
+        high = 60.0;
+        break;
     }
+    return (struct grib_limits){low, high, 0.001 * (high - low)};
 }
 
 /* Values outside the limits become unknown; the rounding of packing may put a
  * zero a little below zero, and 360 a little above. */
 static void drop_wild(struct grib_reader *reader, struct grib_field *field) {
-    double low = 0.0, high = 0.0;
-    limits_of(&field->parameter, &low, &high);
-    double slack = 0.001 * (high - low);
+    struct grib_limits limits = grib_limits_of(&field->parameter);
+    double least = limits.low - limits.slack;
+    double most = limits.high + limits.slack;
     size_t points = grid_points(&field->grid);
     for (size_t i = 0; i < points; i++) {
         double value = (double)reader->values[i];
         if (!reader->known[i])
             continue;
-        if (!(value >= low - slack && value <= high + slack)) {
+        if (!(value >= least && value <= most)) {
             reader->known[i] = 0;
             reader->values[i] = 0.0F;
             field->wild++;
-        } else if (value < low) {
-            reader->values[i] = (float)low;
+        } else if (value < limits.low) {
+            reader->values[i] = (float)limits.low;
         }
     }
 }
@@ -423,15 +422,14 @@ static void drop_wild(struct grib_reader *reader, struct grib_field *field) {
 /* True where one absurd value took all precision from the others. */
 static bool is_flattened(const codes_handle *handle,
                          const struct grib_field *field) {
-    double low = 0.0, high = 0.0;
+    struct grib_limits limits = grib_limits_of(&field->parameter);
     long binary, decimal;
     if (field->wild == 0 ||
         codes_get_long(handle, "binaryScaleFactor", &binary) != 0 ||
         codes_get_long(handle, "decimalScaleFactor", &decimal) != 0)
         return false;
-    limits_of(&field->parameter, &low, &high);
     double step = ldexp(1.0, (int)binary) * pow(10.0, -(double)decimal);
-    return step > FLAT_FRAC * (high - low);
+    return step > FLAT_FRAC * (limits.high - limits.low);
 }
 
 static void read_values(struct grib_reader *reader, codes_handle *handle,
@@ -465,10 +463,25 @@ static void read_values(struct grib_reader *reader, codes_handle *handle,
     field->known = reader->known;
 }
 
+/* Where the lead time stands, where nothing else depends on it. */
+static void find_lead(const codes_handle *handle, struct grib_field *field) {
+    enum { INTERVAL = 8 };
+    size_t section, lead;
+    if (field->edition != 2 ||
+        key_or(handle, "productDefinitionTemplateNumber", INTERVAL) >=
+            INTERVAL ||
+        grib_get_offset(handle, "section4Length", &section) != 0 ||
+        grib_get_offset(handle, "forecastTime", &lead) != 0)
+        return;
+    field->lead_at = lead - section;
+    field->lead_unit = key_or(handle, "indicatorOfUnitOfTimeRange", -1);
+}
+
 static void read_field(struct grib_reader *reader, codes_handle *handle,
                        struct grib_field *field) {
-    struct grid_corners corners;
+    struct grid_corners *corners = &field->corners;
     field->edition = (int)key_or(handle, "edition", 0);
+    find_lead(handle, field);
     read_parameter(handle, field);
     if (field->fate != FATE_USED)
         return;
@@ -478,9 +491,9 @@ static void read_field(struct grib_reader *reader, codes_handle *handle,
         read_kind_2(handle, field);
     if (field->fate == FATE_USED)
         read_time(handle, field);
-    if (field->fate == FATE_USED && read_grid(handle, field, &corners) &&
-        check_counts(handle, field, &corners))
-        read_values(reader, handle, field, &corners);
+    if (field->fate == FATE_USED && read_grid(handle, field, corners) &&
+        check_counts(handle, field, corners))
+        read_values(reader, handle, field, corners);
 }
 
 void grib_read(struct grib_reader *reader, const uint8_t *message,

@@ -11,6 +11,7 @@
 #include "base/instant.h"
 #include "forecast/grid.h"
 #include "forecast/lead.h"
+#include "forecast/packed.h"
 #include "forecast/parameter.h"
 #include <stdbool.h>
 #include <stddef.h>
@@ -51,10 +52,14 @@ struct grib_field {
     struct validity validity;
     struct member member;
     struct grid grid;
-    size_t missing;       /* points without a value */
+    struct grid_corners corners; /* the grid as it was written */
+    size_t lead_at;              /* of its four bytes in section 4; 0: none */
+    long lead_unit;              /* likewise, of an instant of edition 2 */
+    size_t missing;              /* points without a value */
     size_t wild;          /* points beyond what nature does, made unknown */
     const float *values;  /* grid_points(&grid), owned by the reader */
     const uint8_t *known; /* 1 where the value is one */
+    struct packed packed; /* where `values` is NULL; not by grib_read() */
 };
 
 /* Memory that is used again for every field. Zeroed at first. */
@@ -73,6 +78,13 @@ bool grib_library_check(struct error *error);
  * process ends with GRIB_ABORTED. */
 enum { GRIB_ABORTED = 3 };
 void grib_library_quiet(void);
+
+/* What nature does, with room to spare; `slack` is for the rounding of
+ * packing. */
+struct grib_limits {
+    double low, high, slack;
+};
+struct grib_limits grib_limits_of(const struct parameter *parameter);
 
 /* Reads one message of one field. Never fails: what can't be used says so in
  * `fate` and `cause`. `field->values` live until the next call. */

@@ -1,7 +1,6 @@
 #include "forecast/grid.h"
 
 #include "earth/angle.h"
-#include <assert.h>
 #include <math.h>
 
 /* Places this near to the edge of a grid are on it: 0.1 m. */
@@ -146,13 +145,16 @@ struct position grid_position(const struct grid *grid, size_t point) {
 }
 
 /* Splits a coordinate into a cell and the part of the way through it. */
-static bool find_along(double steps, double slack, int count, int *cell,
+static bool find_along(double along_deg, double step_deg, int count, int *cell,
                        double *part) {
-    double last = count - 1;
-    if (!(steps >= -slack && steps <= last + slack))
-        return false;
-    if (steps < 0.0)
-        steps = 0.0;
+    double steps = along_deg / step_deg, last = count - 1;
+    if (!(steps >= 0.0 && steps <= last)) {
+        double slack = EDGE_DEG / step_deg;
+        if (!(steps >= -slack && steps <= last + slack))
+            return false;
+        if (steps < 0.0)
+            steps = 0.0;
+    }
     *cell = (int)steps;
     if (*cell > count - 2)
         *cell = count - 2;
@@ -172,18 +174,12 @@ bool grid_find(const struct grid *grid, struct position position,
     int columns = grid->wraps ? grid->ni + 1 : grid->ni;
     int i, j;
     double x, y;
-    if (!find_along(east_deg / grid->lon_step_deg,
-                    EDGE_DEG / grid->lon_step_deg, columns, &i, &x) ||
-        !find_along((position.lat_deg - grid->south_deg) / grid->lat_step_deg,
-                    EDGE_DEG / grid->lat_step_deg, grid->nj, &j, &y))
+    if (!find_along(east_deg, grid->lon_step_deg, columns, &i, &x) ||
+        !find_along(position.lat_deg - grid->south_deg, grid->lat_step_deg,
+                    grid->nj, &j, &y))
         return false;
-    size_t ni = (size_t)grid->ni, west = (size_t)i, south = (size_t)j * ni;
-    size_t east = west + 1 == ni ? 0 : west + 1;
-    assert(east < ni);
-    cell->corner[0] = south + west;
-    cell->corner[1] = south + east;
-    cell->corner[2] = south + ni + west;
-    cell->corner[3] = south + ni + east;
+    cell->column = i;
+    cell->row = j;
     cell->weight[0] = (1.0 - x) * (1.0 - y);
     cell->weight[1] = x * (1.0 - y);
     cell->weight[2] = (1.0 - x) * y;

@@ -53,12 +53,21 @@ static inline size_t grid_points(const struct grid *grid) {
 
 struct position grid_position(const struct grid *grid, size_t point);
 
-/* The cell round a place: its four corners, south-west, south-east,
- * north-west, north-east, and their weights, which add up to 1. */
+/* The cell round a place: the column and row of its south-west corner, and the
+ * weights of its corners, south-west, south-east, north-west, north-east, which
+ * add up to 1. On a grid that wraps, the last column's cells end at the first.
+ */
 struct grid_cell {
-    size_t corner[4];
+    int column, row;
     double weight[4];
 };
+
+/* The point that is corner 0 to 3 of a cell. */
+static inline size_t grid_corner(const struct grid *grid,
+                                 const struct grid_cell *cell, int corner) {
+    int column = (cell->column + corner % 2) % grid->ni;
+    return (size_t)(cell->row + corner / 2) * (size_t)grid->ni + (size_t)column;
+}
 
 /* False outside the grid. */
 bool grid_find(const struct grid *grid, struct position position,

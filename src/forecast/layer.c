@@ -117,7 +117,20 @@ static void add_layer(struct layers *layers, const struct decoded *decoded,
         .since_previous = field->parameter.since_previous,
         /* the batch is ours, only its readers see it as constant */
         .values = (float *)(uintptr_t)field->values,
-        .known = (uint8_t *)(uintptr_t)field->known};
+        .known = (uint8_t *)(uintptr_t)field->known,
+        .packed = &field->packed};
+}
+
+void layer_unpack(struct layer *layer, const struct grid *grid,
+                  struct arena *arena) {
+    if (layer->values)
+        return;
+    size_t points = grid_points(grid);
+    float *values = arena_alloc(arena, points, sizeof *values);
+    uint8_t *known = arena_alloc(arena, points, sizeof *known);
+    packed_all(layer->packed, grid, values, known);
+    layer->values = values;
+    layer->known = layer->packed->bitmap ? known : NULL;
 }
 
 /* Keeps those that `wanted` says yes to, in order. */
@@ -219,14 +232,20 @@ static void choose_members(struct layers *layers, struct notes *notes,
 
 /* --- duplicates ----------------------------------------------------------- */
 
-static bool same_values(const struct layer *a, const struct layer *b,
+static bool same_values(struct layer a, struct layer b,
                         const struct grid *grid) {
     size_t points = grid_points(grid);
-    if ((a->known == NULL) != (b->known == NULL))
-        return false;
-    if (a->known && memcmp(a->known, b->known, points) != 0)
-        return false;
-    return memcmp(a->values, b->values, points * sizeof *a->values) == 0;
+    if (!a.values && !b.values && packed_same(a.packed, b.packed))
+        return true;
+    struct arena scratch;
+    arena_init(&scratch);
+    layer_unpack(&a, grid, &scratch);
+    layer_unpack(&b, grid, &scratch);
+    bool same = (a.known == NULL) == (b.known == NULL) &&
+                (!a.known || memcmp(a.known, b.known, points) == 0) &&
+                memcmp(a.values, b.values, points * sizeof *a.values) == 0;
+    arena_free(&scratch);
+    return same;
 }
 
 static void note_unlike(const struct layer *layer, size_t unlike,
@@ -254,7 +273,7 @@ static void drop_duplicates(struct layers *layers, const struct source *sources,
             layers->items[kept++] = *layer;
             continue;
         }
-        if (same_values(&layers->items[kept - 1], layer,
+        if (same_values(layers->items[kept - 1], *layer,
                         &layers->grids[layer->grid])) {
             same++;
             continue;

@@ -31,9 +31,14 @@ struct layer {
     struct validity validity;
     struct member member;
     bool since_previous;
-    float *values;  /* after pairing, PART_EAST and PART_NORTH share `known` */
+    float *values;  /* NULL: still packed */
     uint8_t *known; /* NULL: all points are known */
+    const struct packed *packed;
 };
+
+/* Unpacks a layer's values into `arena`, where they are still packed. */
+void layer_unpack(struct layer *layer, const struct grid *grid,
+                  struct arena *arena);
 
 struct notes {
     const char **texts;

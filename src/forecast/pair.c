@@ -41,15 +41,6 @@ static bool are_partners(const struct layer *a, const struct layer *b) {
 
 /* --- joining ---------------------------------------------------------------*/
 
-static void share_mask(struct layer *a, struct layer *b, size_t points) {
-    if (!a->known)
-        a->known = b->known;
-    else if (b->known)
-        for (size_t i = 0; i < points; i++)
-            a->known[i] = a->known[i] && b->known[i];
-    b->known = a->known;
-}
-
 /* In place: the values are ours alone. */
 static void turn_to_components(struct layer *speed, struct layer *direction,
                                size_t points) {
@@ -66,11 +57,13 @@ static void turn_to_components(struct layer *speed, struct layer *direction,
     direction->part = PART_NORTH;
 }
 
-static void join(struct layer *a, struct layer *b, const struct grid *grid) {
-    size_t points = grid_points(grid);
-    share_mask(a, b, points);
-    if (a->part == PART_SPEED)
-        turn_to_components(a, b, points);
+static void join(struct layer *a, struct layer *b, const struct grid *grid,
+                 struct arena *arena) {
+    if (a->part != PART_SPEED)
+        return;
+    layer_unpack(a, grid, arena);
+    layer_unpack(b, grid, arena);
+    turn_to_components(a, b, grid_points(grid));
 }
 
 /* --- left alone ------------------------------------------------------------*/
@@ -160,14 +153,15 @@ static bool has_stranger(const struct leftover *leftover, size_t i) {
 
 /* Joins the pairs and keeps them with all that are no vectors; the rest goes
  * into `leftover`. Layers are in the order of by_pair(). */
-static void join_pairs(struct layers *layers, struct leftover *leftover) {
+static void join_pairs(struct layers *layers, struct leftover *leftover,
+                       struct arena *arena) {
     size_t kept = 0;
     for (size_t i = 0; i < layers->count; i++) {
         struct layer *layer = &layers->items[i];
         bool pair = is_vector(layer->quantity) && i + 1 < layers->count &&
                     are_partners(layer, layer + 1);
         if (pair) {
-            join(layer, layer + 1, &layers->grids[layer->grid]);
+            join(layer, layer + 1, &layers->grids[layer->grid], arena);
             layers->items[kept++] = *layer;
             layers->items[kept++] = layers->items[++i];
         } else if (is_vector(layer->quantity)) {
@@ -188,7 +182,7 @@ void pair_layers(struct layers *layers, const struct source *sources,
     qsort(layers->items, layers->count, sizeof *layers->items, by_pair);
     leftover.layers =
         arena_alloc(arena, layers->count, sizeof *leftover.layers);
-    join_pairs(layers, &leftover);
+    join_pairs(layers, &leftover, arena);
     for (size_t i = 0; i < leftover.count; i++) {
         const struct layer *layer = &leftover.layers[i];
         if (!has_better(layers, layer))

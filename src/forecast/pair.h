@@ -1,8 +1,9 @@
 /* Pairs of layers: u with v, speed with direction.
  *
  * A pair has one run, valid time, level, member and grid; the order in the
- * files does not matter. Speed and direction become u and v. A point is known
- * where both are. One without the other is dropped: it is no wind of 0. */
+ * files does not matter. Speed and direction become u and v. One without the
+ * other is dropped: it is no wind of 0. (Where only one of them has a value at
+ * a point: forecast/tile.h.) */
 #ifndef FORECAST_PAIR_H
 #define FORECAST_PAIR_H
 

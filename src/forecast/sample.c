@@ -1,8 +1,7 @@
 #include "forecast/sample.h"
 
-#include <assert.h>
+#include "forecast/tile.h"
 #include <math.h>
-#include <string.h>
 
 enum { CORNERS = 4 };
 
@@ -23,6 +22,7 @@ struct neighbours {
     const union cell *at[2 * CORNERS]; /* of the flags; first step first */
     double weight[2 * CORNERS];        /* in space and time, sum is 1 */
     double part;
+    bool whole; /* in tiles where all is known */
 };
 
 static enum coverage hold(const struct block *block, size_t step,
@@ -77,17 +77,29 @@ static void find_neighbours(const struct block *block,
                             const struct grid_cell *cell,
                             const struct moment *moment,
                             struct neighbours *neighbours) {
-    size_t slab_cells = grid_points(&block->grid) * block->stride;
-    const union cell *first = block->cells + moment->slab[0] * slab_cells;
-    const union cell *second = block->cells + moment->slab[1] * slab_cells;
+    size_t column = (size_t)cell->column, row = (size_t)cell->row;
+    size_t tile =
+        row / TILE_CELLS * (size_t)block->tiles->columns + column / TILE_CELLS;
+    size_t stride = block->tiles->stride;
+    size_t inside =
+        (row % TILE_CELLS * TILE_SIDE + column % TILE_CELLS) * stride;
+    double share[2] = {1.0 - moment->part, moment->part};
     neighbours->part = moment->part;
-    for (int corner = 0; corner < CORNERS; corner++) {
-        size_t at = cell->corner[corner] * block->stride;
-        double weight = cell->weight[corner];
-        neighbours->at[corner] = first + at;
-        neighbours->at[corner + CORNERS] = second + at;
-        neighbours->weight[corner] = weight * (1.0 - moment->part);
-        neighbours->weight[corner + CORNERS] = weight * moment->part;
+    neighbours->whole = true;
+    for (int time = 0; time < 2; time++) {
+        bool whole;
+        const union cell *at =
+            tile_at(block, moment->slab[time], tile, &whole) + inside;
+        size_t first = (size_t)time * CORNERS;
+        const union cell **corner = neighbours->at + first;
+        double *weight = neighbours->weight + first;
+        neighbours->whole &= whole;
+        corner[0] = at;
+        corner[1] = at + stride;
+        corner[2] = at + TILE_SIDE * stride;
+        corner[3] = corner[2] + stride;
+        for (int i = 0; i < CORNERS; i++)
+            weight[i] = cell->weight[i] * share[time];
     }
 }
 
@@ -95,16 +107,18 @@ static void find_neighbours(const struct block *block,
 
 static bool all_known(const struct neighbours *neighbours, uint32_t channels) {
     uint32_t known = channels;
+    if (neighbours->whole)
+        return true;
     for (int i = 0; i < 2 * CORNERS; i++)
         known &= neighbours->at[i]->known;
     return known == channels;
 }
 
-/* Two channels at a time: blocks have an even number of places, and two
- * doubles fill a register. */
+/* Two channels at a time: two doubles fill a register. */
 static void blend_all(const struct neighbours *neighbours, int channels,
                       double *values) {
-    for (int channel = 0; channel < channels; channel += 2) {
+    int channel = 0;
+    for (; channel + 1 < channels; channel += 2) {
         double sum[2] = {0.0, 0.0};
         for (int i = 0; i < 2 * CORNERS; i++) {
             const union cell *cell = neighbours->at[i] + 1 + channel;
@@ -114,6 +128,13 @@ static void blend_all(const struct neighbours *neighbours, int channels,
         for (int k = 0; k < 2; k++)
             values[channel + k] = sum[k];
     }
+    if (channel == channels)
+        return;
+    double sum = 0.0;
+    for (int i = 0; i < 2 * CORNERS; i++)
+        sum += neighbours->weight[i] *
+               (double)neighbours->at[i][1 + channel].value;
+    values[channel] = sum;
 }
 
 /* --- corners are masked ---------------------------------------------------*/
@@ -234,8 +255,8 @@ enum coverage block_sample(const struct block *block, struct position position,
     struct grid_cell cell;
     struct moment moment;
     struct neighbours neighbours;
-    double values[CHANNEL_COUNT + 1] = {0};
-    uint32_t all = (uint32_t)((1ULL << block->channel_count) - 1);
+    double values[CHANNEL_COUNT];
+    uint32_t all = block_all(block);
     uint32_t known = all, single = 0;
     if (!grid_find(&block->grid, position, &cell))
         return COVERAGE_OUTSIDE_AREA;

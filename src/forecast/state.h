@@ -9,7 +9,7 @@
 struct forecast {
     struct forecast_options options;
     struct blocks blocks;
-    struct layers layers; /* without values: what was used */
+    struct layers layers; /* what was used */
     struct inventory inventory;
     struct notes notes;
     struct field_summary summary[QUANTITY_COUNT];

@@ -58,6 +58,20 @@ enum coverage coverage_at(const struct loaded *loaded, double lat_deg,
     return sample(loaded, lat_deg, lon_deg, hours, &weather);
 }
 
+bool field_value(const struct grib_field *field, size_t point, double *value) {
+    size_t ni = (size_t)field->grid.ni;
+    float packed;
+    uint8_t known;
+    if (field->values) {
+        *value = (double)field->values[point];
+        return !field->known || field->known[point];
+    }
+    packed_row(&field->packed, (int)(point / ni), (int)(point % ni), 1, &packed,
+               &known);
+    *value = (double)packed;
+    return known;
+}
+
 char *warnings_text(const struct loaded *loaded) {
     char *text = NULL;
     size_t size;

@@ -3,6 +3,7 @@
 #define TESTS_LOAD_H
 
 #include "forecast/forecast.h"
+#include "forecast/grib.h"
 #include "grib_maker.h"
 
 struct loaded {
@@ -31,6 +32,10 @@ struct weather weather_at(const struct loaded *loaded, double lat_deg,
                           double lon_deg, double hours);
 enum coverage coverage_at(const struct loaded *loaded, double lat_deg,
                           double lon_deg, double hours);
+
+/* The value of a field of a batch at a point of its grid; false where it is not
+ * known. */
+bool field_value(const struct grib_field *field, size_t point, double *value);
 
 /* All warnings, one a line; and the description. Freed by the caller. */
 char *warnings_text(const struct loaded *loaded);

@@ -93,6 +93,25 @@ static void texts_are_printed_whole(void **state) {
     arena_free(&arena);
 }
 
+static char ended[8];
+
+static void note_end(void *what) {
+    strcat(ended, what);
+}
+
+static void what_was_asked_for_happens_at_the_end(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    arena_at_end(&arena, note_end, arena_copy(&arena, "a"));
+    arena_at_end(&arena, note_end, arena_copy(&arena, "b"));
+    assert_string_equal(ended, "");
+    arena_free(&arena);
+    assert_string_equal(ended, "ba");
+    arena_free(&arena);
+    assert_string_equal(ended, "ba");
+}
+
 static int status_of_child(void (*act)(void)) {
     fflush(stdout);
     pid_t child = fork();
@@ -132,6 +151,7 @@ int main(void) {
         cmocka_unit_test(no_items_is_still_a_place),
         cmocka_unit_test(a_growing_list_keeps_its_items),
         cmocka_unit_test(texts_are_printed_whole),
+        cmocka_unit_test(what_was_asked_for_happens_at_the_end),
         cmocka_unit_test(running_out_ends_with_its_status),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -86,7 +86,8 @@ static void the_cell_lies_round_the_place(void **state) {
             double lat_sum = 0.0, turn_sum = 0.0, weights = 0.0;
             assert_true(grid_find(&grid, place, &cell));
             for (int corner = 0; corner < 4; corner++) {
-                struct position at = grid_position(&grid, cell.corner[corner]);
+                struct position at =
+                    grid_position(&grid, grid_corner(&grid, &cell, corner));
                 double turn = remainder(at.lon_deg - place.lon_deg, 360.0);
                 assert_true(fabs(turn) <= grid.lon_step_deg + 1e-9);
                 lat_sum += cell.weight[corner] * at.lat_deg;
