@@ -10,9 +10,33 @@ struct node {
     double part;
 };
 
+static void index_axis(struct polar_index *index, const double *axis,
+                       size_t count) {
+    index->parts_per_unit = POLAR_PARTS / (axis[count - 1] - axis[0]);
+    uint16_t at = 0;
+    for (int part = 0; part < POLAR_PARTS; part++) {
+        double start = axis[0] + part / index->parts_per_unit;
+        while ((size_t)at + 1 < count && axis[at + 1] <= start)
+            at++;
+        index->node[part] = at;
+    }
+}
+
+void polar_make_index(struct polar *polar) {
+    index_axis(&polar->angle_index, polar->angle_deg, polar->angles);
+    index_axis(&polar->wind_index, polar->wind_mps, polar->winds);
+}
+
 /* `x` at or above the first node. Exact at a node: there part is 0. */
-static struct node node_below(const double *axis, size_t count, double x) {
-    size_t at = 0;
+static struct node node_below(const double *axis, size_t count,
+                              const struct polar_index *index, double x) {
+    double parts = (x - axis[0]) * index->parts_per_unit;
+    /* beyond the last node also what is no number at all */
+    size_t at =
+        index->node[parts < POLAR_PARTS ? (size_t)parts : POLAR_PARTS - 1];
+    /* rounding may have put it one part too far */
+    while (at > 0 && axis[at] > x)
+        at--;
     while (at + 1 < count && axis[at + 1] <= x)
         at++;
     if (at + 1 == count)
@@ -41,8 +65,10 @@ double polar_speed(const struct polar *polar, double twa_deg, double tws_mps) {
         wind_mps = polar->wind_mps[0];
         below = tws_mps / wind_mps;
     }
-    struct node wind = node_below(polar->wind_mps, polar->winds, wind_mps);
-    struct node angle = node_below(polar->angle_deg, polar->angles, angle_deg);
+    struct node wind =
+        node_below(polar->wind_mps, polar->winds, &polar->wind_index, wind_mps);
+    struct node angle = node_below(polar->angle_deg, polar->angles,
+                                   &polar->angle_index, angle_deg);
     return below * between(row_speed(polar, angle.at, wind),
                            row_speed(polar, angle.next, wind), angle.part);
 }

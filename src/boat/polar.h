@@ -13,12 +13,23 @@
 #include "base/error.h"
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
+
+enum { POLAR_PARTS = 256 };
+
+/* An axis in even parts: the node at or below the start of each, where to start
+ * to look. Zeroed, it starts at the first node everywhere. */
+struct polar_index {
+    double parts_per_unit;
+    uint16_t node[POLAR_PARTS];
+};
 
 struct polar {
     size_t angles, winds; /* both >= 2 */
     double *angle_deg;    /* [angles] rising, 0..180 */
     double *wind_mps;     /* [winds] rising, > 0 */
     double *speed_mps;    /* [angles * winds], row by angle */
+    struct polar_index angle_index, wind_index;
 };
 
 /* Limits on a file, tested before memory is asked for. */
@@ -32,6 +43,9 @@ enum { POLAR_FILE_BYTES = 1 << 20, POLAR_ANGLES = 361, POLAR_WINDS = 200 };
  * where all its speeds are 0, and refused else. */
 bool polar_load(struct polar *polar, const char *path, struct arena *arena,
                 struct error *error);
+
+/* Makes both indexes; polar_load() does. Without, a look takes longer. */
+void polar_make_index(struct polar *polar);
 
 /* `twa_deg` in (-180, 180], its sign does not matter; `tws_mps` >= 0. */
 double polar_speed(const struct polar *polar, double twa_deg, double tws_mps);

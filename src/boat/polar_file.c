@@ -390,5 +390,8 @@ bool polar_load(struct polar *polar, const char *path, struct arena *arena,
                          path);
     if (table.falling)
         turn_round(polar);
-    return drop_calm(polar, path, error);
+    if (!drop_calm(polar, path, error))
+        return false;
+    polar_make_index(polar);
+    return true;
 }

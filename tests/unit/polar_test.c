@@ -231,6 +231,32 @@ static const char *const small = "TWA,6,10,20\n"
                                  "90,6,8,9\n"
                                  "150,3,5,8\n";
 
+/* Nodes crowded at one end, and parts of the index that hold several. */
+static void the_index_changes_no_bit(void **state) {
+    (void)state;
+    struct polar polar = read_good("TWA,2,2.1,2.2,6,10,60\n"
+                                   "40,1,2,3,4,6,7\n"
+                                   "40.1,2,3,4,5,6,7\n"
+                                   "40.2,2,3,5,5,7,7\n"
+                                   "90,2,3,4,6,8,9\n"
+                                   "150,1,2,3,3,5,8\n");
+    struct polar plain = polar;
+    struct seed seed = {107};
+    memset(&plain.angle_index, 0, sizeof plain.angle_index);
+    memset(&plain.wind_index, 0, sizeof plain.wind_index);
+    for (int i = 0; i < 20000; i++) {
+        double twa_deg = seed_between(&seed, 0.0, 180.0);
+        double tws_mps = seed_between(&seed, 0.0, 35.0);
+        if (i % 3 == 0)
+            twa_deg = polar.angle_deg[(size_t)i % polar.angles];
+        if (i % 4 == 0)
+            tws_mps = polar.wind_mps[(size_t)i % polar.winds];
+        double with = polar_speed(&polar, twa_deg, tws_mps);
+        double without = polar_speed(&plain, twa_deg, tws_mps);
+        assert_memory_equal(&with, &without, sizeof with);
+    }
+}
+
 static void it_is_exact_at_every_node(void **state) {
     (void)state;
     struct polar polar = read_good(small);
@@ -356,6 +382,7 @@ int main(void) {
         cmocka_unit_test(sizes_beyond_the_limits_are_refused),
         cmocka_unit_test(a_file_that_is_not_there_is_refused),
         cmocka_unit_test(a_column_of_no_wind_is_dropped_if_it_is_all_noughts),
+        cmocka_unit_test(the_index_changes_no_bit),
         cmocka_unit_test(it_is_exact_at_every_node),
         cmocka_unit_test(it_is_bilinear_between_them),
         cmocka_unit_test(both_sides_are_the_same),
