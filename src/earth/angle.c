@@ -8,10 +8,14 @@
 /* The greatest double below 360 is 5.7e-14 away from it: a tiny negative angle
  * plus 360 rounds to 360 itself. */
 double angle_wrap_360(double angle_deg) {
-    double wrapped = fmod(angle_deg, 360.0);
-    if (wrapped < 0.0)
-        wrapped += 360.0;
-    return wrapped >= 360.0 ? 0.0 : wrapped + 0.0; /* + 0.0: no minus zero */
+    /* nearly all are inside, or a turn away, where no division is needed */
+    if (angle_deg >= 0.0 && angle_deg < 360.0)
+        return angle_deg + 0.0; /* no minus zero */
+    if (!(angle_deg >= -360.0 && angle_deg < 720.0))
+        angle_deg = fmod(angle_deg, 360.0);
+    if (angle_deg < 0.0)
+        angle_deg += 360.0;
+    return angle_deg >= 360.0 ? angle_deg - 360.0 : angle_deg + 0.0;
 }
 
 double angle_wrap_180(double angle_deg) {

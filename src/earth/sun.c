@@ -65,20 +65,29 @@ struct sun sun_at(double unix_s) {
             apparent_sidereal_deg - right_ascension_rad / RADIANS_PER_DEGREE)};
 }
 
-double sun_altitude_deg(struct sun sun, struct position position) {
+static double altitude_sine(struct sun sun, struct position position) {
     double lat_sine, lat_cosine, dec_sine, dec_cosine, sine, hour_cosine;
     sincos_deg(position.lat_deg, &lat_sine, &lat_cosine);
     sincos_deg(sun.declination_deg, &dec_sine, &dec_cosine);
     sincos_deg(sun.greenwich_hour_angle_deg + position.lon_deg, &sine,
                &hour_cosine);
-    sine = lat_sine * dec_sine + lat_cosine * dec_cosine * hour_cosine;
-    /* rounding may carry it a little past 1, where asin() has no answer */
-    return asin(fmin(fmax(sine, -1.0), 1.0)) / RADIANS_PER_DEGREE;
+    return lat_sine * dec_sine + lat_cosine * dec_cosine * hour_cosine;
 }
 
+double sun_altitude_deg(struct sun sun, struct position position) {
+    /* rounding may carry it a little past 1, where asin() has no answer */
+    double sine = fmin(fmax(altitude_sine(sun, position), -1.0), 1.0);
+    return asin(sine) / RADIANS_PER_DEGREE;
+}
+
+/* Sines of SUN_RISE_DEG and SUN_CIVIL_DEG (calculated): light is asked for at
+ * every step of a search, the altitude itself is not. */
+static const double RISE_SINE = -0.014543315936696236;
+static const double CIVIL_SINE = -0.10452846326765347;
+
 enum light sun_light(struct sun sun, struct position position) {
-    double altitude_deg = sun_altitude_deg(sun, position);
-    if (altitude_deg > SUN_RISE_DEG)
+    double sine = altitude_sine(sun, position);
+    if (sine > RISE_SINE)
         return LIGHT_DAY;
-    return altitude_deg < SUN_CIVIL_DEG ? LIGHT_NIGHT : LIGHT_TWILIGHT;
+    return sine < CIVIL_SINE ? LIGHT_NIGHT : LIGHT_TWILIGHT;
 }

@@ -6,14 +6,20 @@
 /* All lengths and times below are made plain numbers with g and the friction
  * velocity u*: gX/u*^2, gt/u*, gH/u*^2, gT/u*. */
 #define FETCH_PER_DURATION 5.23e-3 /* II-2-38, times (gt/u*)^1.5 */
-#define HEIGHT_PER_FETCH 4.13e-2   /* II-2-36, times sqrt(gX/u*^2) */
-#define PERIOD_PER_FETCH 0.651     /* II-2-36, times cbrt(gX/u*^2) */
-#define HEIGHT_FULL 2.115e2        /* II-2-37, fully developed */
-#define PERIOD_FULL 2.398e2        /* II-2-37 */
+#define FETCH_PER_DURATION_ROOT3                                               \
+    0.17358035129114342592       /* its cube root, calculated */
+#define HEIGHT_PER_FETCH 4.13e-2 /* II-2-36, times sqrt(gX/u*^2) */
+#define PERIOD_PER_FETCH 0.651   /* II-2-36, times cbrt(gX/u*^2) */
+#define HEIGHT_FULL 2.115e2      /* II-2-37, fully developed */
+#define PERIOD_FULL 2.398e2      /* II-2-37 */
 
 /* u* = sqrt(CD) U10 with CD = 0.001 (1.1 + 0.035 U10), II-2-36. */
 static double friction_velocity_mps(double wind_mps) {
     return wind_mps * sqrt(0.001 * (1.1 + 0.035 * wind_mps));
+}
+
+static double least(double a, double b) {
+    return a < b ? a : b;
 }
 
 struct wave_system growth_wind_sea(double wind_mps, double wind_from_deg,
@@ -23,11 +29,16 @@ struct wave_system growth_wind_sea(double wind_mps, double wind_from_deg,
     double u = friction_velocity_mps(wind_mps);
     if (u <= 0.0)
         return sea;
-    double t = GRAVITY_MPS2 * duration_s / u;
-    double reached = FETCH_PER_DURATION * t * sqrt(t);
-    double fetch = fmin(GRAVITY_MPS2 * fetch_m / (u * u), reached);
-    double height = fmin(HEIGHT_PER_FETCH * sqrt(fetch), HEIGHT_FULL);
-    double period = fmin(PERIOD_PER_FETCH * cbrt(fetch), PERIOD_FULL);
+    double t = GRAVITY_MPS2 * duration_s / u, root = sqrt(t);
+    double fetch = FETCH_PER_DURATION * t * root;
+    double fetch_root3 = FETCH_PER_DURATION_ROOT3 * root;
+    double limit = GRAVITY_MPS2 * fetch_m / (u * u);
+    if (limit < fetch) {
+        fetch = limit;
+        fetch_root3 = cbrt(limit);
+    }
+    double height = least(HEIGHT_PER_FETCH * sqrt(fetch), HEIGHT_FULL);
+    double period = least(PERIOD_PER_FETCH * fetch_root3, PERIOD_FULL);
     sea.height_m = height * u * u / GRAVITY_MPS2;
     sea.period_s = period * u / GRAVITY_MPS2;
     return sea;
