@@ -66,6 +66,7 @@ struct work {
     size_t source_count;
     size_t *first; /* running number of the first message of each source */
     size_t total;
+    uint32_t spared; /* quantities */
     struct board *board;
 };
 
@@ -282,6 +283,7 @@ _Noreturn static void run_child(const struct work *work,
     grib_library_quiet();
     child.work = work;
     child.region = region;
+    child.reader.spared = work->spared;
     for (;;) {
         size_t index = atomic_fetch_add(&work->board->next, 1);
         if (index >= work->total)
@@ -468,11 +470,13 @@ static void number_messages(struct work *work, struct arena *arena) {
 }
 
 bool batch_decode(struct batch *batch, const struct source *sources,
-                  size_t count, int workers, struct arena *arena,
-                  struct error *error) {
+                  size_t count, const struct forecast_options *options,
+                  struct arena *arena, struct error *error) {
+    int workers = options->workers;
     assert(workers >= 1 && workers <= WORKERS_LIMIT);
     *batch = (struct batch){0};
-    struct work work = {.sources = sources, .source_count = count};
+    struct work work = {
+        .sources = sources, .source_count = count, .spared = options->spared};
     number_messages(&work, arena);
     work.board = map_shared(sizeof *work.board);
     if (!work.board)

@@ -41,13 +41,14 @@ struct batch {
     struct board *board; /* shared memory that holds the values */
 };
 
-/* Decodes every message of `count` sources with `workers` children, 1..64.
+/* Decodes every message of `count` sources, with the children that `options`
+ * names, but what they spare.
  * Lists live in `arena`, values until batch_free(). STATUS_INPUT where the
  * fields are more than DECODE_BYTES_LIMIT; STATUS_RESOURCE where no child can
  * be started. */
 bool batch_decode(struct batch *batch, const struct source *sources,
-                  size_t count, int workers, struct arena *arena,
-                  struct error *error);
+                  size_t count, const struct forecast_options *options,
+                  struct arena *arena, struct error *error);
 
 void batch_free(struct batch *batch);
 

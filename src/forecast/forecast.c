@@ -305,10 +305,10 @@ bool forecast_load(struct forecast **forecast, const char *const *paths,
     if (count == 0)
         return error_set(error, STATUS_INPUT,
                          "no forecast file given; name one");
-    bool good = open_sources(&load, paths, count, error) &&
-                batch_decode(batch, load.sources, load.count, options->workers,
-                             arena, error) &&
-                assemble(&load, batch, error);
+    bool good =
+        open_sources(&load, paths, count, error) &&
+        batch_decode(batch, load.sources, load.count, options, arena, error) &&
+        assemble(&load, batch, error);
     for (size_t i = 0; i < load.count; i++)
         source_close(&load.sources[i]);
     if (!good) {
@@ -328,12 +328,22 @@ static struct figure figure_at(const struct sample *sample, int channel) {
     return figure_of(sample->value[channel]);
 }
 
+static struct vector_mps vector_at(const struct sample *sample, bool known,
+                                   int channel) {
+    if (!known)
+        return (struct vector_mps){0.0, 0.0};
+    return (struct vector_mps){sample->value[channel],
+                               sample->value[channel + 1]};
+}
+
 static void put_waves(const struct sample *sample, enum quantity quantity,
                       struct wave_system *waves) {
     int first = wave_channel(quantity);
     uint32_t all = 15U << first;
-    if ((sample->known & all) != all)
+    if ((sample->known & all) != all) {
+        *waves = (struct wave_system){.known = false};
         return;
+    }
     struct vector_mps towards = {sample->value[first + (int)WAVE_EAST],
                                  sample->value[first + (int)WAVE_NORTH]};
     *waves = (struct wave_system){
@@ -344,22 +354,16 @@ static void put_waves(const struct sample *sample, enum quantity quantity,
         .from_deg = vector_direction_towards(towards)};
 }
 
+/* Every figure is set: clearing all of them before takes as long again. */
 static void put_weather(const struct sample *sample, struct weather *weather) {
     uint32_t wind = 3U << CHANNEL_WIND_EAST;
     uint32_t current = 3U << CHANNEL_CURRENT_EAST;
     uint32_t waves = ~((1U << CHANNEL_WAVES) - 1);
-    *weather = (struct weather){0};
-    if ((sample->known & wind) == wind) {
-        weather->wind_known = true;
-        weather->wind = (struct vector_mps){sample->value[CHANNEL_WIND_EAST],
-                                            sample->value[CHANNEL_WIND_NORTH]};
-    }
-    if ((sample->known & current) == current) {
-        weather->current_known = true;
-        weather->current =
-            (struct vector_mps){sample->value[CHANNEL_CURRENT_EAST],
-                                sample->value[CHANNEL_CURRENT_NORTH]};
-    }
+    weather->wind_known = (sample->known & wind) == wind;
+    weather->wind = vector_at(sample, weather->wind_known, CHANNEL_WIND_EAST);
+    weather->current_known = (sample->known & current) == current;
+    weather->current =
+        vector_at(sample, weather->current_known, CHANNEL_CURRENT_EAST);
     weather->gust_mps = figure_at(sample, CHANNEL_GUST);
     weather->gust_coarse = weather->gust_mps.known && sample->coarse;
     weather->pressure_pa = figure_at(sample, CHANNEL_PRESSURE);

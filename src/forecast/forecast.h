@@ -25,6 +25,7 @@
 #include "earth/position.h"
 #include "sea/wave.h"
 #include <stdbool.h>
+#include <stdint.h>
 #include <stdio.h>
 
 enum quantity {
@@ -67,7 +68,9 @@ struct forecast;
 struct forecast_options {
     double gap_limit_s; /* widest hole bridged in time; default 12 h */
     bool waves_towards; /* the files give where waves go to */
-    int workers;        /* child processes; default 2 */
+    int workers;        /* child processes; default 2, at most 64 */
+    uint32_t spared; /* a bit for each enum quantity that nobody will ask for:
+                        not decoded; default none */
 };
 
 struct forecast_options forecast_defaults(void);

@@ -48,7 +48,7 @@ static struct level read_level(const codes_handle *handle, int edition) {
                            scaled >= 0 && factor > -128, factor, scaled);
 }
 
-static void read_parameter(const codes_handle *handle,
+static void read_parameter(const codes_handle *handle, uint32_t spared,
                            struct grib_field *field) {
     struct parameter_code code = {
         .edition = field->edition,
@@ -65,6 +65,8 @@ static void read_parameter(const codes_handle *handle,
     field->level = code.level;
     switch (parameter_find(&code, &field->parameter)) {
     case RECOGNITION_USED:
+        if (spared >> field->parameter.quantity & 1)
+            refuse(field, FATE_SPARED, "not needed");
         return;
     case RECOGNITION_LEVEL:
         refuse(field, FATE_LEVEL, "a level that is not used");
@@ -482,7 +484,7 @@ static void read_field(struct grib_reader *reader, codes_handle *handle,
     struct grid_corners *corners = &field->corners;
     field->edition = (int)key_or(handle, "edition", 0);
     find_lead(handle, field);
-    read_parameter(handle, field);
+    read_parameter(handle, reader->spared, field);
     if (field->fate != FATE_USED)
         return;
     if (field->edition == 1)
@@ -512,7 +514,7 @@ void grib_reader_free(struct grib_reader *reader) {
     free(reader->raw);
     free(reader->values);
     free(reader->known);
-    *reader = (struct grib_reader){0};
+    *reader = (struct grib_reader){.spared = reader->spared};
 }
 
 /* --- the library itself -------------------------------------------------- */

@@ -25,7 +25,8 @@ enum fate {
     FATE_KIND,    /* no forecast of one state: probability, mean, average */
     FATE_TIME,    /* no date, or a time unit that is not known */
     FATE_GRID,    /* not on a regular lat-lon grid */
-    FATE_DAMAGED  /* sizes or values that can't be */
+    FATE_DAMAGED, /* sizes or values that can't be */
+    FATE_SPARED   /* a quantity that is not asked for */
 };
 
 /* Which run of an ensemble. */
@@ -64,6 +65,7 @@ struct grib_field {
 
 /* Memory that is used again for every field. Zeroed at first. */
 struct grib_reader {
+    uint32_t spared; /* a bit for each enum quantity that is not to be read */
     double *raw;
     float *values;
     uint8_t *known;

@@ -174,7 +174,8 @@ void inventory_fill(struct inventory *inventory, const struct batch *batch,
                     const size_t *file_of, struct notes *notes) {
     for (size_t i = 0; i < batch->count; i++) {
         const struct decoded *decoded = &batch->fields[i];
-        if (decoded->field.fate != FATE_USED)
+        if (decoded->field.fate != FATE_USED &&
+            decoded->field.fate != FATE_SPARED)
             add_unused(inventory, file_of[decoded->source], decoded,
                        notes->arena);
     }

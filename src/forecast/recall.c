@@ -63,7 +63,7 @@ bool recall_header(const struct recall *recall, const struct cutter *cutter,
 static bool is_lasting(const struct grib_field *field) {
     return field->lead_at > 0 &&
            (field->fate == FATE_USED || field->fate == FATE_UNKNOWN ||
-            field->fate == FATE_LEVEL);
+            field->fate == FATE_LEVEL || field->fate == FATE_SPARED);
 }
 
 void recall_keep(struct recall *recall, const struct cutter *cutter,

@@ -22,8 +22,8 @@ struct sums {
     double seconds, roll2, tws, stw, aws, aws_s;
     struct vector_mps wind, heading, apparent, current;
     double twa_sine, twa_cosine, awa_sine, awa_cosine;
-    double wave_m, wave_period_s, pressure;
-    double wave_east, wave_north, wave_s, pressure_s, current_s, night_s;
+    double wave_m, wave_period_s;
+    double wave_east, wave_north, wave_s, current_s, night_s;
     struct figure gust, wave;
     bool gust_estimated, wave_estimated, wave_split, beyond, polar_beyond,
         unchecked;
@@ -83,10 +83,6 @@ static void sum_weather(struct sums *sums, const struct sail_step *step,
         add_unit(here->sea.from_deg, dt, &sums->wave_east, &sums->wave_north);
         sums->wave_estimated = sums->wave_estimated || here->sea.estimated;
         sums->wave_split = sums->wave_split || here->sea.split;
-    }
-    if (here->pressure_pa.known) {
-        sums->pressure_s += dt;
-        sums->pressure += dt * here->pressure_pa.value;
     }
     if (here->current_known) {
         sums->current_s += dt;
@@ -304,8 +300,6 @@ static void put_means(const struct sums *sums, struct plan_leg *leg) {
         leg->wave_period_s = figure_of(sums->wave_period_s / sums->wave_s);
         leg->wave_from_deg = figure_of(vector_direction_towards(from));
     }
-    if (sums->pressure_s > 0.0)
-        leg->pressure_pa = figure_of(sums->pressure / sums->pressure_s);
     if (sums->current_s > 0.0) {
         struct vector_mps mean = {sums->current.east / sums->current_s,
                                   sums->current.north / sums->current_s};

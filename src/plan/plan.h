@@ -39,9 +39,8 @@ struct plan_leg {
     struct figure wave_m, wave_period_s, wave_from_deg;
     bool wave_estimated; /* from the wind, by a growth law */
     bool wave_split;     /* what of it is wind sea: so estimated */
-    struct figure pressure_pa;
-    double roll_deg;                         /* RMS */
-    double night_s;                          /* with the sun below -6 degrees */
+    double roll_deg;     /* RMS */
+    double night_s;      /* with the sun below -6 degrees */
     double current_mps, current_towards_deg; /* 0, 0 where unknown */
     bool current_known;
     bool beyond_forecast; /* in part or whole */

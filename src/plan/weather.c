@@ -117,7 +117,6 @@ static void expect_wind(struct weather *weather,
                         const struct weather_view *view) {
     weather->wind = vector_from(view->expected_from_deg, view->expected_mps);
     weather->gust_mps = figure_unknown();
-    weather->pressure_pa = figure_unknown();
     weather->wind_sea.known = false;
     weather->sea.known = false;
     weather->sea_height_m = figure_unknown();
@@ -145,7 +144,6 @@ enum obstacle weather_conditions(const void *context, struct position position,
                                          : (struct vector_mps){0.0, 0.0},
         .current_known = weather.current_known,
         .gust_mps = weather.gust_mps,
-        .pressure_pa = weather.pressure_pa,
         .light = sun_light(sun_between(view, t_s), position),
         .beyond_forecast = beyond};
     put_sea(conditions, &weather, expected);

@@ -77,6 +77,7 @@ bool world_load(struct world *world, const struct request *request,
     struct forecast_options options = forecast_defaults();
     options.gap_limit_s = request->forecast_gap_s;
     options.waves_towards = request->wave_towards != 0;
+    options.spared = 1U << QUANTITY_PRESSURE; /* no plan tells it yet */
     if (!forecast_load(&world->forecast, request->forecast_paths.texts,
                        request->forecast_paths.count, &options, arena, error))
         return false;

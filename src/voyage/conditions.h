@@ -18,8 +18,7 @@ struct conditions {
     struct vector_mps current; /* sets towards; null where not known */
     bool current_known;
     struct figure gust_mps; /* as forecast */
-    struct figure pressure_pa;
-    struct sea sea; /* complete; estimated where no field is */
+    struct sea sea;         /* complete; estimated where no field is */
     enum light light;
     bool beyond_forecast; /* held, or the crew's own expectation */
 };

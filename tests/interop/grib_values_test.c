@@ -81,6 +81,7 @@ static void compare_field(const struct grib_field *field, const char *path,
 
 /* Some of the used fields of a file, picked by the seed. */
 static void compare_file(const char *path, struct seed *seed) {
+    struct forecast_options options = forecast_defaults();
     struct arena arena;
     struct source source;
     struct error error;
@@ -88,7 +89,7 @@ static void compare_file(const char *path, struct seed *seed) {
     size_t used = 0;
     arena_init(&arena);
     assert_true(source_open(&source, path, &arena, &error));
-    assert_true(batch_decode(&batch, &source, 1, 2, &arena, &error));
+    assert_true(batch_decode(&batch, &source, 1, &options, &arena, &error));
     assert_int_equal(batch.loss_count, 0);
     for (size_t i = 0; i < batch.count; i++)
         used += batch.fields[i].field.fate == FATE_USED;

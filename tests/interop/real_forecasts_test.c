@@ -135,25 +135,27 @@ struct decoded_file {
 
 static void decode_bytes(struct decoded_file *file, const uint8_t *bytes,
                          size_t size) {
+    struct forecast_options options = forecast_defaults();
     struct error error;
     file->source =
         (struct source){.path = "made",
                         .bytes = bytes,
                         .size = size,
                         .scan = scan_bytes(bytes, size, &file->arena)};
-    assert_true(
-        batch_decode(&file->batch, &file->source, 1, 2, &file->arena, &error));
+    assert_true(batch_decode(&file->batch, &file->source, 1, &options,
+                             &file->arena, &error));
 }
 
 static void decode_real(struct decoded_file *file, const char *name) {
+    struct forecast_options options = forecast_defaults();
     const char *path = check_real_file(name);
     struct error error;
     arena_init(&file->arena);
     if (!path)
         skip();
     assert_true(source_open(&file->source, path, &file->arena, &error));
-    assert_true(
-        batch_decode(&file->batch, &file->source, 1, 2, &file->arena, &error));
+    assert_true(batch_decode(&file->batch, &file->source, 1, &options,
+                             &file->arena, &error));
 }
 
 static void decoded_free(struct decoded_file *file) {

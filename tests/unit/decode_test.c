@@ -33,6 +33,7 @@ static struct source source_of(const struct grib_bytes *bytes,
 
 static void fields_come_in_the_order_of_the_files(void **state) {
     (void)state;
+    struct forecast_options options = forecast_defaults();
     struct grib_bytes bytes[2] = {{0}, {0}};
     struct source sources[2];
     struct arena arena;
@@ -48,7 +49,7 @@ static void fields_come_in_the_order_of_the_files(void **state) {
         }
         sources[file] = source_of(&bytes[file], &arena);
     }
-    assert_true(batch_decode(&batch, sources, 2, 3, &arena, &error));
+    assert_true(batch_decode(&batch, sources, 2, &options, &arena, &error));
     assert_int_equal(batch.count, 80);
     assert_int_equal(batch.loss_count, 0);
     for (size_t i = 0; i < batch.count; i++) {

@@ -294,6 +294,7 @@ static void an_absurd_number_in_the_data_is_missing(void **state) {
 
 static void missing_values_of_complex_packing_are_missing(void **state) {
     (void)state;
+    struct forecast_options options = forecast_defaults();
     /* land is masked in the groups of complex packing, with no bitmap; the
      * library reads such messages but does not write them, so this is a
      * file of a weather centre */
@@ -307,7 +308,7 @@ static void missing_values_of_complex_packing_are_missing(void **state) {
     struct error error;
     struct batch batch;
     assert_true(source_open(&source, path, &arena, &error));
-    assert_true(batch_decode(&batch, &source, 1, 1, &arena, &error));
+    assert_true(batch_decode(&batch, &source, 1, &options, &arena, &error));
     assert_int_equal(batch.count, 1);
     const struct grib_field *field = &batch.fields[0].field;
     assert_int_equal(field->fate, FATE_USED);

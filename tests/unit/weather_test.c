@@ -68,7 +68,6 @@ static void inside_it_is_the_forecast(void **state) {
     assert_false(look.conditions.beyond_forecast);
     assert_false(look.conditions.current_known);
     assert_near(vector_length(look.conditions.current), 0.0, 0.0);
-    assert_false(look.conditions.pressure_pa.known);
     arena_free(&look.arena);
 }
 
