@@ -3,7 +3,11 @@
 #include "forecast/tile.h"
 #include <math.h>
 
-enum { CORNERS = 4 };
+enum {
+    CORNERS = 4,
+    /* whole groups of channels are written */
+    ANSWER_SIZE = CHANNEL_COUNT + TILE_CHANNELS
+};
 
 /* Weights smaller than this are none. */
 static const double WEIGHT_LEAST = 1e-9;
@@ -17,12 +21,19 @@ struct moment {
     bool coarse;
 };
 
-/* Cells of the eight points round a place and instant. */
+/* The eight points round a place and instant; first step first. */
 struct neighbours {
-    const union cell *at[2 * CORNERS]; /* of the flags; first step first */
-    double weight[2 * CORNERS];        /* in space and time, sum is 1 */
+    const float *values[2 * CORNERS];
+    const uint32_t *known[2 * CORNERS];
+    double weight[2 * CORNERS]; /* in space and time, sum is 1 */
     double part;
     bool whole; /* in tiles where all is known */
+};
+
+/* What one block has to say. */
+struct answer {
+    uint32_t known, single; /* a bit per channel of the block */
+    double values[ANSWER_SIZE];
 };
 
 static enum coverage hold(const struct block *block, size_t step,
@@ -77,29 +88,25 @@ static void find_neighbours(const struct block *block,
                             const struct grid_cell *cell,
                             const struct moment *moment,
                             struct neighbours *neighbours) {
-    size_t column = (size_t)cell->column, row = (size_t)cell->row;
-    size_t tile =
-        row / TILE_CELLS * (size_t)block->tiles->columns + column / TILE_CELLS;
+    static const size_t corner_at[CORNERS] = {0, 1, TILE_SIDE, TILE_SIDE + 1};
+    unsigned column = (unsigned)cell->column, row = (unsigned)cell->row;
+    size_t tile = (size_t)(row / TILE_CELLS) * (size_t)block->tiles->columns +
+                  column / TILE_CELLS;
+    size_t inside = row % TILE_CELLS * TILE_SIDE + column % TILE_CELLS;
     size_t stride = block->tiles->stride;
-    size_t inside =
-        (row % TILE_CELLS * TILE_SIDE + column % TILE_CELLS) * stride;
     double share[2] = {1.0 - moment->part, moment->part};
     neighbours->part = moment->part;
     neighbours->whole = true;
     for (int time = 0; time < 2; time++) {
-        bool whole;
-        const union cell *at =
-            tile_at(block, moment->slab[time], tile, &whole) + inside;
-        size_t first = (size_t)time * CORNERS;
-        const union cell **corner = neighbours->at + first;
-        double *weight = neighbours->weight + first;
-        neighbours->whole &= whole;
-        corner[0] = at;
-        corner[1] = at + stride;
-        corner[2] = at + TILE_SIDE * stride;
-        corner[3] = corner[2] + stride;
-        for (int i = 0; i < CORNERS; i++)
-            weight[i] = cell->weight[i] * share[time];
+        struct tile at = tile_at(block, moment->slab[time], tile);
+        neighbours->whole &= at.whole;
+        for (int i = 0; i < CORNERS; i++) {
+            int k = time * CORNERS + i;
+            size_t point = inside + corner_at[i];
+            neighbours->values[k] = at.values + point * stride;
+            neighbours->known[k] = at.known + point;
+            neighbours->weight[k] = cell->weight[i] * share[time];
+        }
     }
 }
 
@@ -110,31 +117,23 @@ static bool all_known(const struct neighbours *neighbours, uint32_t channels) {
     if (neighbours->whole)
         return true;
     for (int i = 0; i < 2 * CORNERS; i++)
-        known &= neighbours->at[i]->known;
+        known &= *neighbours->known[i];
     return known == channels;
 }
 
-/* Two channels at a time: two doubles fill a register. */
+/* So many channels at a time that compilers keep the sums in registers. */
 static void blend_all(const struct neighbours *neighbours, int channels,
                       double *values) {
-    int channel = 0;
-    for (; channel + 1 < channels; channel += 2) {
-        double sum[2] = {0.0, 0.0};
+    for (int channel = 0; channel < channels; channel += TILE_CHANNELS) {
+        double sum[TILE_CHANNELS] = {0.0, 0.0, 0.0, 0.0};
         for (int i = 0; i < 2 * CORNERS; i++) {
-            const union cell *cell = neighbours->at[i] + 1 + channel;
-            for (int k = 0; k < 2; k++)
-                sum[k] += neighbours->weight[i] * (double)cell[k].value;
+            const float *value = neighbours->values[i] + channel;
+            for (int k = 0; k < TILE_CHANNELS; k++)
+                sum[k] += neighbours->weight[i] * (double)value[k];
         }
-        for (int k = 0; k < 2; k++)
+        for (int k = 0; k < TILE_CHANNELS; k++)
             values[channel + k] = sum[k];
     }
-    if (channel == channels)
-        return;
-    double sum = 0.0;
-    for (int i = 0; i < 2 * CORNERS; i++)
-        sum += neighbours->weight[i] *
-               (double)neighbours->at[i][1 + channel].value;
-    values[channel] = sum;
 }
 
 /* --- corners are masked ---------------------------------------------------*/
@@ -150,13 +149,13 @@ static struct mean mean_at(const struct neighbours *neighbours, int time,
     double sum = 0.0, weights = 0.0;
     int corners = 0;
     for (int corner = 0; corner < CORNERS; corner++) {
-        const union cell *cell = neighbours->at[time * CORNERS + corner];
+        int k = time * CORNERS + corner;
         /* of the place alone: the part in time is the same for all four */
         double weight =
             neighbours->weight[corner] + neighbours->weight[corner + CORNERS];
-        if (!(cell->known >> channel & 1))
+        if (!(*neighbours->known[k] >> channel & 1))
             continue;
-        sum += weight * (double)cell[channel + 1].value;
+        sum += weight * (double)neighbours->values[k][channel];
         weights += weight;
         corners++;
     }
@@ -180,18 +179,17 @@ static struct mean blend_known(const struct neighbours *neighbours,
     return neighbours->part < 0.5 ? before : after;
 }
 
-static uint32_t blend_some(const struct neighbours *neighbours, int channels,
-                           double *values, uint32_t *single) {
-    uint32_t known = 0;
+static void blend_some(const struct neighbours *neighbours, int channels,
+                       struct answer *answer) {
+    answer->known = 0;
     for (int channel = 0; channel < channels; channel++) {
         struct mean mean = blend_known(neighbours, channel);
-        values[channel] = mean.value;
+        answer->values[channel] = mean.value;
         if (mean.corners > 0)
-            known |= 1U << channel;
+            answer->known |= 1U << channel;
         if (mean.corners == 1)
-            *single |= 1U << channel;
+            answer->single |= 1U << channel;
     }
-    return known;
 }
 
 /* --- directions that cancel out ------------------------------------------ */
@@ -206,12 +204,11 @@ static void settle_direction(const struct neighbours *neighbours, int channel,
     if (length2 > 1e-3)
         return;
     for (int i = 0; i < 2 * CORNERS; i++) {
-        const union cell *cell = neighbours->at[i];
+        const float *value = neighbours->values[i] + channel;
         double weight = neighbours->weight[i];
-        if (!(cell->known >> channel & 1))
+        if (!(*neighbours->known[i] >> channel & 1))
             continue;
-        double x = (double)cell[channel + 1].value;
-        double y = (double)cell[channel + 2].value;
+        double x = (double)value[0], y = (double)value[1];
         lengths += weight * sqrt(x * x + y * y);
         if (weight > greatest) {
             greatest = weight;
@@ -225,27 +222,19 @@ static void settle_direction(const struct neighbours *neighbours, int channel,
     values[channel + 1] = north;
 }
 
-static bool is_wave_east(int channel) {
-    return channel >= CHANNEL_WAVES &&
-           (channel - CHANNEL_WAVES) % WAVE_CHANNELS == WAVE_EAST;
-}
-
 /* --- all together ---------------------------------------------------------*/
 
 /* Hands over what is not yet known. */
-static void hand_over(const struct block *block, uint32_t known,
-                      uint32_t single, const struct moment *moment,
-                      const double *values, struct sample *sample) {
+static void hand_over(const struct block *block, const struct answer *answer,
+                      struct sample *sample) {
     for (int i = 0; i < block->channel_count; i++) {
         uint32_t bit = 1U << block->channel[i];
-        if (!(known >> i & 1) || (sample->known & bit))
+        if (!(answer->known >> i & 1) || (sample->known & bit))
             continue;
         sample->known |= bit;
-        if (single >> i & 1)
+        if (answer->single >> i & 1)
             sample->single |= bit;
-        if (block->holds)
-            sample->coarse = moment->coarse;
-        sample->value[block->channel[i]] = values[i];
+        sample->value[block->channel[i]] = answer->values[i];
     }
 }
 
@@ -255,23 +244,27 @@ enum coverage block_sample(const struct block *block, struct position position,
     struct grid_cell cell;
     struct moment moment;
     struct neighbours neighbours;
-    double values[CHANNEL_COUNT];
-    uint32_t all = block_all(block);
-    uint32_t known = all, single = 0;
+    struct answer answer;
+    uint32_t before = sample->known;
+    answer.known = block_all(block);
+    answer.single = 0;
     if (!grid_find(&block->grid, position, &cell))
         return COVERAGE_OUTSIDE_AREA;
     enum coverage coverage = find_moment(block, unix_s, gap_limit_s, &moment);
     if (coverage != COVERAGE_INSIDE)
         return coverage;
     find_neighbours(block, &cell, &moment, &neighbours);
-    if (all_known(&neighbours, all))
-        blend_all(&neighbours, block->channel_count, values);
+    if (all_known(&neighbours, answer.known))
+        blend_all(&neighbours, block->channel_count, answer.values);
     else
-        known = blend_some(&neighbours, block->channel_count, values, &single);
-    for (int i = 0; i < block->channel_count; i++) {
-        if (is_wave_east(block->channel[i]) && (known >> i & 1))
-            settle_direction(&neighbours, i, values);
+        blend_some(&neighbours, block->channel_count, &answer);
+    for (int i = 0; i < block->stream_count; i++) {
+        const struct stream *stream = &block->streams[i];
+        if (stream->is_direction && (answer.known >> stream->channel & 1))
+            settle_direction(&neighbours, stream->channel, answer.values);
     }
-    hand_over(block, known, single, &moment, values, sample);
-    return known ? COVERAGE_INSIDE : COVERAGE_OUTSIDE_AREA;
+    hand_over(block, &answer, sample);
+    if (block->holds && sample->known != before)
+        sample->coarse = moment.coarse;
+    return answer.known ? COVERAGE_INSIDE : COVERAGE_OUTSIDE_AREA;
 }

@@ -8,19 +8,22 @@
 /* A flat sea still has a direction: heights below this weigh as this one. */
 static const float HEIGHT_LEAST_M = 0.01F;
 
-/* A line of the processor's cache, in cells: a point of seven channels fills
- * half of one. */
-enum { LINE_CELLS = 16 };
+/* A line of the processor's cache: seven channels fill half of one. */
+enum { LINE_BYTES = 64, LINE_VALUES = LINE_BYTES / sizeof(float) };
 
 enum state { TILE_EMPTY, TILE_BUSY, TILE_MASKED, TILE_WHOLE };
+
+static size_t round_up(size_t count, size_t unit) {
+    return (count + unit - 1) / unit * unit;
+}
 
 static size_t tiles_along(int cells) {
     return ((size_t)cells + TILE_CELLS - 1) / TILE_CELLS;
 }
 
-static union cell *on_line(union cell *cells) {
-    uintptr_t line = LINE_CELLS * sizeof *cells;
-    return cells + (line - (uintptr_t)cells % line) % line / sizeof *cells;
+static float *on_line(float *values) {
+    size_t beyond = (uintptr_t)values % LINE_BYTES;
+    return beyond ? values + (LINE_BYTES - beyond) / sizeof *values : values;
 }
 
 /* Only those tiles that are filled take memory: until then it is no more than
@@ -31,13 +34,15 @@ struct tiles *tiles_make(const struct grid *grid, size_t slabs, int channels,
     int cells = grid->wraps ? grid->ni : grid->ni - 1;
     tiles->columns = (int)tiles_along(cells);
     tiles->per_slab = (size_t)tiles->columns * tiles_along(grid->nj - 1);
-    tiles->stride = ((size_t)channels + 2) / 2 * 2;
-    tiles->tile_stride = (TILE_POINTS * tiles->stride + LINE_CELLS - 1) /
-                         LINE_CELLS * LINE_CELLS;
+    tiles->stride = round_up((size_t)channels, TILE_CHANNELS);
+    tiles->tile_stride = round_up(TILE_POINTS * tiles->stride, LINE_VALUES);
     size_t count = slabs * tiles->per_slab;
-    tiles->states = arena_alloc(arena, count, sizeof *tiles->states);
-    tiles->cells = on_line(arena_alloc(
-        arena, count * tiles->tile_stride + LINE_CELLS, sizeof *tiles->cells));
+    tiles->state = arena_alloc(arena, count, sizeof *tiles->state);
+    tiles->known =
+        arena_alloc(arena, count * TILE_POINTS, sizeof *tiles->known);
+    tiles->values =
+        on_line(arena_alloc(arena, count * tiles->tile_stride + LINE_VALUES,
+                            sizeof *tiles->values));
     return tiles;
 }
 
@@ -94,26 +99,33 @@ static void read_strip(const struct feed *feed, const struct patch *patch,
                   strip->known + count);
 }
 
-static void put(union cell *cell, int channel, float value) {
-    cell[1 + channel].value = value;
-    cell->known |= 1U << channel;
+/* A row of a tile that is being filled. */
+struct row {
+    float *values;
+    uint32_t *known;
+    int count;
+    size_t stride;
+};
+
+static void put(const struct row *row, int point, int channel, float value) {
+    row->values[(size_t)point * row->stride + (size_t)channel] = value;
+    row->known[point] |= 1U << channel;
 }
 
-static void put_plain(const struct strip *strip, int count, int channel,
-                      size_t stride, union cell *cell) {
-    for (int i = 0; i < count; i++, cell += stride) {
+static void put_plain(const struct row *row, int channel,
+                      const struct strip *strip) {
+    for (int i = 0; i < row->count; i++) {
         if (strip->known[i])
-            put(cell, channel, strip->values[i]);
+            put(row, i, channel, strip->values[i]);
     }
 }
 
 /* As a vector that points where the waves come from; `heights` may be NULL:
  * then all directions weigh the same. */
-static void put_direction(const struct stream *stream,
+static void put_direction(const struct row *row, const struct stream *stream,
                           const struct strip *strip,
-                          const struct strip *heights, int count, size_t stride,
-                          union cell *cell) {
-    for (int i = 0; i < count; i++, cell += stride) {
+                          const struct strip *heights) {
+    for (int i = 0; i < row->count; i++) {
         double sine, cosine;
         float weight = 1.0F;
         if (!strip->known[i] || (heights && !heights->known[i]))
@@ -123,26 +135,40 @@ static void put_direction(const struct stream *stream,
             weight *= weight;
         }
         sincos_deg((double)strip->values[i] + stream->turn_deg, &sine, &cosine);
-        put(cell, stream->channel, weight * (float)sine);
-        put(cell, stream->channel + 1, weight * (float)cosine);
+        put(row, i, stream->channel, weight * (float)sine);
+        put(row, i, stream->channel + 1, weight * (float)cosine);
     }
 }
 
-static void fill_stream(const struct block *block, const struct stream *stream,
-                        const struct patch *patch, size_t slab,
-                        union cell *cells) {
-    size_t stride = block->tiles->stride;
-    for (int row = 0; row < patch->rows; row++, cells += TILE_SIDE * stride) {
+/* What is written while a tile is filled. */
+struct draft {
+    const struct block *block;
+    size_t slab;
+    struct patch patch;
+    float *values;
+    uint32_t *known;
+};
+
+static void fill_stream(const struct draft *draft,
+                        const struct stream *stream) {
+    const struct patch *patch = &draft->patch;
+    size_t slab = draft->slab;
+    struct row row = {.values = draft->values,
+                      .known = draft->known,
+                      .count = patch->columns,
+                      .stride = draft->block->tiles->stride};
+    for (int i = 0; i < patch->rows; i++) {
         struct strip strip, heights;
-        read_strip(&stream->feeds[slab], patch, row, &strip);
-        if (!stream->is_direction) {
-            put_plain(&strip, patch->columns, stream->channel, stride, cells);
-            continue;
-        }
+        read_strip(&stream->feeds[slab], patch, i, &strip);
         if (stream->weight)
-            read_strip(&stream->weight[slab], patch, row, &heights);
-        put_direction(stream, &strip, stream->weight ? &heights : NULL,
-                      patch->columns, stride, cells);
+            read_strip(&stream->weight[slab], patch, i, &heights);
+        if (stream->is_direction)
+            put_direction(&row, stream, &strip,
+                          stream->weight ? &heights : NULL);
+        else
+            put_plain(&row, stream->channel, &strip);
+        row.values += TILE_SIDE * row.stride;
+        row.known += TILE_SIDE;
     }
 }
 
@@ -158,32 +184,36 @@ static int vectors_of(const struct block *block, uint32_t flags[2]) {
 }
 
 /* Is all known? Of a vector half known, nothing is. */
-static bool settle(const struct block *block, const struct patch *patch,
-                   union cell *cells) {
+static bool settle(const struct draft *draft) {
     uint32_t vectors[2];
-    int count = vectors_of(block, vectors);
-    uint32_t all = block_all(block);
+    int count = vectors_of(draft->block, vectors);
+    uint32_t all = block_all(draft->block);
     bool whole = true;
     for (int point = 0; point < TILE_POINTS; point++) {
-        union cell *cell = cells + (size_t)point * block->tiles->stride;
-        if (point / TILE_SIDE >= patch->rows ||
-            point % TILE_SIDE >= patch->columns || cell->known == all)
+        uint32_t *known = &draft->known[point];
+        if (point / TILE_SIDE >= draft->patch.rows ||
+            point % TILE_SIDE >= draft->patch.columns || *known == all)
             continue;
         for (int i = 0; i < count; i++) {
-            if ((cell->known & vectors[i]) != vectors[i])
-                cell->known &= ~vectors[i];
+            if ((*known & vectors[i]) != vectors[i])
+                *known &= ~vectors[i];
         }
         whole = false;
     }
     return whole;
 }
 
-static enum state fill(const struct block *block, size_t slab, size_t tile,
-                       union cell *cells) {
-    struct patch patch = patch_of(block, tile);
+static enum state fill(const struct block *block, size_t slab, size_t tile) {
+    const struct tiles *tiles = block->tiles;
+    size_t index = slab * tiles->per_slab + tile;
+    struct draft draft = {.block = block,
+                          .slab = slab,
+                          .patch = patch_of(block, tile),
+                          .values = tiles->values + index * tiles->tile_stride,
+                          .known = tiles->known + index * TILE_POINTS};
     for (int i = 0; i < block->stream_count; i++)
-        fill_stream(block, &block->streams[i], &patch, slab, cells);
-    return settle(block, &patch, cells) ? TILE_WHOLE : TILE_MASKED;
+        fill_stream(&draft, &block->streams[i]);
+    return settle(&draft) ? TILE_WHOLE : TILE_MASKED;
 }
 
 /* --- asking ---------------------------------------------------------------*/
@@ -191,13 +221,11 @@ static enum state fill(const struct block *block, size_t slab, size_t tile,
 /* The first one to come fills the tile, others wait for it. */
 static enum state make_ready(const struct block *block, size_t slab,
                              size_t tile) {
-    const struct tiles *tiles = block->tiles;
-    size_t index = slab * tiles->per_slab + tile;
-    _Atomic uint8_t *state = &tiles->states[index];
+    size_t index = slab * block->tiles->per_slab + tile;
+    _Atomic uint8_t *state = &block->tiles->state[index];
     uint8_t now = TILE_EMPTY;
     if (atomic_compare_exchange_strong(state, &now, TILE_BUSY)) {
-        now = (uint8_t)fill(block, slab, tile,
-                            tiles->cells + index * tiles->tile_stride);
+        now = (uint8_t)fill(block, slab, tile);
         atomic_store_explicit(state, now, memory_order_release);
     }
     while (now == TILE_BUSY) {
@@ -207,14 +235,14 @@ static enum state make_ready(const struct block *block, size_t slab,
     return (enum state)now;
 }
 
-const union cell *tile_at(const struct block *block, size_t slab, size_t tile,
-                          bool *whole) {
+struct tile tile_at(const struct block *block, size_t slab, size_t tile) {
     const struct tiles *tiles = block->tiles;
     size_t index = slab * tiles->per_slab + tile;
-    enum state state = (enum state)atomic_load_explicit(&tiles->states[index],
+    enum state state = (enum state)atomic_load_explicit(&tiles->state[index],
                                                         memory_order_acquire);
     if (state < TILE_MASKED)
         state = make_ready(block, slab, tile);
-    *whole = state == TILE_WHOLE;
-    return tiles->cells + index * tiles->tile_stride;
+    return (struct tile){.values = tiles->values + index * tiles->tile_stride,
+                         .known = tiles->known + index * TILE_POINTS,
+                         .whole = state == TILE_WHOLE};
 }

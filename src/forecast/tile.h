@@ -15,29 +15,32 @@
 enum {
     TILE_CELLS = 8,             /* along a side */
     TILE_SIDE = TILE_CELLS + 1, /* points along a side */
-    TILE_POINTS = TILE_SIDE * TILE_SIDE
-};
-
-union cell {
-    float value;
-    uint32_t known; /* bit per channel of the block */
+    TILE_POINTS = TILE_SIDE * TILE_SIDE,
+    TILE_CHANNELS = 4 /* a point has a multiple of so many values, the last of
+                         them 0 where it has fewer channels */
 };
 
 struct tiles {
-    int columns;        /* tiles from west to east */
-    size_t per_slab;    /* tiles of one step */
-    size_t stride;      /* cells of a point: flags, then channels */
-    size_t tile_stride; /* cells of a tile */
-    union cell *cells;  /* [slab][tile][point][stride] */
-    _Atomic uint8_t *states;
+    int columns;            /* tiles from west to east */
+    size_t per_slab;        /* tiles of one step */
+    size_t stride;          /* values of a point: channels, evened out */
+    size_t tile_stride;     /* values of a tile */
+    float *values;          /* [slab][tile][point][stride] */
+    uint32_t *known;        /* [slab][tile][point], a bit per channel */
+    _Atomic uint8_t *state; /* [slab][tile] */
+};
+
+/* The points of one tile, row by row. */
+struct tile {
+    const float *values;
+    const uint32_t *known;
+    bool whole; /* all channels are known at all points */
 };
 
 struct tiles *tiles_make(const struct grid *grid, size_t slabs, int channels,
                          struct arena *arena);
 
-/* One tile of one slab; filled by the call where it is not. `*whole`: all
- * channels are known at all its points. */
-const union cell *tile_at(const struct block *block, size_t slab, size_t tile,
-                          bool *whole);
+/* One tile of one slab; filled by the call where it is not. */
+struct tile tile_at(const struct block *block, size_t slab, size_t tile);
 
 #endif
