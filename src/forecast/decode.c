@@ -161,8 +161,7 @@ static bool stays_packed(struct grib_field *field,
     struct grib_limits limits = grib_limits_of(&field->parameter);
     struct packed laid = *packed;
     size_t missing;
-    if (field->fate != FATE_USED || field->wild > 0 ||
-        !packed_lay(&laid, &field->corners, &missing) ||
+    if (!packed_lay(&laid, &field->corners, &missing) ||
         !packed_within(&laid, limits.low - limits.slack,
                        limits.high + limits.slack, limits.low))
         return false;
@@ -173,21 +172,26 @@ static bool stays_packed(struct grib_field *field,
     return true;
 }
 
+/* Asks the library about the field that the cutter stands at. */
+static void ask(struct child *child, const struct cutter *cutter,
+                bool leaves_values, struct grib_field *field) {
+    size_t size;
+    const uint8_t *bytes = isolate(cutter, &child->buffer, &size);
+    child->reader.leaves_values = leaves_values;
+    grib_read(&child->reader, bytes, size, field);
+}
+
 /* The field that the cutter stands at; its values live until the next one. */
 static void read_2(struct child *child, const struct cutter *cutter,
                    struct grib_field *field) {
     struct packed packed;
     bool simple = packed_find(&packed, cutter);
-    if (simple && recall_header(&child->recall, cutter, field) &&
-        (field->fate != FATE_USED || stays_packed(field, &packed)))
-        return;
-    size_t size;
-    const uint8_t *bytes = isolate(cutter, &child->buffer, &size);
-    grib_read(&child->reader, bytes, size, field);
-    if (!simple)
-        return;
-    recall_keep(&child->recall, cutter, field);
-    stays_packed(field, &packed);
+    if (simple && !recall_header(&child->recall, cutter, field)) {
+        ask(child, cutter, true, field);
+        recall_keep(&child->recall, cutter, field);
+    }
+    if (!simple || (field->fate == FATE_USED && !stays_packed(field, &packed)))
+        ask(child, cutter, false, field);
 }
 
 static void decode_2(struct child *child, struct catch *catch,

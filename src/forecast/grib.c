@@ -494,7 +494,7 @@ static void read_field(struct grib_reader *reader, codes_handle *handle,
     if (field->fate == FATE_USED)
         read_time(handle, field);
     if (field->fate == FATE_USED && read_grid(handle, field, corners) &&
-        check_counts(handle, field, corners))
+        check_counts(handle, field, corners) && !reader->leaves_values)
         read_values(reader, handle, field, corners);
 }
 
@@ -514,7 +514,8 @@ void grib_reader_free(struct grib_reader *reader) {
     free(reader->raw);
     free(reader->values);
     free(reader->known);
-    *reader = (struct grib_reader){.spared = reader->spared};
+    *reader = (struct grib_reader){.spared = reader->spared,
+                                   .leaves_values = reader->leaves_values};
 }
 
 /* --- the library itself -------------------------------------------------- */

@@ -66,6 +66,7 @@ struct grib_field {
 /* Memory that is used again for every field. Zeroed at first. */
 struct grib_reader {
     uint32_t spared; /* a bit for each enum quantity that is not to be read */
+    bool leaves_values; /* reads headers alone */
     double *raw;
     float *values;
     uint8_t *known;
