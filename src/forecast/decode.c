@@ -172,26 +172,27 @@ static bool stays_packed(struct grib_field *field,
     return true;
 }
 
-/* Asks the library about the field that the cutter stands at. */
-static void ask(struct child *child, const struct cutter *cutter,
-                bool leaves_values, struct grib_field *field) {
-    size_t size;
-    const uint8_t *bytes = isolate(cutter, &child->buffer, &size);
-    child->reader.leaves_values = leaves_values;
-    grib_read(&child->reader, bytes, size, field);
-}
-
 /* The field that the cutter stands at; its values live until the next one. */
 static void read_2(struct child *child, const struct cutter *cutter,
                    struct grib_field *field) {
     struct packed packed;
+    size_t size;
     bool simple = packed_find(&packed, cutter);
-    if (simple && !recall_header(&child->recall, cutter, field)) {
-        ask(child, cutter, true, field);
-        recall_keep(&child->recall, cutter, field);
+    bool old = recall_header(&child->recall, cutter, field);
+    if (old && field->fate != FATE_USED)
+        return;
+    if (old && simple && stays_packed(field, &packed))
+        return;
+    const uint8_t *bytes = isolate(cutter, &child->buffer, &size);
+    if (old) {
+        grib_read_values(&child->reader, bytes, size, field);
+        return;
     }
-    if (!simple || (field->fate == FATE_USED && !stays_packed(field, &packed)))
-        ask(child, cutter, false, field);
+    child->reader.leaves_values = simple;
+    grib_read(&child->reader, bytes, size, field);
+    recall_keep(&child->recall, cutter, field);
+    if (simple && field->fate == FATE_USED && !stays_packed(field, &packed))
+        grib_read_values(&child->reader, bytes, size, field);
 }
 
 static void decode_2(struct child *child, struct catch *catch,

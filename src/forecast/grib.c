@@ -498,15 +498,31 @@ static void read_field(struct grib_reader *reader, codes_handle *handle,
         read_values(reader, handle, field, corners);
 }
 
+static codes_handle *open_message(const uint8_t *message, size_t length,
+                                  struct grib_field *field) {
+    codes_handle *handle = codes_handle_new_from_message(NULL, message, length);
+    if (!handle)
+        refuse(field, FATE_DAMAGED, "the GRIB library can't read it");
+    return handle;
+}
+
 void grib_read(struct grib_reader *reader, const uint8_t *message,
                size_t length, struct grib_field *field) {
     *field = (struct grib_field){.fate = FATE_USED};
-    codes_handle *handle = codes_handle_new_from_message(NULL, message, length);
-    if (!handle) {
-        refuse(field, FATE_DAMAGED, "the GRIB library can't read it");
+    codes_handle *handle = open_message(message, length, field);
+    if (!handle)
         return;
-    }
     read_field(reader, handle, field);
+    codes_handle_delete(handle);
+}
+
+void grib_read_values(struct grib_reader *reader, const uint8_t *message,
+                      size_t length, struct grib_field *field) {
+    codes_handle *handle = open_message(message, length, field);
+    if (!handle)
+        return;
+    if (check_counts(handle, field, &field->corners))
+        read_values(reader, handle, field, &field->corners);
     codes_handle_delete(handle);
 }
 

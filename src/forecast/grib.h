@@ -94,6 +94,11 @@ struct grib_limits grib_limits_of(const struct parameter *parameter);
 void grib_read(struct grib_reader *reader, const uint8_t *message,
                size_t length, struct grib_field *field);
 
+/* The same for the values alone of a field that is known to be used, from an
+ * earlier message with the same header. */
+void grib_read_values(struct grib_reader *reader, const uint8_t *message,
+                      size_t length, struct grib_field *field);
+
 void grib_reader_free(struct grib_reader *reader);
 
 #endif

@@ -108,23 +108,62 @@ static void place_of(const struct grid_corners *corners, size_t index, long *i,
         *j = corners->nj - 1 - *j;
 }
 
+/* A row or column as the message runs along it. */
+struct course {
+    const double *values;
+    size_t count;
+    long i, j, step_i, step_j; /* ours: of the first point, and to the next */
+};
+
+static struct course course_of(const struct grid_corners *corners,
+                               const double *values, size_t line) {
+    size_t count = (size_t)(corners->by_columns ? corners->nj : corners->ni);
+    struct course course = {.values = values + line * count, .count = count};
+    long next_i, next_j;
+    place_of(corners, line * count, &course.i, &course.j);
+    place_of(corners, line * count + 1, &next_i, &next_j);
+    course.step_i = next_i - course.i;
+    course.step_j = next_j - course.j;
+    return course;
+}
+
+/* Where arranged values go. */
+struct arranged {
+    const struct grid *grid;
+    double missing;
+    float *values;
+    uint8_t *known;
+    size_t gone;
+};
+
+static void arrange_course(const struct course *course,
+                           struct arranged *arranged) {
+    long ni = arranged->grid->ni, i = course->i, j = course->j;
+    double missing = arranged->missing;
+    for (size_t k = 0; k < course->count; k++) {
+        double value = course->values[k];
+        /* a NaN is not known either */
+        bool there = value > missing || value < missing;
+        if (i < ni) {
+            arranged->known[j * ni + i] = there;
+            arranged->values[j * ni + i] = there ? (float)value : 0.0F;
+            arranged->gone += !there;
+        }
+        i += course->step_i;
+        j += course->step_j;
+    }
+}
+
 size_t grid_arrange(const struct grid_corners *corners, const struct grid *grid,
                     const double *values, double missing, float *arranged,
                     uint8_t *known) {
-    size_t count = (size_t)corners->ni * (size_t)corners->nj, gone = 0;
-    for (size_t index = 0; index < count; index++) {
-        long i, j;
-        place_of(corners, index, &i, &j);
-        if (i >= grid->ni)
-            continue;
-        size_t point = (size_t)j * (size_t)grid->ni + (size_t)i;
-        /* a NaN is not known either */
-        bool there = values[index] > missing || values[index] < missing;
-        known[point] = there;
-        arranged[point] = there ? (float)values[index] : 0.0F;
-        gone += !there;
+    size_t lines = (size_t)(corners->by_columns ? corners->ni : corners->nj);
+    struct arranged all = {grid, missing, arranged, known, 0};
+    for (size_t line = 0; line < lines; line++) {
+        struct course course = course_of(corners, values, line);
+        arrange_course(&course, &all);
     }
-    return gone;
+    return all.gone;
 }
 
 bool grid_same(const struct grid *a, const struct grid *b) {

@@ -107,6 +107,71 @@ static void the_number_of_workers_changes_nothing(void **state) {
     free(one);
 }
 
+/* A header that was there before is answered from memory; the values are the
+ * message's own, in whatever packing. */
+static void every_step_has_its_own_values_in_every_packing(void **state) {
+    (void)state;
+    static const char *const packings[] = {NULL, "grid_jpeg", "grid_ccsds",
+                                           "grid_ieee"};
+    for (size_t kind = 0; kind < sizeof packings / sizeof *packings; kind++) {
+        struct grib_bytes bytes = {0};
+        double values[16];
+        for (int step = 0; step < 5; step++) {
+            struct grib_spec spec = {.edition = 2,
+                                     .category = 2,
+                                     .lead = 6 * step,
+                                     .ni = 4,
+                                     .nj = 4,
+                                     .values = values,
+                                     .packing = packings[kind]};
+            for (int part = 0; part < 2; part++) {
+                for (int i = 0; i < 16; i++)
+                    values[i] = 3.0 * step + 0.25 * i - 20.0 * part;
+                spec.number = 2 + part;
+                grib_add(&bytes, &spec);
+            }
+        }
+        struct loaded loaded = load_bytes(&bytes, NULL);
+        for (int step = 0; step < 5; step++) {
+            /* the first point of the file is the north-west corner */
+            struct weather weather =
+                weather_at(&loaded, 50.0, -10.0, 6.0 * step);
+            assert_near(weather.wind.east, 3.0 * step, 1e-3);
+            assert_near(weather.wind.north, 3.0 * step - 20.0, 1e-3);
+            weather = weather_at(&loaded, 49.0, -9.0, 6.0 * step);
+            assert_near(weather.wind.east, 3.0 * step + 3.75, 1e-3);
+        }
+        loaded_free(&loaded);
+    }
+}
+
+static void what_is_spared_is_not_there(void **state) {
+    (void)state;
+    struct grib_bytes bytes = {0};
+    struct forecast_options options = forecast_defaults();
+    struct grib_spec wind = {.edition = 2};
+    struct grib_spec pressure = {.edition = 2,
+                                 .category = 3,
+                                 .number = 1,
+                                 .level_type = 101,
+                                 .fill = 101000.0};
+    options.spared = 1U << QUANTITY_PRESSURE;
+    for (int lead = 0; lead < 12; lead += 6) {
+        wind.lead = pressure.lead = lead;
+        grib_add_wind(&bytes, &wind, 5.0, 0.0);
+        grib_add(&bytes, &pressure);
+    }
+    const char *path = save_bytes(&bytes, "spared.grib");
+    for (int spares = 0; spares < 2; spares++) {
+        struct loaded loaded = load_files(&path, 1, spares ? &options : NULL);
+        struct weather weather = weather_at(&loaded, 49.5, -9.5, 3.0);
+        assert_true(weather.wind_known);
+        assert_true(weather.pressure_pa.known == !spares);
+        assert_int_equal(forecast_warning_count(loaded.forecast), 0);
+        loaded_free(&loaded);
+    }
+}
+
 /* --- damage ----------------------------------------------------------------*/
 
 /* A pressure field in JPEG 2000; flips in the head of its image abort or crash
@@ -251,6 +316,8 @@ int main(void) {
         cmocka_unit_test(absurd_sizes_cost_neither_time_nor_memory),
         cmocka_unit_test(fields_come_in_the_order_of_the_files),
         cmocka_unit_test(the_number_of_workers_changes_nothing),
+        cmocka_unit_test(every_step_has_its_own_values_in_every_packing),
+        cmocka_unit_test(what_is_spared_is_not_there),
         cmocka_unit_test(a_message_that_kills_its_child_is_lost_alone),
         cmocka_unit_test(flipped_bits_never_take_the_rest_with_them),
         cmocka_unit_test(sections_that_do_not_add_up_are_damage),
