@@ -92,10 +92,46 @@ double vector_length(struct vector_mps vector) {
     return sqrt(vector.east * vector.east + vector.north * vector.north);
 }
 
+/* Taylor series of the arc tangent, in degrees, for tangents up to that of
+ * 11.25 degrees; the first term left out is below 2e-17. */
+static double arc_series_deg(double x) {
+    double z = x * x;
+    double z2 = z * z;
+    double z4 = z2 * z2;
+    double low = (1.0 - z * (1.0 / 3.0)) + z2 * (1.0 / 5.0 - z * (1.0 / 7.0));
+    double middle =
+        (1.0 / 9.0 - z * (1.0 / 11.0)) + z2 * (1.0 / 13.0 - z * (1.0 / 15.0));
+    double high = (1.0 / 17.0 - z * (1.0 / 19.0)) + z2 * (1.0 / 21.0);
+    return x * (low + z4 * (middle + z4 * high)) * (180.0 / PI);
+}
+
+/* Angle of the lesser of two sides, [0, 45]: turned back by the nearest of 0,
+ * 22.5 and 45 degrees, the rest is small. Own series for the reasons given at
+ * sincos_deg(). */
+static double acute_deg(double lesser, double greater) {
+    static const double TAN_11 = 0.198912367379658;   /* 11.25 degrees */
+    static const double TAN_22 = 0.41421356237309503; /* 22.5 degrees */
+    static const double TAN_33 = 0.6681786379192989;  /* 33.75 degrees */
+    if (lesser > TAN_33 * greater)
+        return 45.0 + arc_series_deg((lesser - greater) / (greater + lesser));
+    if (lesser > TAN_11 * greater)
+        return 22.5 + arc_series_deg((lesser - TAN_22 * greater) /
+                                     (greater + TAN_22 * lesser));
+    return arc_series_deg(lesser / greater);
+}
+
 double vector_direction_towards(struct vector_mps vector) {
-    if (!(fabs(vector.east) > 0.0) && !(fabs(vector.north) > 0.0))
-        return 0.0; /* atan2(-0, -0) is not 0 */
-    return angle_wrap_360(atan2(vector.east, vector.north) * (180.0 / PI));
+    double east = fabs(vector.east), north = fabs(vector.north);
+    if (!(east > 0.0) && !(north > 0.0))
+        return 0.0;
+    double angle_deg =
+        east <= north ? acute_deg(east, north) : 90.0 - acute_deg(north, east);
+    if (vector.north < 0.0)
+        angle_deg = 180.0 - angle_deg;
+    if (vector.east < 0.0)
+        angle_deg = 360.0 - angle_deg;
+    /* a hair west of north rounds to 360 */
+    return angle_deg >= 360.0 ? 0.0 : angle_deg;
 }
 
 double vector_direction_from(struct vector_mps vector) {

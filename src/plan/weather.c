@@ -62,7 +62,9 @@ static void split_combined(struct sea *sea, const struct wave_system *combined,
     struct wave_system grown = wind_sea_of(conditions);
     if (!combined->known || grown.height_m <= 0.0)
         return;
-    double part = fmin(1.0, combined->height_m / grown.height_m);
+    double part = combined->height_m < grown.height_m
+                      ? combined->height_m / grown.height_m
+                      : 1.0;
     double wind_m = part * grown.height_m;
     double rest2_m2 = combined->height_m * combined->height_m - wind_m * wind_m;
     sea->split = true;
@@ -72,7 +74,7 @@ static void split_combined(struct sea *sea, const struct wave_system *combined,
                              .period_s = grown.period_s * sqrt(part),
                              .from_deg = grown.from_deg};
     sea->system[1] = *combined;
-    sea->system[1].height_m = sqrt(fmax(0.0, rest2_m2));
+    sea->system[1].height_m = rest2_m2 > 0.0 ? sqrt(rest2_m2) : 0.0;
 }
 
 static void put_systems(struct conditions *conditions,
@@ -103,6 +105,8 @@ static void put_sea(struct conditions *conditions,
     struct sea *sea = &conditions->sea;
     sea->height_known = weather->sea_height_m.known;
     sea->height_m = weather->sea_height_m.value;
+    sea->period_s = sea->from_deg = 0.0;
+    sea->estimated = sea->height_estimated = sea->split = false;
     put_systems(conditions, weather);
     if (expected || !is_any_known(sea))
         estimate(sea, conditions);
@@ -138,14 +142,15 @@ enum obstacle weather_conditions(const void *context, struct position position,
         view->after == AFTER_WIND && unix_s > view->end_unix_s + WEATHER_HOLD_S;
     if (expected)
         expect_wind(&weather, view);
-    *conditions = (struct conditions){
-        .wind = weather.wind,
-        .current = weather.current_known ? weather.current
-                                         : (struct vector_mps){0.0, 0.0},
-        .current_known = weather.current_known,
-        .gust_mps = weather.gust_mps,
-        .light = sun_light(sun_between(view, t_s), position),
-        .beyond_forecast = beyond};
+    /* every figure is set: clearing all before takes as long again */
+    conditions->wind = weather.wind;
+    conditions->tws_mps = conditions->twd_deg = 0.0;
+    conditions->roll_sea.count = 0;
+    conditions->current = weather.current;
+    conditions->current_known = weather.current_known;
+    conditions->gust_mps = weather.gust_mps;
+    conditions->light = sun_light(sun_between(view, t_s), position);
+    conditions->beyond_forecast = beyond;
     put_sea(conditions, &weather, expected);
     return OBSTACLE_NONE;
 }

@@ -32,10 +32,9 @@ struct wave_system growth_wind_sea(double wind_mps, double wind_from_deg,
     double t = GRAVITY_MPS2 * duration_s / u, root = sqrt(t);
     double fetch = FETCH_PER_DURATION * t * root;
     double fetch_root3 = FETCH_PER_DURATION_ROOT3 * root;
-    double limit = GRAVITY_MPS2 * fetch_m / (u * u);
-    if (limit < fetch) {
-        fetch = limit;
-        fetch_root3 = cbrt(limit);
+    if (GRAVITY_MPS2 * fetch_m < fetch * (u * u)) {
+        fetch = GRAVITY_MPS2 * fetch_m / (u * u);
+        fetch_root3 = cbrt(fetch);
     }
     double height = least(HEIGHT_PER_FETCH * sqrt(fetch), HEIGHT_FULL);
     double period = least(PERIOD_PER_FETCH * fetch_root3, PERIOD_FULL);

@@ -42,7 +42,8 @@ static double smooth_step(double x, double low, double high) {
 }
 
 static double sail_effect(const struct roll_course *course) {
-    return fmin(course->aws_mps / ROLL_FULL_WIND_MPS, 1.0);
+    double effect = course->aws_mps / ROLL_FULL_WIND_MPS;
+    return effect < 1.0 ? effect : 1.0;
 }
 
 double roll_damping(const struct roller *roller,
@@ -52,7 +53,7 @@ double roll_damping(const struct roller *roller,
         course->spar_drawing ? roller->sail_run_spar : roller->sail_run_loose;
     double sails = roller->sail_reach + (on_run - roller->sail_reach) * run;
     double all = roller->damping + sails * sail_effect(course);
-    return fmax(all, ROLL_DAMPING_FLOOR);
+    return all > ROLL_DAMPING_FLOOR ? all : ROLL_DAMPING_FLOOR;
 }
 
 /* The sails' own part on a run: the force swings with the roll. */
@@ -75,7 +76,9 @@ static struct roll_wave wave_of(const struct roller *roller,
     struct roll_wave wave = {.spread = spread};
     double w = wave.frequency_rad_s = 2.0 * PI / system->period_s;
     double k = wave.number_rad_m = w * w / GRAVITY_MPS2;
-    double slope = fmin(k * system->height_m * 0.25, STEEPEST_SLOPE_RAD);
+    double slope = k * system->height_m * 0.25;
+    if (slope > STEEPEST_SLOPE_RAD)
+        slope = STEEPEST_SLOPE_RAD;
     double across = k * roller->beam_m;
     wave.slope_rad2 =
         slope * slope * exp(-k * roller->draft_m - across * across / 12.0);

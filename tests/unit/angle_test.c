@@ -176,6 +176,28 @@ static void calm_has_a_direction_of_zero(void **state) {
     }
 }
 
+/* The series against the library's arc tangent, over all eight octants and
+ * close to their edges. */
+static void directions_are_those_of_the_arc_tangent(void **state) {
+    (void)state;
+    struct seed seed = {109};
+    for (int i = 0; i < 200000; i++) {
+        double east = seed_between(&seed, -20.0, 20.0);
+        double north = seed_between(&seed, -20.0, 20.0);
+        if (i % 5 == 0)
+            east *= 1e-7;
+        if (i % 7 == 0)
+            north = (i % 2 ? east : -east) * (1.0 + 1e-10 * (i % 100));
+        double expected_deg = atan2(east, north) * (180.0 / PI);
+        if (expected_deg < 0.0)
+            expected_deg += 360.0;
+        double direction_deg =
+            vector_direction_towards((struct vector_mps){east, north});
+        assert_true(direction_deg >= 0.0 && direction_deg < 360.0);
+        assert_near(remainder(direction_deg - expected_deg, 360.0), 0.0, 2e-13);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(angles_wrap_into_their_ranges),
@@ -189,6 +211,7 @@ int main(void) {
         cmocka_unit_test(winds_come_from_and_currents_go_to),
         cmocka_unit_test(vectors_keep_length_and_direction),
         cmocka_unit_test(calm_has_a_direction_of_zero),
+        cmocka_unit_test(directions_are_those_of_the_arc_tangent),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
