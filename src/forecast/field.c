@@ -114,8 +114,21 @@ static const struct track *find_heights(const struct tracks *tracks,
     return NULL;
 }
 
-static struct feed feed_of(const struct layer *layer) {
+struct feed feed_of(const struct layer *layer) {
     return (struct feed){layer->values, layer->known, layer->packed};
+}
+
+void feed_row(const struct feed *feed, const struct grid *grid, struct run run,
+              float *values, uint8_t *known) {
+    if (!feed->values) {
+        packed_row(feed->packed, run.row, run.column, run.count, values, known);
+        return;
+    }
+    size_t at = (size_t)run.row * (size_t)grid->ni + (size_t)run.column;
+    for (size_t i = 0; i < (size_t)run.count; i++) {
+        values[i] = feed->values[at + i];
+        known[i] = !feed->known || feed->known[at + i];
+    }
 }
 
 static const struct feed *feeds_of(const struct track *track,

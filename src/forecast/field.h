@@ -48,6 +48,17 @@ struct feed {
     const struct packed *packed;
 };
 
+struct feed feed_of(const struct layer *layer);
+
+/* Points side by side along a row, from west to east, not over the seam. */
+struct run {
+    int row, column, count;
+};
+
+/* Their values; `known` is 1 where there is one. */
+void feed_row(const struct feed *feed, const struct grid *grid, struct run run,
+              float *values, uint8_t *known);
+
 /* What fills one channel of a block, or two. */
 struct stream {
     int channel;               /* of the block, the first one */

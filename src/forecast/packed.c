@@ -157,10 +157,18 @@ void packed_move(struct packed *packed, void *room) {
     packed->bits = memcpy(to, packed->bits, packed->size);
 }
 
+/* Written out, so that compilers make one load of it. */
+static uint64_t window_at(const uint8_t *at) {
+    return (uint64_t)at[0] << 56 | (uint64_t)at[1] << 48 |
+           (uint64_t)at[2] << 40 | (uint64_t)at[3] << 32 |
+           (uint64_t)at[4] << 24 | (uint64_t)at[5] << 16 |
+           (uint64_t)at[6] << 8 | (uint64_t)at[7];
+}
+
 /* X of value `index`: WINDOW bytes hold it wherever in a byte it starts. */
 static uint32_t bits_of(const struct packed *packed, size_t index) {
     size_t bit = index * (size_t)packed->width;
-    uint64_t window = number(packed->bits + bit / 8, WINDOW);
+    uint64_t window = window_at(packed->bits + bit / 8);
     return (uint32_t)(window << bit % 8 >> (64 - packed->width));
 }
 
@@ -226,6 +234,15 @@ static void masked_row(const struct packed *packed, int row, struct line line,
     }
 }
 
+/* By value: what is written can't change it, as compilers then know. */
+static void whole_row(struct packed packed, struct line line, int count,
+                      float *values) {
+    for (int i = 0; i < count; i++) {
+        values[i] = held(&packed, value_of(&packed, bits_of(&packed, line.at)));
+        line.at += (size_t)line.step;
+    }
+}
+
 void packed_row(const struct packed *packed, int row, int column, int count,
                 float *values, uint8_t *known) {
     struct line line = line_of(packed, row, column);
@@ -234,11 +251,8 @@ void packed_row(const struct packed *packed, int row, int column, int count,
         masked_row(packed, row, line, count, values, known);
         return;
     }
-    for (int i = 0; i < count; i++) {
-        values[i] = held(packed, value_of(packed, bits_of(packed, line.at)));
-        line.at += (size_t)line.step;
-        known[i] = 1;
-    }
+    whole_row(*packed, line, count, values);
+    memset(known, 1, (size_t)count);
 }
 
 void packed_all(const struct packed *packed, const struct grid *grid,

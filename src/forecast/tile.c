@@ -74,29 +74,17 @@ struct strip {
     uint8_t known[TILE_SIDE];
 };
 
-static void read_part(const struct feed *feed, const struct grid *grid, int row,
-                      int column, int count, float *values, uint8_t *known) {
-    if (!feed->values) {
-        packed_row(feed->packed, row, column, count, values, known);
-        return;
-    }
-    size_t at = (size_t)row * (size_t)grid->ni + (size_t)column;
-    for (int i = 0; i < count; i++) {
-        values[i] = feed->values[at + (size_t)i];
-        known[i] = !feed->known || feed->known[at + (size_t)i];
-    }
-}
-
 static void read_strip(const struct feed *feed, const struct patch *patch,
                        int row, struct strip *strip) {
     int before = patch->grid->ni - patch->column;
     int count = patch->columns < before ? patch->columns : before;
-    read_part(feed, patch->grid, patch->row + row, patch->column, count,
-              strip->values, strip->known);
+    feed_row(feed, patch->grid,
+             (struct run){patch->row + row, patch->column, count},
+             strip->values, strip->known);
     if (count < patch->columns)
-        read_part(feed, patch->grid, patch->row + row, 0,
-                  patch->columns - count, strip->values + count,
-                  strip->known + count);
+        feed_row(feed, patch->grid,
+                 (struct run){patch->row + row, 0, patch->columns - count},
+                 strip->values + count, strip->known + count);
 }
 
 /* A row of a tile that is being filled. */

@@ -371,6 +371,50 @@ static void u_is_never_paired_with_v_of_another_member(void **state) {
     loaded_free(&loaded);
 }
 
+/* Of two steps with 3 and 4 at one corner of the second, masked elsewhere. */
+static void the_strongest_current_is_that_of_one_point(void **state) {
+    (void)state;
+    struct grib_bytes bytes = {0};
+    struct grib_spec spec = {.edition = 2,
+                             .discipline = 10,
+                             .category = 1,
+                             .level_type = 1,
+                             .hole = 9999.0};
+    for (int step = 0; step < 2; step++) {
+        double east[4] = {0.5, -0.1, 0.2, 0.3}, north[4] = {0.2, 0.1, 0.0, 0.4};
+        if (step == 1) {
+            east[2] = 9999.0;
+            north[1] = -4.0;
+            north[2] = 9.0; /* half a vector counts for nothing */
+            east[1] = 3.0;
+        }
+        spec.lead = 6 * step;
+        spec.masked = step == 1;
+        spec.number = 2;
+        spec.values = east;
+        grib_add(&bytes, &spec);
+        spec.masked = false;
+        spec.number = 3;
+        spec.values = north;
+        grib_add(&bytes, &spec);
+        struct grib_spec wind = {.edition = 2, .lead = spec.lead};
+        grib_add_wind(&bytes, &wind, 7.0, 7.0);
+    }
+    struct loaded loaded = load_bytes(&bytes, NULL);
+    assert_near(forecast_strongest_current_mps(loaded.forecast), 5.0, 1e-3);
+    loaded_free(&loaded);
+}
+
+static void without_a_current_the_strongest_is_none(void **state) {
+    (void)state;
+    struct grib_bytes bytes = {0};
+    struct grib_spec wind = {.edition = 2};
+    grib_add_wind(&bytes, &wind, 7.0, 7.0);
+    struct loaded loaded = load_bytes(&bytes, NULL);
+    assert_near(forecast_strongest_current_mps(loaded.forecast), 0.0, 0.0);
+    loaded_free(&loaded);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_newest_run_wins_in_any_order),
@@ -391,6 +435,8 @@ int main(void) {
         cmocka_unit_test(of_an_ensemble_the_control_is_used),
         cmocka_unit_test(a_single_member_is_used_and_said),
         cmocka_unit_test(u_is_never_paired_with_v_of_another_member),
+        cmocka_unit_test(the_strongest_current_is_that_of_one_point),
+        cmocka_unit_test(without_a_current_the_strongest_is_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
