@@ -5,7 +5,6 @@
 #include "exchange/geojson.h"
 #include "plan/reach.h"
 
-
 static bool load_coast(struct world *world, const struct request *request,
                        struct arena *arena, struct error *error) {
     const char *path = request->coast_text;
