@@ -71,8 +71,14 @@ TEST_KINDS := unit property golden interop published
 TEST_SOURCES := $(foreach kind,$(TEST_KINDS),$(wildcard tests/$(kind)/*_test.c))
 TESTS := $(TEST_SOURCES:%.c=$(BUILD)/%)
 
+# What makes the bench's inputs, and its other parts.
+BENCH_MAKERS := tests/support/ocean_maker.c tests/support/ocean_weather.c \
+	tests/support/grib_maker.c
+BENCH_SOURCES := $(filter-out %_main.c,$(wildcard tests/bench/*.c))
+
 OBJECTS := $(SOURCES:%.c=$(BUILD)/%.o)
 SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
+BENCH_OBJECTS := $(patsubst %.c,$(BUILD)/%.o,$(BENCH_SOURCES) $(BENCH_MAKERS))
 
 .DELETE_ON_ERROR:
 .SECONDARY:
@@ -97,7 +103,9 @@ $(BUILD)/%.o: %.c
 $(BUILD)/tests/%_test: $(BUILD)/tests/%_test.o $(SUPPORT_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
 
-$(BUILD)/tests/bench/%_main: $(BUILD)/tests/bench/%_main.o $(LIBRARY)
+# The bench does without what the tests need: no cmocka.
+$(BUILD)/tests/bench/%_main: $(BUILD)/tests/bench/%_main.o $(BENCH_OBJECTS) \
+		$(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
 
 $(BUILD)/tests/%_main: $(BUILD)/tests/%_main.o $(SUPPORT_OBJECTS) $(LIBRARY)
@@ -201,9 +209,22 @@ samples: test-packages ## make grib-samples/ anew (same bytes each time)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/support/samples_main
 	$(BUILD)/tests/support/samples_main grib-samples
 
-bench: build-packages ## time a plan beside the reading of its forecast
-	@$(MAKE) --no-print-directory $(BUILD)/tests/bench/plan_main
-	@$(BUILD)/tests/bench/plan_main
+# --- bench ------------------------------------------------------------------
+
+BENCH_FOLDER := build/bench
+
+bench: build-packages ## time plans beside the reading of their forecasts
+	@$(MAKE) --no-print-directory program $(BUILD)/tests/bench/plan_main \
+	    $(BENCH_FOLDER)/made
+	@SPARWISE=$(PROGRAM) $(BUILD)/tests/bench/plan_main
+
+# Made anew only where their maker has changed, not the program.
+$(BENCH_FOLDER)/made: $(BENCH_MAKERS) tests/support/ocean_maker.h \
+		tests/bench/inputs.c tests/bench/inputs_main.c \
+		| $(BUILD)/tests/bench/inputs_main
+	@mkdir -p $(@D)
+	@$(BUILD)/tests/bench/inputs_main $(@D) $(CURDIR)/polars/wanderer-12.ini
+	@touch $@
 
 bench-coast: demo-packages ## time the loading of a coast, and steps near and far
 	@$(MAKE) --no-print-directory $(BUILD)/tests/bench/coast_main
