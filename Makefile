@@ -213,17 +213,20 @@ samples: test-packages ## make grib-samples/ anew (same bytes each time)
 
 BENCH_FOLDER := build/bench
 
+# `make bench PARTS="whole land"` runs some: whole, growth, accuracy, land.
+PARTS =
+
 bench: build-packages ## time plans beside the reading of their forecasts
 	@$(MAKE) --no-print-directory program $(BUILD)/tests/bench/plan_main \
 	    $(BENCH_FOLDER)/made
-	@SPARWISE=$(PROGRAM) $(BUILD)/tests/bench/plan_main
+	@SPARWISE=$(PROGRAM) $(BUILD)/tests/bench/plan_main $(PARTS)
 
 # Made anew only where their maker has changed, not the program.
 $(BENCH_FOLDER)/made: $(BENCH_MAKERS) tests/support/ocean_maker.h \
 		tests/bench/inputs.c tests/bench/inputs_main.c \
 		| $(BUILD)/tests/bench/inputs_main
 	@mkdir -p $(@D)
-	@$(BUILD)/tests/bench/inputs_main $(@D) $(CURDIR)/polars/wanderer-12.ini
+	@$(BUILD)/tests/bench/inputs_main $(@D) ../../polars/wanderer-12.ini
 	@touch $@
 
 bench-coast: demo-packages ## time the loading of a coast, and steps near and far

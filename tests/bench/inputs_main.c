@@ -1,5 +1,5 @@
-/* Makes the bench's inputs: inputs_main FOLDER BOAT.ini, the boat's path as
- * the passage files in there have it. */
+/* Makes the bench's inputs: inputs_main FOLDER BOAT.ini, the boat's path from
+ * that folder. */
 #include "inputs.h"
 
 #include <eccodes.h>
@@ -24,73 +24,77 @@ static bool can_pack(const char *packing) {
     return can;
 }
 
-static void make_passage(const struct ocean *ocean, const char *name,
-                         const char *forecast, const char *const arguments[]) {
+/* Where to, and the boat of all passages. */
+struct place {
+    const char *folder, *boat;
+};
+
+static void make_passage(const struct place *place, const struct ocean *ocean,
+                         const char *name, const char *forecast) {
     char path[INPUTS_PATH_SIZE], beside[INPUTS_PATH_SIZE];
-    inputs_passage_path(arguments[1], name, path);
+    inputs_passage_path(place->folder, name, path);
     snprintf(beside, sizeof beside, "%s.grib2", forecast);
-    ocean_write_passage(ocean, beside, arguments[2], path);
+    ocean_write_passage(ocean, beside, place->boat, path);
 }
 
-static void make_forecast(const struct ocean *ocean, const char *name,
-                          const char *const arguments[]) {
+static void make_forecast(const struct place *place, const struct ocean *ocean,
+                          const char *name) {
     char path[INPUTS_PATH_SIZE];
     struct stat made;
-    inputs_forecast_path(arguments[1], name, path);
+    inputs_forecast_path(place->folder, name, path);
     ocean_write_forecast(ocean, path);
-    if (stat(path, &made) == 0)
-        printf("%-28s %4zu messages of %6zu values, %10.3f MB\n", path,
-               ocean_messages(ocean), ocean_points(ocean),
-               (double)made.st_size / 1e6);
-    fflush(stdout);
+    if (stat(path, &made) != 0)
+        return;
+    fprintf(stderr, "%-28s %4zu messages of %6zu values, %7.3f MB\n", path,
+            ocean_messages(ocean), ocean_points(ocean),
+            (double)made.st_size / 1e6);
 }
 
-static void make_both(const struct ocean *ocean, const char *name,
-                      const char *const arguments[]) {
-    make_forecast(ocean, name, arguments);
-    make_passage(ocean, name, name, arguments);
+static void make_both(const struct place *place, const struct ocean *ocean,
+                      const char *name) {
+    make_forecast(place, ocean, name);
+    make_passage(place, ocean, name, name);
 }
 
-static void make_packings(const char *const arguments[]) {
+static void make_packings(const struct place *place) {
     for (size_t i = 0; i < INPUTS_PACKINGS; i++) {
         struct ocean ocean = ocean_trades();
         ocean.packing = inputs_packings[i].packing;
         if (can_pack(ocean.packing))
-            make_both(&ocean, inputs_packings[i].name, arguments);
+            make_both(place, &ocean, inputs_packings[i].name);
         else
-            printf("%s: not there, the GRIB library can't encode it\n",
-                   ocean.packing);
+            fprintf(stderr, "%s: the GRIB library can't encode it\n",
+                    ocean.packing);
     }
 }
 
-static void make_growth(const char *const arguments[]) {
+static void make_growth(const struct place *place) {
     char name[32];
     for (size_t i = 0; i < INPUTS_FAR; i++) {
         struct ocean far = ocean_far(inputs_far_nmi[i]);
         snprintf(name, sizeof name, "far-%d", inputs_far_nmi[i]);
         if (i == 0)
-            make_forecast(&far, "far", arguments);
-        make_passage(&far, name, "far", arguments);
+            make_forecast(place, &far, "far");
+        make_passage(place, &far, name, "far");
     }
     for (size_t i = 0; i < INPUTS_GRIDS; i++) {
         struct ocean grid = ocean_grid(1.0 / inputs_grid_points[i]);
         snprintf(name, sizeof name, "grid-%d", inputs_grid_points[i]);
-        make_both(&grid, name, arguments);
+        make_both(place, &grid, name);
     }
 }
 
 int main(int count, char **words) {
-    const char *const arguments[] = {"", count > 1 ? words[1] : "",
-                                     count > 2 ? words[2] : ""};
     if (count != 3) {
         fprintf(stderr, "usage: inputs_main FOLDER BOAT.ini\n");
         return 2;
     }
-    mkdir(arguments[1], 0777);
+    struct place place = {.folder = words[1], .boat = words[2]};
     struct ocean offshore = ocean_offshore(), hard = ocean_hard();
-    make_both(&offshore, "offshore", arguments);
-    make_both(&hard, "hard", arguments);
-    make_growth(arguments);
-    make_packings(arguments);
+    mkdir(place.folder, 0777);
+    make_both(&place, &offshore, "offshore");
+    make_both(&place, &hard, "hard");
+    make_growth(&place);
+    make_packings(&place);
     return 0;
 }

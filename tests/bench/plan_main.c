@@ -1,84 +1,84 @@
-/* How long a plan takes beside the reading of its forecast, and what the land
- * check adds to it; best of three. Run from the top of the project. Ratios come
- * first: they move less from machine to machine than seconds. */
-#include "plan/passage.h"
+/* How long plans take beside the bare reading of their forecasts, how that
+ * grows, and what is found in how much time. `make bench` runs it from the top
+ * of the project and makes the inputs; $SPARWISE is the program; words choose
+ * parts: whole, growth, accuracy, land. Prints Markdown. Ratios come first:
+ * they move less from machine to machine than seconds. */
+#include "measure.h"
+#include "tables.h"
 
+#include <eccodes.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <sys/resource.h>
-#include <time.h>
+#include <string.h>
+#include <unistd.h>
 
-enum { ROUNDS = 3 };
+/* At the start of a bench nothing else should run. */
+static const double BUSY = 1.0;
 
-static double seconds_now(void) {
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
-static void stop(const struct error *error) {
-    fprintf(stderr, "%s\n", error->text);
-    exit(error->status);
-}
-
-struct times {
-    double load_s, plan_s;
-    size_t arena_bytes;
-};
-
-static struct times run_once(const char *path, const char *coast) {
-    struct arena arena;
-    struct error error;
-    struct request request;
-    struct world world;
-    struct plan *plan;
-    arena_init(&arena);
-    if (!request_load(&request, path, &arena, &error) ||
-        !request_option(&request, "coast", coast, &arena, &error) ||
-        !request_resolve(&request, false, &arena, &error))
-        stop(&error);
-    double start = seconds_now();
-    if (!world_load(&world, &request, &arena, &error))
-        stop(&error);
-    double loaded = seconds_now();
-    if (!plan_passage(&world, &request, NULL, &arena, &plan, &error))
-        stop(&error);
-    struct times times = {.load_s = loaded - start,
-                          .plan_s = seconds_now() - loaded,
-                          .arena_bytes = arena.used_bytes};
-    arena_free(&arena);
-    return times;
-}
-
-static struct times best_of(const char *path, const char *coast) {
-    struct times best = run_once(path, coast);
-    for (int round = 1; round < ROUNDS; round++) {
-        struct times times = run_once(path, coast);
-        if (times.load_s < best.load_s)
-            best.load_s = times.load_s;
-        if (times.plan_s < best.plan_s)
-            best.plan_s = times.plan_s;
+/* The name that the processor gives itself. */
+static void read_model(char *model, size_t size) {
+    char line[256];
+    FILE *stream = fopen("/proc/cpuinfo", "r");
+    snprintf(model, size, "%s", "a processor without a name");
+    while (stream && fgets(line, sizeof line, stream)) {
+        const char *colon = strchr(line, ':');
+        if (strncmp(line, "model name", 10) == 0 && colon && colon[1]) {
+            snprintf(model, size, "%.*s", (int)strcspn(colon + 2, "\n"),
+                     colon + 2);
+            break;
+        }
     }
-    return best;
+    if (stream)
+        fclose(stream);
 }
 
-int main(void) {
-    static const char *const passages[] = {"grib-samples/trade-crossing.ini",
-                                           "grib-samples/coastal-hop.ini",
-                                           "grib-samples/dateline-hop.ini"};
-    printf("%-34s %10s %8s %8s %8s %12s %12s\n", "passage", "plan/load",
-           "load s", "plan s", "arena MB", "land adds %", "to load ms");
-    for (size_t i = 0; i < sizeof passages / sizeof *passages; i++) {
-        struct times open = best_of(passages[i], "none");
-        struct times best = best_of(passages[i], "auto");
-        printf("%-34s %10.1f %8.3f %8.3f %8.1f %12.1f %12.1f\n", passages[i],
-               best.plan_s / best.load_s, best.load_s, best.plan_s,
-               (double)best.arena_bytes / 1e6,
-               100.0 * (best.plan_s / open.plan_s - 1.0),
-               1000.0 * (best.load_s - open.load_s));
-    }
-    struct rusage usage;
-    getrusage(RUSAGE_SELF, &usage);
-    printf("largest resident set %.0f MB\n", (double)usage.ru_maxrss / 1024.0);
+/* Others' work on the machine, averaged over a minute. */
+static double read_load(void) {
+    double load = 0.0;
+    FILE *stream = fopen("/proc/loadavg", "r");
+    if (stream && fscanf(stream, "%lf", &load) != 1)
+        load = 0.0;
+    if (stream)
+        fclose(stream);
+    return load;
+}
+
+static void print_machine(void) {
+    char model[128];
+    long eccodes = codes_get_api_version();
+    double load = read_load();
+    read_model(model, sizeof model);
+    printf("sparwise %s on %ld cores, %s; compiler %s, ecCodes %ld.%ld.%ld.\n"
+           "Best of %d, fewer where they take over %.0f s.\n",
+           SPARWISE_VERSION, sysconf(_SC_NPROCESSORS_ONLN), model, __VERSION__,
+           eccodes / 10000, eccodes / 100 % 100, eccodes % 100, MEASURE_ROUNDS,
+           MEASURE_ENOUGH_S);
+    if (load > BUSY)
+        printf("The machine had other work (load %.1f): times are too long.\n",
+               load);
+}
+
+static const struct {
+    const char *name;
+    void (*print)(void);
+} parts[] = {{"whole", whole_tables},
+             {"growth", growth_tables},
+             {"accuracy", accuracy_tables},
+             {"land", land_table}};
+
+/* Is it among the words, or are there none? */
+static bool is_wanted(const char *name, int count, char **words) {
+    for (int i = 1; i < count; i++)
+        if (strcmp(words[i], name) == 0)
+            return true;
+    return count == 1;
+}
+
+int main(int count, char **words) {
+    double start_s = seconds_now();
+    print_machine();
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
+        if (is_wanted(parts[i].name, count, words))
+            parts[i].print();
+    printf("\nThe whole bench took %.0f s.\n", seconds_now() - start_s);
     return 0;
 }

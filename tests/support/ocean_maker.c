@@ -60,10 +60,10 @@ struct ocean ocean_offshore(void) {
 }
 
 struct ocean ocean_hard(void) {
-    struct position from = {44.0, -12.0};
+    struct position from = {40.0, -14.0};
     return (struct ocean){.name = "hard",
                           .weather = ocean_weather_hard,
-                          .north_deg = 54.0,
+                          .north_deg = 52.0,
                           .west_deg = -46.0,
                           .step_deg = 0.5,
                           .ni = 83,
@@ -71,7 +71,7 @@ struct ocean ocean_hard(void) {
                           .hours = 300,
                           .every = 6,
                           .from = from,
-                          .to = ahead(from, 238.0, 1200.0),
+                          .to = ahead(from, 241.0, 1200.0),
                           .bits = 12};
 }
 

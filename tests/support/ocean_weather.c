@@ -125,19 +125,19 @@ struct low {
 };
 
 static struct low low_at(double hour) {
-    return (struct low){.lat_deg = 34.0 + 0.070 * hour,
-                        .lon_deg = -31.0 + 0.090 * hour,
-                        .radius_deg = 4.5,
-                        .most_mps = 12.5 - 4.0 * ramp(hour, 130.0, 30.0)};
+    return (struct low){.lat_deg = 36.0 + 0.055 * hour,
+                        .lon_deg = -27.0 + 0.050 * hour,
+                        .radius_deg = 4.0,
+                        .most_mps = 14.0 - 8.0 * ramp(hour, 150.0, 30.0)};
 }
 
 /* Round the centre against the clock, 20 degrees inwards; the strength rises
  * with the distance to its radius and dies away beyond. */
 static struct vector_mps wind_round(const struct low *low, struct position at,
                                     double *depth) {
-    double s, c, north = at.lat_deg - low->lat_deg;
-    sincos_deg(at.lat_deg, &s, &c);
-    double east = (at.lon_deg - low->lon_deg) * c;
+    double north = at.lat_deg - low->lat_deg;
+    double east = (at.lon_deg - low->lon_deg) *
+                  cos(at.lat_deg * RADIANS_PER_DEGREE);
     double part = hypot(east, north) / low->radius_deg;
     *depth = exp(0.5 * (1.0 - part * part));
     double from_deg =
@@ -145,21 +145,29 @@ static struct vector_mps wind_round(const struct low *low, struct position at,
     return vector_from(from_deg, low->most_mps * part * *depth);
 }
 
+/* North-easterlies, fresher and more easterly in the south; westerlies in the
+ * far north. */
+static struct vector_mps wind_about(struct position at, double hour) {
+    double south = ramp(33.0 - at.lat_deg, 0.0, 3.0);
+    double north = ramp(at.lat_deg, 48.0, 3.0);
+    double swing_deg = 10.0 * sine(hour * 2.2 + at.lon_deg * 10.0);
+    struct vector_mps trade =
+        vector_from(20.0 + 35.0 * south + swing_deg,
+                    4.5 + 2.5 * south + 0.8 * sine(hour * 4.0));
+    struct vector_mps westerly =
+        vector_from(280.0 + swing_deg, 6.0 + sine(at.lon_deg * 18.0));
+    return (struct vector_mps){
+        trade.east * (1.0 - north) + westerly.east * north,
+        trade.north * (1.0 - north) + westerly.north * north};
+}
+
 struct ocean_weather ocean_weather_hard(struct position at, double hour) {
     double grain = texture(at, hour, 10.0), depth;
     struct low low = low_at(hour);
-    double north = ramp(at.lat_deg, 40.0, 4.0);
-    struct vector_mps trade =
-        vector_from(45.0 + 12.0 * sine(hour * 2.2 + at.lon_deg * 10.0),
-                    5.5 + 0.8 * sine(hour * 4.0));
-    struct vector_mps westerly =
-        vector_from(285.0 + 15.0 * sine(hour * 3.0 + at.lon_deg * 12.0), 5.0);
-    struct vector_mps wind = {
-        trade.east * (1.0 - north) + westerly.east * north,
-        trade.north * (1.0 - north) + westerly.north * north};
-    wind = vector_plus(wind, wind_round(&low, at, &depth));
-    struct waves swell = {.height_m = 1.3 + 0.5 * north,
+    struct vector_mps around = wind_round(&low, at, &depth);
+    struct vector_mps wind = vector_plus(wind_about(at, hour), around);
+    struct waves swell = {.height_m = 1.4 + 0.02 * (at.lat_deg - 35.0),
                           .period_s = 11.0,
-                          .from_deg = 310.0 + 10.0 * sine(hour * 2.0)};
+                          .from_deg = 320.0 + 10.0 * sine(hour * 2.0)};
     return weather_of(wind, swell, 101900.0 - 1500.0 * depth, grain);
 }
