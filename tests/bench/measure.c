@@ -2,6 +2,7 @@
 
 #include "measure.h"
 
+#include <assert.h>
 #include <fcntl.h>
 #include <math.h>
 #include <stdio.h>
@@ -56,6 +57,7 @@ static _Noreturn void become(const char *const *words) {
     for (; words[count] && count < 15; count++)
         own[count] = strdup(words[count]);
     own[count] = NULL;
+    assert(own[0]);
     int nowhere = open("/dev/null", O_WRONLY | O_CLOEXEC);
     dup2(nowhere, STDOUT_FILENO);
     execv(own[0], own);

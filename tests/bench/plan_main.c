@@ -8,6 +8,7 @@
 
 #include <eccodes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -33,13 +34,14 @@ static void read_model(char *model, size_t size) {
 
 /* Others' work on the machine, averaged over a minute. */
 static double read_load(void) {
-    double load = 0.0;
+    char line[64] = "";
     FILE *stream = fopen("/proc/loadavg", "r");
-    if (stream && fscanf(stream, "%lf", &load) != 1)
-        load = 0.0;
-    if (stream)
-        fclose(stream);
-    return load;
+    if (!stream)
+        return 0.0;
+    if (!fgets(line, sizeof line, stream))
+        line[0] = '\0';
+    fclose(stream);
+    return strtod(line, NULL);
 }
 
 static void print_machine(void) {

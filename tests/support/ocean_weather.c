@@ -136,8 +136,8 @@ static struct low low_at(double hour) {
 static struct vector_mps wind_round(const struct low *low, struct position at,
                                     double *depth) {
     double north = at.lat_deg - low->lat_deg;
-    double east = (at.lon_deg - low->lon_deg) *
-                  cos(at.lat_deg * RADIANS_PER_DEGREE);
+    double east =
+        (at.lon_deg - low->lon_deg) * cos(at.lat_deg * RADIANS_PER_DEGREE);
     double part = hypot(east, north) / low->radius_deg;
     *depth = exp(0.5 * (1.0 - part * part));
     double from_deg =
