@@ -172,6 +172,16 @@ static uint32_t bits_of(const struct packed *packed, size_t index) {
     return (uint32_t)(window << bit % 8 >> (64 - packed->width));
 }
 
+/* The same in the message, behind which there may be nothing to read. */
+static uint32_t bits_in_message(const struct packed *packed, size_t index) {
+    size_t bit = index * (size_t)packed->width, at = bit / 8;
+    if (packed->size - at >= WINDOW)
+        return bits_of(packed, index);
+    uint64_t window = number(packed->bits + at, (int)(packed->size - at))
+                      << 8 * (WINDOW - (packed->size - at));
+    return (uint32_t)(window << bit % 8 >> (64 - packed->width));
+}
+
 static float value_of(const struct packed *packed, uint32_t bits) {
     double value =
         ((double)bits * packed->step + packed->reference) * packed->scale;
@@ -194,7 +204,7 @@ bool packed_within(struct packed *packed, double low, double high,
     lowest = highest;
     highest = 0;
     for (size_t i = 0; i < packed->count; i++) {
-        uint32_t bits = bits_of(packed, i);
+        uint32_t bits = bits_in_message(packed, i);
         lowest = bits < lowest ? bits : lowest;
         highest = bits > highest ? bits : highest;
     }

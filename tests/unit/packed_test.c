@@ -1,3 +1,6 @@
+/* MAP_ANONYMOUS is not in POSIX 2008, but everywhere */
+#define _DEFAULT_SOURCE /* NOLINT(bugprone-reserved-identifier) */
+
 #include "../support/check.h"
 
 #include "../support/grib_maker.h"
@@ -5,6 +8,8 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
+#include <unistd.h>
 
 /* A message, what the GRIB library makes of it, and the same values read in
  * place. */
@@ -288,6 +293,27 @@ static void damage_is_refused_or_read_within_bounds(void **state) {
     pair_free(&pair);
 }
 
+/* The message may be the last one of a file whose end is that of a page. */
+static void limits_are_checked_without_looking_behind_the_values(void **state) {
+    (void)state;
+    double values[13 * 7] = {0};
+    values[13 * 7 - 1] = 7.0;
+    struct grib_spec spec = wind_spec(values);
+    struct pair pair;
+    pair_make(&pair, &spec);
+    size_t page = (size_t)sysconf(_SC_PAGESIZE);
+    uint8_t *pages = mmap(NULL, 2 * page, PROT_READ | PROT_WRITE,
+                          MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+    assert_true(pages != MAP_FAILED);
+    struct packed packed = pair.packed;
+    packed.bits = memcpy(pages + page - packed.size, packed.bits, packed.size);
+    assert_int_equal(mprotect(pages + page, page, PROT_NONE), 0);
+    assert_true(packed_within(&packed, -0.01, 7.01, -0.01));
+    assert_false(packed_within(&packed, -0.01, 6.9, -0.01));
+    munmap(pages, 2 * page);
+    pair_free(&pair);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(values_are_those_of_the_library_bit_for_bit),
@@ -297,6 +323,7 @@ int main(void) {
         cmocka_unit_test(other_packings_are_left_to_the_library),
         cmocka_unit_test(columns_and_serpentines_are_left_to_the_library),
         cmocka_unit_test(values_beyond_the_limits_are_seen),
+        cmocka_unit_test(limits_are_checked_without_looking_behind_the_values),
         cmocka_unit_test(damage_is_refused_or_read_within_bounds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
