@@ -116,15 +116,14 @@ static double response_rad2(const struct roll_wave *wave, double cosine,
            (stiff * stiff + 4.0 * damping * damping * r2);
 }
 
-double roll_rms_in_sea_deg(const struct roller *roller,
-                           const struct roll_sea *sea,
-                           const struct roll_course *course) {
+double roll_rms_heading_deg(const struct roller *roller,
+                            const struct roll_sea *sea,
+                            const struct roll_course *course, double sine,
+                            double cosine) {
     double damping = roll_damping(roller, course);
     double driven = driven_rad(course, damping);
     double squares = driven * driven;
     double softness_s = roller->period_s * (1.0 / (2.0 * PI));
-    double sine, cosine;
-    sincos_deg(course->heading_deg, &sine, &cosine);
     for (int i = 0; i < sea->count; i++) {
         const struct roll_wave *wave = &sea->wave[i];
         squares += response_rad2(
@@ -134,6 +133,14 @@ double roll_rms_in_sea_deg(const struct roller *roller,
     const double ceiling_rad = ROLL_CEILING_DEG * RADIANS_PER_DEGREE;
     double limited = 1.0 + squares * (1.0 / (ceiling_rad * ceiling_rad));
     return sqrt(squares / limited) / RADIANS_PER_DEGREE;
+}
+
+double roll_rms_in_sea_deg(const struct roller *roller,
+                           const struct roll_sea *sea,
+                           const struct roll_course *course) {
+    double sine, cosine;
+    sincos_deg(course->heading_deg, &sine, &cosine);
+    return roll_rms_heading_deg(roller, sea, course, sine, cosine);
 }
 
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,

@@ -76,6 +76,12 @@ struct roll_sea roll_sea_of(const struct roller *roller, const struct sea *sea);
 double roll_rms_in_sea_deg(const struct roller *roller,
                            const struct roll_sea *sea,
                            const struct roll_course *course);
+/* For a heading whose sine and cosine are known; course->heading_deg does not
+ * count. */
+double roll_rms_heading_deg(const struct roller *roller,
+                            const struct roll_sea *sea,
+                            const struct roll_course *course, double sine,
+                            double cosine);
 
 /* Hull and sails together, fraction of critical, >= ROLL_DAMPING_FLOOR. */
 double roll_damping(const struct roller *roller,

@@ -1,13 +1,15 @@
 /* The one integrator: sails a course in short steps and adds up time and cost.
- * Search, refinement, timing of a track and reports all use it, so every figure
- * that is printed can be reproduced by timing the same track again.
+ * Refinement, timing of a track and reports all use it, so every figure that is
+ * printed can be reproduced by timing the same track again.
  *
  * Each step samples the conditions at both of its ends (Heun's method). It is
  * cut shorter where speed changes much, where the deck state stops being usable
- * on the way, or where the forecast ends. Then the crew does from the cockpit
- * what they would do: roll the headsail when the spar may not draw, bring the
- * mainsail over when the wind has changed sides; each costs its minutes. So a
- * track never breaks, it costs.
+ * on the way, or where the forecast ends. Where the wind at either end is near
+ * a limit, its middle is looked at, too: a search finds every gap between two
+ * looks. Then the crew does from the cockpit what they would do: bring the
+ * mainsail over when the wind has changed sides, roll the headsail while the
+ * spar may not draw, and unroll it once that is over; each costs its minutes.
+ * So a track never breaks, it costs.
  */
 #ifndef VOYAGE_SAIL_H
 #define VOYAGE_SAIL_H
@@ -21,17 +23,18 @@ struct underway {
     double cost_s; /* elapsed + ease * (discomfort + hardship) */
     double discomfort_s, hardship_s; /* without ease */
     struct deck deck;
-    double sailed_m;    /* over the ground, since the start */
-    double work_left_s; /* of changes still being done */
-    double crept_s;     /* moved on although it can't be sailed: track.h */
-    bool stowing;       /* the spar is not yet in */
-    double heading_deg; /* last one sailed */
-    double twa_deg;     /* last one sailed; 180 before the first */
-    bool here_known;    /* `here` holds for (at, t_s); after a step, for its
-                           first guess of them, off by a twentieth of the
-                           step at most where that was not cut shortest */
-    bool motion_known;  /* `motion` and `roll_deg` hold there, too, on
-                           `course_deg` with this deck, no work left */
+    double sailed_m;     /* over the ground, since the start */
+    double work_left_s;  /* of changes still being done */
+    double crept_s;      /* moved on although it can't be sailed: track.h */
+    bool stowing;        /* the spar is not yet in */
+    bool rolled_for_now; /* until the spar may draw again */
+    double heading_deg;  /* last one sailed */
+    double twa_deg;      /* last one sailed; 180 before the first */
+    bool here_known;     /* `here` holds for (at, t_s); after a step, for its
+                            first guess of them, off by a twentieth of the
+                            step at most where that was not cut shortest */
+    bool motion_known;   /* `motion` and `roll_deg` hold there, too, on
+                            `course_deg` with this deck, no work left */
     double course_deg, roll_deg;
     struct motion motion;
     struct conditions here;

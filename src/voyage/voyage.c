@@ -83,31 +83,55 @@ double voyage_awa_deg(const struct motion *motion) {
         .awa_deg;
 }
 
-/* By the speed that she makes with the spar drawing, also while hands are busy
- * and she is slower: else the sail would be rolled as soon as it is set. */
-static bool spar_is_unfit(const struct voyage *voyage,
-                          const struct conditions *conditions,
-                          const struct motion *motion, struct deck deck,
-                          bool working) {
+/* How far an angle is inside a range, degrees; an end at 180 is none. */
+static double inside_deg(double low_deg, double high_deg, double angle_deg) {
+    double room_deg = angle_deg - low_deg;
+    return high_deg >= 180.0 ? room_deg : fmin(room_deg, high_deg - angle_deg);
+}
+
+/* How far below a limit, in degrees of slack. */
+static double below_deg(double limit_mps, double value_mps) {
+    return (limit_mps - value_mps) / (VOYAGE_SLACK_FRAC * limit_mps);
+}
+
+/* The slack before the spar may not draw. By the speed that she makes with the
+ * spar drawing, also while hands are busy and she is slower: else the sail
+ * would be rolled as soon as it is set. */
+static double spar_slack_deg(const struct voyage *voyage,
+                             const struct conditions *conditions,
+                             const struct motion *motion, struct deck deck,
+                             bool working) {
     const struct spar *spar = &voyage->boat->spar;
-    bool wing = deck_mode(deck) == MODE_WING;
-    double tws_mps = motion->tws_mps;
-    if (!spar_has_speed(voyage->boat, motion->twa_deg) ||
-        !spar_allows_wind(spar, wing, tws_mps) ||
-        voyage_gust_mps(conditions, tws_mps) >
-            (wing ? spar->wing_max_gust_mps : spar->reach_max_gust_mps))
-        return true;
+    enum sail_mode mode = deck_mode(deck);
+    bool wing = mode == MODE_WING;
+    double tws_mps = motion->tws_mps, low_deg, high_deg;
+    double first_deg =
+        fabs(motion->twa_deg) - voyage->boat->spar_out.angle_deg[0];
+    if (first_deg < 0.0)
+        return first_deg;
     double stw_mps = working ? boat_speed(voyage, conditions, motion->twa_deg,
                                           tws_mps, deck, false)
                              : motion->stw_mps;
-    return !spar_allows_angle(
-        spar, wing, apparent_wind(motion->twa_deg, tws_mps, stw_mps).awa_deg);
+    double awa_deg =
+        fabs(apparent_wind(motion->twa_deg, tws_mps, stw_mps).awa_deg);
+    voyage_spar_range(voyage->boat, mode, &low_deg, &high_deg);
+    double slack_deg = inside_deg(low_deg, high_deg, awa_deg);
+    double gust_mps = voyage_gust_mps(conditions, tws_mps);
+    slack_deg = fmin(slack_deg, below_deg(wing ? spar->wing_max_wind_mps
+                                               : spar->reach_max_wind_mps,
+                                          tws_mps));
+    return fmin(slack_deg, below_deg(wing ? spar->wing_max_gust_mps
+                                          : spar->reach_max_gust_mps,
+                                     gust_mps));
 }
 
 /* Wind side: the sign of TWA, but a few degrees by the lee are sailed. */
-static bool is_wrong_side(double twa_deg, bool wind_starboard) {
-    double angle = wind_starboard ? twa_deg : -twa_deg;
-    return angle < 0.0 && angle > -(180.0 - VOYAGE_BY_THE_LEE_DEG);
+static double side_slack_deg(double twa_deg, bool wind_starboard) {
+    double angle_deg = wind_starboard ? twa_deg : -twa_deg;
+    double lee_deg = 180.0 - VOYAGE_BY_THE_LEE_DEG;
+    if (angle_deg < 0.0)
+        return -lee_deg - angle_deg;
+    return fmin(angle_deg, 180.0 - angle_deg + VOYAGE_BY_THE_LEE_DEG);
 }
 
 enum obstacle voyage_look(const struct voyage *voyage, struct position position,
@@ -129,9 +153,9 @@ bool voyage_spar_hopeless(const struct voyage *voyage,
                           double course_deg, enum spar_place spar) {
     double twa_deg = angle_turn(course_deg, conditions->twd_deg);
     struct deck deck = {.spar = spar, .wind_starboard = twa_deg >= 0.0};
-    double low, high;
-    voyage_spar_range(voyage->boat, deck_mode(deck), &low, &high);
-    return !conditions->current_known && fabs(twa_deg) < low;
+    double low_deg, high_deg;
+    voyage_spar_range(voyage->boat, deck_mode(deck), &low_deg, &high_deg);
+    return !conditions->current_known && fabs(twa_deg) < low_deg;
 }
 
 /* A course to hold in a current. */
@@ -303,10 +327,15 @@ enum obstacle voyage_motion(const struct voyage *voyage,
         return obstacle;
     motion->aws_mps =
         apparent_speed(motion->twa_deg, motion->tws_mps, motion->stw_mps);
-    motion->wrong_side = is_wrong_side(motion->twa_deg, deck.wind_starboard);
-    motion->spar_unfit =
-        deck_is_drawing(deck) &&
-        spar_is_unfit(voyage, conditions, motion, deck, working);
+    motion->slack_deg = side_slack_deg(motion->twa_deg, deck.wind_starboard);
+    motion->wrong_side = motion->slack_deg < 0.0;
+    motion->spar_unfit = false;
+    if (deck_is_drawing(deck)) {
+        double slack_deg =
+            spar_slack_deg(voyage, conditions, motion, deck, working);
+        motion->spar_unfit = slack_deg < 0.0;
+        motion->slack_deg = fmin(motion->slack_deg, slack_deg);
+    }
     const struct polar *polar =
         deck_is_drawing(deck) ? &voyage->boat->spar_out : &voyage->boat->stowed;
     motion->polar_beyond = polar_is_beyond(polar, motion->tws_mps);
@@ -352,24 +381,45 @@ double voyage_roll_deg(const struct voyage *voyage,
                                &course);
 }
 
+bool voyage_work_weather(const struct voyage *voyage,
+                         const struct conditions *conditions,
+                         enum change_kind kind) {
+    if (!change_is_deck_work(voyage->boat, kind))
+        return true;
+    const struct work_limits *work = &voyage->boat->work;
+    bool stow = kind == CHANGE_STOW;
+    double tws_mps = conditions->tws_mps;
+    return tws_mps <= (stow ? work->stow_max_wind_mps : work->max_wind_mps) &&
+           voyage_gust_mps(conditions, tws_mps) <=
+               (stow ? work->stow_max_gust_mps : work->max_gust_mps) &&
+           !(conditions->sea.height_known &&
+             conditions->sea.height_m > work->max_wave_m);
+}
+
 bool voyage_work_allowed(const struct voyage *voyage,
                          const struct conditions *conditions,
                          const struct motion *motion, struct deck deck,
                          enum change_kind kind) {
     if (!change_is_deck_work(voyage->boat, kind))
         return true;
+    return voyage_work_weather(voyage, conditions, kind) &&
+           voyage_roll_deg(voyage, conditions, motion, deck) <=
+               voyage->boat->work.max_roll_deg;
+}
+
+double voyage_hardship_s(const struct voyage *voyage, struct position at,
+                         const struct conditions *conditions,
+                         enum change_kind kind, double roll_deg) {
+    if (!change_is_deck_work(voyage->boat, kind))
+        return COST_COCKPIT_HARDSHIP_S;
     const struct work_limits *work = &voyage->boat->work;
-    bool stow = kind == CHANGE_STOW;
-    if (motion->tws_mps >
-            (stow ? work->stow_max_wind_mps : work->max_wind_mps) ||
-        voyage_gust_mps(conditions, motion->tws_mps) >
-            (stow ? work->stow_max_gust_mps : work->max_gust_mps))
-        return false;
-    if (conditions->sea.height_known &&
-        conditions->sea.height_m > work->max_wave_m)
-        return false;
-    return voyage_roll_deg(voyage, conditions, motion, deck) <=
-           work->max_roll_deg;
+    double hardship = conditions->light == LIGHT_NIGHT ? work->night_hardship_s
+                                                       : work->day_hardship_s;
+    if (roll_deg > work->max_roll_deg)
+        hardship *= COST_ROLL_HARDSHIP_FACTOR;
+    if (voyage_lee_m(voyage, at, conditions, COST_LEE_ROOM_M) < COST_LEE_ROOM_M)
+        hardship *= COST_LEE_HARDSHIP_FACTOR;
+    return hardship;
 }
 
 double voyage_top_speed(const struct voyage *voyage) {

@@ -316,7 +316,8 @@ static void no_order_breaks_a_track(void **state) {
 }
 
 /* Nobody tacks with the spar drawing: who orders it all the same pays, and the
- * crew rolls the sail first when only the course asks for it. */
+ * crew rolls the sail first when only the course asks for it, and unrolls it
+ * after. */
 static void the_spar_is_rolled_before_a_tack(void **state) {
     (void)state;
     struct boat *plain = plain_boat();
@@ -328,15 +329,34 @@ static void the_spar_is_rolled_before_a_tack(void **state) {
     struct underway boat = sail_start(start, DRAWING(SPAR_PORT));
     sail_for(&voyage, &boat, 70.0, 1800.0, &observer);
     sail_for(&voyage, &boat, 290.0, 1800.0, &observer);
-    assert_int_equal(log.count, 2);
+    assert_int_equal(log.count, 3);
     assert_int_equal(log.changes[0].kind, CHANGE_ROLL);
     assert_int_equal(log.changes[1].kind, CHANGE_TACK);
+    assert_int_equal(log.changes[2].kind, CHANGE_UNROLL);
     assert_near(boat.cost_s, boat.t_s, 1e-9);
 
     boat = sail_start(start, DRAWING(SPAR_PORT));
     sail_for(&voyage, &boat, 70.0, 1800.0, NULL);
     sail_change_deck(&voyage, &boat, 290.0, DRAWING(SPAR_PORT), NULL);
     assert_true(boat.cost_s > boat.t_s + 0.99 * COST_FORBIDDEN_WORK_S);
+}
+
+/* Held back by work she makes 2.1 m/s, which a current of 2.5 abeam carries off
+ * the course; but nobody works where nothing is to be done. */
+static void without_work_she_holds_her_course_at_full_speed(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 0.0,
+                               .wind_mps = 8.0,
+                               .current = vector_towards(180.0, 2.5)};
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
+    struct underway boat = sail_start(start, STOWED);
+    boat.deck.wind_starboard = false;
+    assert_int_equal(sail_change_deck(&voyage, &boat, 90.0, STOWED, NULL),
+                     OBSTACLE_NONE);
+    assert_near(boat.work_left_s, 0.0, 0.0);
+    assert_int_equal(
+        sail_change_deck(&voyage, &boat, 90.0, DRAWING(SPAR_PORT), NULL),
+        OBSTACLE_CURRENT);
 }
 
 int main(void) {
@@ -354,6 +374,7 @@ int main(void) {
         cmocka_unit_test(a_mainsail_gybe_costs_the_same_ordered_or_not),
         cmocka_unit_test(no_order_breaks_a_track),
         cmocka_unit_test(the_spar_is_rolled_before_a_tack),
+        cmocka_unit_test(without_work_she_holds_her_course_at_full_speed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -141,6 +141,110 @@ static void wind_and_gust_limits_go_by_the_mode(void **state) {
     }
 }
 
+/* --- slack ---------------------------------------------------------------- */
+
+/* Slack at an apparent wind that a boat of 4 m/s feels in 15 kn, limits in wind
+ * and gust far off: inside the range by the angle, by the lee at most 3 degrees
+ * beyond dead astern, below 0 outside. Ranges as above. */
+static void slack_is_how_far_the_angle_is_inside_the_range(void **state) {
+    (void)state;
+    static const struct {
+        bool to_windward;
+        double awa_deg, slack_deg;
+    } rows[] = {
+        {true, 145.0, 0.0},  {true, 146.5, 1.5},   {true, 150.0, 5.0},
+        {true, 144.0, -1.0}, {true, 120.0, -25.0}, {false, 105.0, 0.0},
+        {false, 110.0, 5.0}, {false, 122.5, 17.5}, {false, 138.0, 2.0},
+        {false, 140.0, 0.0}, {false, 141.0, -1.0}, {false, 100.0, -5.0},
+    };
+    const double tws_mps = kn_to_mps(15.0);
+    struct boat *boat = boat_of_one_speed();
+    analytic_widen_limits(boat);
+    for (size_t i = 0; i < 2 * sizeof rows / sizeof *rows; i++) {
+        bool starboard = i % 2;
+        double twa_deg = twa_for_deg(rows[i / 2].awa_deg, 4.0, tws_mps);
+        struct analytic weather = {
+            .wind_from_deg = angle_wrap_360(starboard ? twa_deg : -twa_deg),
+            .wind_mps = tws_mps};
+        struct voyage voyage = analytic_voyage(boat, &weather, middle);
+        struct conditions conditions = look(&voyage);
+        enum spar_place place =
+            rows[i / 2].to_windward == starboard ? SPAR_STARBOARD : SPAR_PORT;
+        struct motion motion;
+        voyage_motion(&voyage, &conditions, 0.0, DRAWING(place, starboard),
+                      false, &motion);
+        assert_near(motion.slack_deg, rows[i / 2].slack_deg, 1e-6);
+    }
+}
+
+/* By TWA alone: how far to the bow, and past dead astern to 3 degrees by the
+ * lee; a spar that draws has the less of this and of its own. */
+static void
+slack_of_the_wind_side_ends_at_the_bow_and_by_the_lee(void **state) {
+    (void)state;
+    static const struct {
+        double twa_deg; /* wind on starboard */
+        double stowed_deg, wing_deg;
+    } rows[] = {
+        {40.0, 40.0, -500.0},    {90.0, 90.0, -500.0}, {100.0, 83.0, -500.0},
+        {150.0, 33.0, -500.0},   {175.0, 8.0, 8.0},    {180.0, 3.0, 3.0},
+        {-179.0, 2.0, 2.0},      {-177.5, 0.5, 0.5},   {-176.0, -1.0, -1.0},
+        {-100.0, -77.0, -500.0},
+    };
+    struct boat *boat = boat_of_one_speed();
+    analytic_widen_limits(boat);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct analytic weather = {
+            .wind_from_deg = angle_wrap_360(rows[i].twa_deg), .wind_mps = 9.0};
+        struct voyage voyage = analytic_voyage(boat, &weather, middle);
+        struct conditions conditions = look(&voyage);
+        struct motion motion;
+        voyage_motion(&voyage, &conditions, 0.0, STOWED(true), false, &motion);
+        assert_near(motion.slack_deg, rows[i].stowed_deg, 1e-9);
+        assert_int_equal(motion.wrong_side, rows[i].stowed_deg < 0.0);
+        if (rows[i].wing_deg < -180.0)
+            continue;
+        voyage_motion(&voyage, &conditions, 0.0, DRAWING(SPAR_STARBOARD, true),
+                      false, &motion);
+        assert_near(motion.slack_deg, rows[i].wing_deg, 1e-9);
+    }
+}
+
+/* A degree for every 2 % below the limit: wing 22 kn, gusts 28; poled reach 20,
+ * gusts 25. On angles that leave more. */
+static void
+slack_in_wind_and_gust_counts_a_degree_for_two_percent(void **state) {
+    (void)state;
+    static const struct {
+        bool to_windward;
+        double wind_frac, gust_frac; /* of their limits */
+        double slack_deg;
+    } rows[] = {
+        {true, 0.98, 0.90, 1.0},  {true, 0.90, 0.94, 3.0},
+        {true, 1.00, 0.90, 0.0},  {true, 1.01, 0.90, -0.5},
+        {true, 0.90, 1.02, -1.0}, {false, 0.98, 0.90, 1.0},
+        {false, 0.90, 0.96, 2.0}, {false, 1.04, 0.90, -2.0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        double wind_kn = rows[i].wind_frac * (rows[i].to_windward ? 22 : 20);
+        double gust_kn = rows[i].gust_frac * (rows[i].to_windward ? 28 : 25);
+        struct analytic weather = {.wind_from_deg =
+                                       rows[i].to_windward ? 172.0 : 133.0,
+                                   .wind_mps = kn_to_mps(wind_kn),
+                                   .gust_frac = figure_of(gust_kn / wind_kn)};
+        struct voyage voyage =
+            analytic_voyage(boat_of_one_speed(), &weather, middle);
+        struct conditions conditions = look(&voyage);
+        enum spar_place place =
+            rows[i].to_windward ? SPAR_STARBOARD : SPAR_PORT;
+        struct motion motion;
+        voyage_motion(&voyage, &conditions, 0.0, DRAWING(place, WIND_STARBOARD),
+                      false, &motion);
+        assert_near(motion.slack_deg, rows[i].slack_deg, 1e-6);
+        assert_int_equal(motion.spar_unfit, rows[i].slack_deg < -1e-6);
+    }
+}
+
 static void a_spar_called_hopeless_is_never_fit(void **state) {
     (void)state;
     struct seed seed = {11};
@@ -263,6 +367,67 @@ static void deck_work_waits_for_wind_gust_waves_and_roll(void **state) {
     }
 }
 
+/* The weather of the work is all of it but the roll. */
+static void work_weather_and_roll_together_are_what_is_allowed(void **state) {
+    (void)state;
+    struct seed seed = {12};
+    int counts[2][2] = {{0, 0}, {0, 0}};
+    for (int i = 0; i < 2000; i++) {
+        struct analytic weather = {
+            .wind_from_deg = seed_between(&seed, 0.0, 360.0),
+            .wind_mps = seed_between(&seed, 4.0, 12.0),
+            .wave_m = i % 5 ? seed_between(&seed, 0.5, 3.5) : 0.0,
+            .wave_period_s = seed_between(&seed, 5.0, 10.0)};
+        struct voyage voyage =
+            analytic_voyage(analytic_boat("wanderer-12"), &weather, middle);
+        struct conditions conditions = look(&voyage);
+        struct deck deck = STOWED(conditions.twd_deg < 180.0);
+        enum change_kind kind = (enum change_kind)(i % CHANGE_KINDS);
+        struct motion motion;
+        if (voyage_motion(&voyage, &conditions, 0.0, deck, true, &motion) !=
+            OBSTACLE_NONE)
+            continue;
+        bool fits = voyage_work_weather(&voyage, &conditions, kind);
+        bool rolls = voyage_roll_deg(&voyage, &conditions, &motion, deck) >
+                         voyage.boat->work.max_roll_deg &&
+                     change_is_deck_work(voyage.boat, kind);
+        assert_int_equal(
+            voyage_work_allowed(&voyage, &conditions, &motion, deck, kind),
+            fits && !rolls);
+        counts[fits][rolls]++;
+    }
+    assert_true(counts[0][0] > 5 && counts[0][1] > 5 && counts[1][0] > 5 &&
+                counts[1][1] > 5);
+}
+
+/* Hardship of one part: 30 minutes by day, 120 by night, doubled above the roll
+ * of 4 degrees; 5 from the cockpit, always. */
+static void hardship_is_by_light_and_roll(void **state) {
+    (void)state;
+    static const struct {
+        enum change_kind kind;
+        bool night;
+        double roll_deg, minutes;
+    } rows[] = {
+        {CHANGE_SET, false, 3.99, 30},      {CHANGE_SET, false, 4.01, 60},
+        {CHANGE_SET, true, 3.99, 120},      {CHANGE_SET, true, 4.01, 240},
+        {CHANGE_GYBE, false, 0, 30},        {CHANGE_ACROSS, false, 0, 30},
+        {CHANGE_STOW, true, 9, 240},        {CHANGE_ROLL, true, 9, 5},
+        {CHANGE_UNROLL, true, 9, 5},        {CHANGE_TACK, true, 9, 5},
+        {CHANGE_MAINSAIL_GYBE, true, 9, 5},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct analytic weather = {.wind_mps = 8.0,
+                                   .night_every_s = rows[i].night ? 1e9 : 0.0};
+        struct voyage voyage =
+            analytic_voyage(analytic_boat("wanderer-12"), &weather, middle);
+        struct conditions conditions = look(&voyage);
+        assert_near(voyage_hardship_s(&voyage, middle, &conditions,
+                                      rows[i].kind, rows[i].roll_deg),
+                    60.0 * rows[i].minutes, 1e-9);
+    }
+}
+
 /* --- roll ----------------------------------------------------------------- */
 
 static void roll_is_that_of_the_heading_and_of_the_spar(void **state) {
@@ -365,9 +530,15 @@ int main(void) {
         cmocka_unit_test(hands_at_work_do_not_make_the_spar_unfit),
         cmocka_unit_test(the_ranges_told_are_the_ranges_kept),
         cmocka_unit_test(wind_and_gust_limits_go_by_the_mode),
+        cmocka_unit_test(slack_is_how_far_the_angle_is_inside_the_range),
+        cmocka_unit_test(slack_of_the_wind_side_ends_at_the_bow_and_by_the_lee),
+        cmocka_unit_test(
+            slack_in_wind_and_gust_counts_a_degree_for_two_percent),
         cmocka_unit_test(a_spar_called_hopeless_is_never_fit),
         cmocka_unit_test(hard_limits_stop_the_boat_and_unknown_fields_are_told),
         cmocka_unit_test(deck_work_waits_for_wind_gust_waves_and_roll),
+        cmocka_unit_test(work_weather_and_roll_together_are_what_is_allowed),
+        cmocka_unit_test(hardship_is_by_light_and_roll),
         cmocka_unit_test(roll_is_that_of_the_heading_and_of_the_spar),
         cmocka_unit_test(the_dead_run_without_the_spar_rolls_most),
         cmocka_unit_test(every_obstacle_has_a_name_of_its_own),
