@@ -5,7 +5,8 @@
 #include <math.h>
 
 static const double METRES_PER_DEGREE = 111195.0;
-enum { FIRST_CAPACITY = 1 << 12, COLUMN_BIAS = 1 << 24, ROW_BIAS = 1 << 24 };
+enum { FIRST_CAPACITY = 1 << 12 };
+static const double COLUMN_BIAS = 16777216.0;
 
 void cells_init(struct cells *cells, struct arena *arena, double cell_m,
                 struct position origin) {
@@ -14,17 +15,28 @@ void cells_init(struct cells *cells, struct arena *arena, double cell_m,
                             .cell_m = cell_m,
                             .origin_lon_deg = origin.lon_deg};
     cells->slots = arena_alloc(arena, cells->capacity, sizeof *cells->slots);
+    double size_deg = cell_m / METRES_PER_DEGREE;
+    cells->per_deg = 1.0 / size_deg;
+    cells->rows = (int)ceil(180.0 * cells->per_deg) + 1;
+    cells->columns =
+        arena_alloc(arena, (size_t)cells->rows, sizeof *cells->columns);
+    for (int row = 0; row < cells->rows; row++) {
+        double middle_deg = (row + 0.5) * size_deg - 90.0;
+        double level = cos(middle_deg * RADIANS_PER_DEGREE);
+        cells->columns[row] = fmax(level, 0.01) * cells->per_deg;
+    }
 }
 
 uint64_t cells_key(const struct cells *cells, struct position position,
                    int state) {
-    double size_deg = cells->cell_m / METRES_PER_DEGREE;
-    double row = floor(position.lat_deg / size_deg);
-    double level = cos((row + 0.5) * size_deg * RADIANS_PER_DEGREE);
-    double lon = angle_turn(cells->origin_lon_deg, position.lon_deg);
-    double column = floor(lon * fmax(level, 0.01) / size_deg);
-    uint64_t r = (uint64_t)((int64_t)row + ROW_BIAS);
-    uint64_t c = (uint64_t)((int64_t)column + COLUMN_BIAS);
+    int row = (int)((position.lat_deg + 90.0) * cells->per_deg);
+    row = row < 0 ? 0 : row >= cells->rows ? cells->rows - 1 : row;
+    double east_deg = position.lon_deg - cells->origin_lon_deg;
+    if (east_deg > 180.0 || east_deg <= -180.0)
+        east_deg = angle_wrap_180(east_deg);
+    uint64_t r = (uint64_t)row;
+    /* the bias makes it positive: then to cut off is to round down */
+    uint64_t c = (uint64_t)(east_deg * cells->columns[row] + COLUMN_BIAS);
     return (r << 32 | c << 6 | (uint64_t)state) + 1;
 }
 

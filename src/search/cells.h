@@ -11,8 +11,9 @@
 #include <stdint.h>
 
 struct cell {
-    uint64_t key; /* 0: free */
-    double merit; /* least so far */
+    uint64_t key;    /* 0: free */
+    double merit;    /* of the label that holds it */
+    double unease_s; /* likewise: cost beyond the time that has passed */
     uint32_t layer, label;
 };
 
@@ -22,6 +23,9 @@ struct cells {
     size_t count, capacity; /* capacity a power of two */
     double cell_m;
     double origin_lon_deg;
+    double per_deg;  /* rows of latitude in a degree */
+    double *columns; /* [rows]: cells per degree of longitude */
+    int rows;        /* from the south pole */
 };
 
 void cells_init(struct cells *cells, struct arena *arena, double cell_m,

@@ -11,9 +11,11 @@
  *   - in a cell only the label of the least merit lives: cost so far plus the
  *     time that the way left would take at a fair speed (so that of two labels
  *     in one cell the one further on its way lives);
- *   - a cell that an earlier layer reached at a lower merit is closed, but a
- *     label may leave its own cell, however slowly;
- *   - a label that can't beat the best arrival known, even at top speed, dies.
+ *   - a cell that an earlier layer reached at a lower merit is closed, but to a
+ *     label that is later and less uneasy: the boat that waits for weather to
+ *     pass; and a label may leave its own cell, however slowly;
+ *   - a label that can't beat the best arrival known, even closing
+ *     with the goal as fast as any boat, dies.
  * Ties go to the label that comes first, so the result does not depend on the
  * number of threads.
  */
@@ -22,23 +24,26 @@
 
 #include "search/homeward.h"
 
-/* A stretch of the earth that the front has to keep to: within `half_width_m`
- * of a track, and on courses within `turn_deg` of the track's own there. NULL
- * track: everywhere, on all courses. */
+/* A stretch of the earth that a front has to keep to: within `half_width_m` of
+ * any of these tracks. No track: everywhere. */
 struct corridor {
-    const struct track *track;
-    double half_width_m, turn_deg;
+    const struct track *tracks;
+    size_t count;
+    double half_width_m;
 };
 
 struct front_options {
-    double layer_s;  /* time step between isochrones */
-    double step_s;   /* longest step of the integrator inside a layer */
-    double cell_m;   /* a third of a layer's run, or less */
-    double fan_deg;  /* between courses */
-    double fair_mps; /* a fair speed made good, for the merit */
-    double bound_s;  /* cost of a way that is known; INFINITY if none */
-    double top_mps;  /* no boat is faster over the ground, for bounds */
-    bool must_stow;  /* the goal is the finish: arrive with the spar in */
+    double layer_s;     /* time step between isochrones */
+    double step_s;      /* longest step of the integrator inside a layer */
+    double cell_m;      /* a third of a layer's run, or less */
+    double fan_deg;     /* between courses */
+    double fair_mps;    /* a fair speed made good, for the merit */
+    double bound_s;     /* cost of a way that is known; INFINITY if none */
+    double top_mps;     /* no boat is faster over the ground */
+    double closing_mps; /* nor comes nearer to the goal faster, for bounds */
+    double calmer_s;    /* a label that is later at a place lives where it is so
+                           much less uneasy: weather may have to pass */
+    bool must_stow;     /* the goal is the finish: arrive with the spar in */
     struct corridor corridor;
     const struct waterway *waterway; /* to the goal; NULL: all is open water */
 };
@@ -49,14 +54,20 @@ struct isochrone {
     size_t count;
 };
 
+/* Ways that a front hands back, at most. */
+enum { FRONT_WAYS = 3 };
+
 struct front_result {
     bool reached;
     double cost_s;
     struct underway end; /* at the goal, or where the best label stands */
-    struct track track;  /* from the seed to there; pinned at both ends */
-    size_t labels;       /* that lived */
-    size_t expansions;   /* courses tried */
-    double fastest_mps;  /* over the ground, of any label over a layer */
+    /* from the seed to there, pinned at both ends; the best comes first, then
+     * others that are nearly as good and lead through other waters */
+    struct track ways[FRONT_WAYS];
+    size_t way_count;
+    size_t labels;      /* that lived */
+    size_t expansions;  /* courses tried */
+    double closing_mps; /* the most that any label came nearer in a layer */
     size_t stopped_by[OBSTACLE_COUNT];
     struct isochrone *isochrones;
     size_t isochrone_count;

@@ -3,209 +3,339 @@
 #include "earth/rhumb.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <string.h>
 
-/* A gain below this is none. */
+/* A gain below this is none; below this part of the cost it is not worth
+ * another round with the same step, and the next is so much shorter. */
 static const double LEAST_GAIN_S = 0.01;
+static const double SMALL_GAIN_FRAC = 2e-5;
+static const double SHORTER = 0.4;
 
-/* A track and the boat as she was at each vertex, so that a change in the
- * middle is timed from there on only. */
-struct timed {
+/* Where a vertex may go to in one round: it stays, goes a step to either side
+ * or, where she turns or changes her rig, ahead or astern. */
+static const double ways_deg[] = {0.0, 90.0, -90.0, 0.0, 180.0};
+enum { WAYS = sizeof ways_deg / sizeof *ways_deg, STAYS = 0, SIDEWAYS = 3 };
+
+/* A bend sharper than this is a turn. */
+static const double TURN_DEG = 10.0;
+
+/* The cheapest boat at one of the places that a vertex may go to. */
+struct stand {
+    bool live;
+    struct underway boat;
+};
+
+/* A track while it is being moved. */
+struct moving {
     const struct voyage *voyage;
+    const struct underway *start;
     struct track *track;
-    struct underway *at; /* [count] */
     double cost_s, crept_s;
+    struct position (*places)[WAYS]; /* [count] */
+    uint8_t *ways;                   /* [count]: how many of them are tried */
+    uint8_t (*from)[WAYS];           /* [count]: place at the vertex before */
+    struct vertex *before;           /* [count]: the track as it was */
 };
 
-/* Times the track from vertex `first` on, keeping the boat at each vertex in
- * `at` where that is not NULL; where it is, the track is on trial: HUGE_VAL
- * where it costs as much as the timed one or creeps more. To creep a little may
- * cost less than the tack that it saves, but no finished plan may. */
-static double cost_from(const struct timed *timed, size_t first,
-                        struct underway *at) {
-    struct underway boat = timed->at[first];
-    for (size_t i = first; i + 1 < timed->track->count; i++) {
-        if (at)
-            at[i] = boat;
-        if (track_sail_stretch(timed->voyage, timed->track, i, &boat, NULL) !=
-            OBSTACLE_NONE)
-            return HUGE_VAL;
-        if (!at &&
-            (boat.cost_s >= timed->cost_s || boat.crept_s > timed->crept_s))
-            return HUGE_VAL;
-    }
-    if (at)
-        at[timed->track->count - 1] = boat;
-    return boat.cost_s;
+static void time_all(struct moving *moving) {
+    struct underway boat =
+        track_start(moving->voyage, moving->track, moving->start);
+    bool sails =
+        track_sail(moving->voyage, moving->track, &boat, NULL) == OBSTACLE_NONE;
+    moving->cost_s = sails ? boat.cost_s : HUGE_VAL;
+    moving->crept_s = boat.crept_s;
 }
 
-static void time_from(struct timed *timed, size_t first) {
-    timed->cost_s = cost_from(timed, first, timed->at);
-    timed->crept_s = timed->at[timed->track->count - 1].crept_s;
+/* How many ways are worth trying. */
+static int count_ways(const struct vertex *v) {
+    if (v->pinned)
+        return 1;
+    double turn_deg = angle_turn(rhumb_between(v[-1].at, v[0].at).course_deg,
+                                 rhumb_between(v[0].at, v[1].at).course_deg);
+    return fabs(turn_deg) > TURN_DEG || !deck_same_rig(v->order, v[-1].order)
+               ? WAYS
+               : SIDEWAYS;
 }
 
-static void time_all(struct timed *timed, const struct underway *start) {
-    timed->at[0] = track_start(timed->voyage, timed->track, start);
-    time_from(timed, 0);
-}
-
-/* A move: the vertices round `index` go the same way, by `step_m` in the middle
- * and less towards the ends of the window; pinned ones stay. */
-struct move {
-    size_t index, window;
-    double course_deg, step_m;
-};
-
-static size_t first_moved(const struct move *move) {
-    return move->index > move->window ? move->index - move->window : 1;
-}
-
-static void make_move(struct track *track, const struct move *move) {
-    size_t last = move->index + move->window;
-    for (size_t i = first_moved(move); i <= last && i + 1 < track->count; i++) {
-        struct vertex *vertex = &track->vertices[i];
-        double off = fabs((double)i - (double)move->index);
-        double part = 1.0 - off / ((double)move->window + 1.0);
-        if (!vertex->pinned)
-            vertex->at =
-                rhumb_ahead(vertex->at, move->course_deg, part * move->step_m);
+static void spread_places(const struct moving *moving, double step_m) {
+    const struct vertex *v = moving->track->vertices;
+    for (size_t i = 0; i < moving->track->count; i++) {
+        moving->places[i][STAYS] = v[i].at;
+        moving->ways[i] = (uint8_t)count_ways(&v[i]);
+        if (moving->ways[i] == 1)
+            continue;
+        double along_deg = rhumb_between(v[i - 1].at, v[i + 1].at).course_deg;
+        for (int way = STAYS + 1; way < moving->ways[i]; way++)
+            moving->places[i][way] = rhumb_ahead(
+                v[i].at, angle_wrap_360(along_deg + ways_deg[way]), step_m);
     }
 }
 
-/* The cost after a move; HUGE_VAL where that is no gain. Leaves `timed` alone,
- * so that several moves can be tried at once. */
-static double cost_after(const struct timed *timed, const struct move *move,
-                         struct vertex *copy) {
-    struct track track = {.vertices = copy, .count = timed->track->count};
-    memcpy(copy, timed->track->vertices, track.count * sizeof *copy);
-    make_move(&track, move);
-    struct timed trial = *timed;
-    trial.track = &track;
-    return cost_from(&trial, first_moved(move) - 1, NULL);
+/* To creep a little may cost less than the tack that it saves, but no finished
+ * plan may: of two boats the one that has crept less is the better. */
+static bool is_better(const struct underway *boat, const struct stand *than) {
+    if (!than->live || boat->crept_s < than->boat.crept_s)
+        return true;
+    return boat->crept_s <= than->boat.crept_s &&
+           boat->cost_s < than->boat.cost_s;
 }
 
-/* Tries a window along the line between its neighbours and square to it; the
- * best of the four is taken. `copies` has room for four tracks. */
-static bool move_window(struct timed *timed, size_t index, size_t window,
-                        double step_m, struct vertex *copies) {
-    static const double turns_deg[] = {90.0, -90.0, 0.0, 180.0};
-    enum { WAYS = sizeof turns_deg / sizeof *turns_deg };
-    const struct vertex *v = timed->track->vertices;
-    double along_deg =
-        rhumb_between(v[index - 1].at, v[index + 1].at).course_deg;
-    struct move moves[WAYS];
-    double costs[WAYS];
-#pragma omp parallel for schedule(static)
-    for (int i = 0; i < WAYS; i++) {
-        moves[i] = (struct move){.index = index,
-                                 .window = window,
-                                 .course_deg =
-                                     angle_wrap_360(along_deg + turns_deg[i]),
-                                 .step_m = step_m};
-        costs[i] = cost_after(timed, &moves[i],
-                              &copies[(size_t)i * timed->track->count]);
+/* The cheapest way to one place of vertex `index` + 1, from all the places of
+ * vertex `index`. */
+static void reach_place(const struct moving *moving, size_t index, int way,
+                        const struct stand row[WAYS], struct stand *stand) {
+    const struct vertex *v = &moving->track->vertices[index];
+    struct vertex ends[2] = {v[0], v[1]};
+    struct track stretch = {.vertices = ends, .count = 2};
+    ends[1].at = moving->places[index + 1][way];
+    stand->live = false;
+    for (int from = 0; from < moving->ways[index]; from++) {
+        if (!row[from].live)
+            continue;
+        struct underway boat = row[from].boat;
+        ends[0].at = moving->places[index][from];
+        if (track_sail_stretch(moving->voyage, &stretch, 0, &boat, NULL) !=
+                OBSTACLE_NONE ||
+            !is_better(&boat, stand))
+            continue;
+        *stand = (struct stand){.live = true, .boat = boat};
+        moving->from[index + 1][way] = (uint8_t)from;
     }
-    int best = 0;
-    for (int i = 1; i < WAYS; i++) {
-        if (costs[i] < costs[best])
-            best = i;
-    }
-    if (costs[best] >= timed->cost_s - LEAST_GAIN_S)
-        return false;
-    make_move(timed->track, &moves[best]);
-    time_from(timed, first_moved(&moves[best]) - 1);
-    return true;
 }
 
-/* One round: the long bends first, then the short ones. */
-static bool move_all(struct timed *timed, double step_m,
-                     struct vertex *copies) {
-    static const size_t windows[] = {6, 2, 0};
-    bool moved = false;
-    for (size_t w = 0; w < sizeof windows / sizeof *windows; w++) {
-        size_t stride = windows[w] / 2 + 1;
-        for (size_t i = 1; i + 1 < timed->track->count; i += stride) {
-            if (windows[w] > 0 || !timed->track->vertices[i].pinned)
-                moved =
-                    move_window(timed, i, windows[w], step_m, copies) || moved;
-        }
+/* Takes the places on the cheapest way. */
+static void take_places(struct moving *moving) {
+    int way = STAYS; /* the last vertex is pinned */
+    for (size_t i = moving->track->count - 1; i > 0; i--) {
+        moving->track->vertices[i].at = moving->places[i][way];
+        way = moving->from[i][way];
     }
-    return moved;
+}
+
+/* One round over all vertices together; the gain in seconds. */
+static double move_all(struct moving *moving, double step_m) {
+    struct track *track = moving->track;
+    size_t bytes = track->count * sizeof *track->vertices;
+    struct stand rows[2][WAYS] = {0};
+    spread_places(moving, step_m);
+    rows[0][STAYS] = (struct stand){
+        .live = true,
+        .boat = track_start(moving->voyage, track, moving->start)};
+    for (size_t i = 0; i + 1 < track->count; i++)
+        for (int way = 0; way < moving->ways[i + 1]; way++)
+            reach_place(moving, i, way, rows[i % 2], &rows[(i + 1) % 2][way]);
+    if (!rows[(track->count - 1) % 2][STAYS].live)
+        return 0.0;
+    double before_s = moving->cost_s, crept_s = moving->crept_s;
+    memcpy(moving->before, track->vertices, bytes);
+    take_places(moving);
+    time_all(moving);
+    if (moving->cost_s < before_s - LEAST_GAIN_S && moving->crept_s <= crept_s)
+        return before_s - moving->cost_s;
+    memcpy(track->vertices, moving->before, bytes);
+    moving->cost_s = before_s;
+    moving->crept_s = crept_s;
+    return 0.0;
 }
 
 double refine_track(const struct voyage *voyage, struct track *track,
                     const struct underway *start,
                     const struct refine_options *options,
                     struct arena *scratch) {
-    struct timed timed = {.voyage = voyage, .track = track};
-    timed.at = arena_alloc(scratch, track->count, sizeof *timed.at);
-    time_all(&timed, start);
-    if (isinf(timed.cost_s))
-        return timed.cost_s;
+    struct moving moving = {.voyage = voyage, .start = start, .track = track};
+    moving.places = arena_alloc(scratch, track->count, sizeof *moving.places);
+    moving.ways = arena_alloc(scratch, track->count, sizeof *moving.ways);
+    moving.from = arena_alloc(scratch, track->count, sizeof *moving.from);
+    moving.before = arena_alloc(scratch, track->count, sizeof *moving.before);
+    time_all(&moving);
     double step_m = options->first_step_m;
-    struct vertex *copies =
-        arena_alloc(scratch, 4 * track->count, sizeof *copies);
-    for (int round = 0;
-         round < options->rounds && step_m >= options->last_step_m; round++) {
-        if (!move_all(&timed, step_m, copies))
-            step_m *= 0.5;
+    for (int round = 0; round < options->rounds && !isinf(moving.cost_s) &&
+                        step_m >= options->last_step_m;
+         round++) {
+        if (move_all(&moving, step_m) < SMALL_GAIN_FRAC * moving.cost_s)
+            step_m *= SHORTER;
     }
-    return timed.cost_s;
+    return moving.cost_s;
 }
 
-static void remove_vertex(struct track *track, size_t index) {
+/* --- places that are not missed ------------------------------------------- */
+
+/* From one vertex straight to another, or over the vertices between. */
+static bool sail_over(const struct voyage *voyage, const struct track *track,
+                      const size_t *over, size_t count, struct underway *boat) {
+    for (size_t i = 0; i + 1 < count; i++) {
+        struct vertex ends[2] = {track->vertices[over[i]],
+                                 track->vertices[over[i + 1]]};
+        struct track stretch = {.vertices = ends, .count = 2};
+        if (track_sail_stretch(voyage, &stretch, 0, boat, NULL) !=
+            OBSTACLE_NONE)
+            return false;
+    }
+    return true;
+}
+
+/* Does it cost more to sail from vertex `last` past `index` to the next one?
+ * True, too, where it has to stay. */
+static bool is_missed(const struct voyage *voyage, const struct track *track,
+                      size_t last, size_t index, const struct underway *boat) {
+    const struct vertex *v = &track->vertices[index];
+    if (v->pinned || !deck_same_rig(v->order, v[-1].order) ||
+        !deck_same_rig(v->order, track->vertices[last].order))
+        return true;
+    struct underway over = *boat, past = *boat;
+    const size_t all[] = {last, index, index + 1},
+                 straight[] = {last, index + 1};
+    return !sail_over(voyage, track, all, 3, &over) ||
+           !sail_over(voyage, track, straight, 2, &past) ||
+           past.crept_s > over.crept_s ||
+           past.cost_s > over.cost_s + LEAST_GAIN_S;
+}
+
+void refine_prune(const struct voyage *voyage, struct track *track,
+                  const struct underway *start) {
+    struct underway boat = track_start(voyage, track, start);
+    size_t last = 0, kept = 1;
+    for (size_t i = 1; i < track->count; i++) {
+        if (i + 1 < track->count && !is_missed(voyage, track, last, i, &boat))
+            continue;
+        const size_t leg[] = {last, i};
+        sail_over(voyage, track, leg, 2, &boat);
+        last = i;
+        track->vertices[kept++] = track->vertices[i];
+    }
+    track->count = kept;
+}
+
+/* --- fewer places --------------------------------------------------------- */
+
+/* A track that loses vertices, and the boat as she was at each of them. */
+struct thinning {
+    const struct voyage *voyage;
+    const struct underway *start;
+    struct track *track;
+    struct underway *at; /* [count] */
+    double *dear_s;      /* [count]: what it costs to do without; HUGE_VAL: it
+                            has to stay */
+    double cost_s, crept_s;
+};
+
+/* Its cost but for forbidden work: seconds that a place less puts on or takes
+ * off the clock may push work that was just allowed over its limit. Whoever
+ * thins a track chooses its deck states anew. */
+static double allowed_cost_s(const struct thinning *thinning,
+                             const struct underway *boat) {
+    return boat->t_s +
+           thinning->voyage->ease * (boat->discomfort_s + boat->hardship_s);
+}
+
+static void thinning_time(struct thinning *thinning, size_t first) {
+    if (first == 0)
+        thinning->at[0] =
+            track_start(thinning->voyage, thinning->track, thinning->start);
+    struct underway boat = thinning->at[first];
+    thinning->cost_s = HUGE_VAL;
+    for (size_t i = first; i + 1 < thinning->track->count; i++) {
+        if (track_sail_stretch(thinning->voyage, thinning->track, i, &boat,
+                               NULL) != OBSTACLE_NONE)
+            return;
+        thinning->at[i + 1] = boat;
+    }
+    thinning->cost_s = allowed_cost_s(thinning, &boat);
+    thinning->crept_s = boat.crept_s;
+}
+
+/* What doing without a vertex costs up to the next one. That is nearly all:
+ * further on only the clock differs. */
+static double dearness(const struct thinning *thinning, size_t index) {
+    const struct vertex *v = &thinning->track->vertices[index];
+    if (v->pinned || !deck_same_rig(v->order, v[-1].order))
+        return HUGE_VAL;
+    struct vertex ends[2] = {v[-1], v[1]};
+    struct track stretch = {.vertices = ends, .count = 2};
+    struct underway boat = thinning->at[index - 1];
+    const struct underway *with = &thinning->at[index + 1];
+    if (track_sail_stretch(thinning->voyage, &stretch, 0, &boat, NULL) !=
+            OBSTACLE_NONE ||
+        boat.crept_s > with->crept_s)
+        return HUGE_VAL;
+    return allowed_cost_s(thinning, &boat) - allowed_cost_s(thinning, with);
+}
+
+static size_t least_dear(const struct thinning *thinning) {
+    size_t least = 0;
+    for (size_t i = 1; i + 1 < thinning->track->count; i++)
+        if (!isinf(thinning->dear_s[i]) &&
+            (least == 0 || thinning->dear_s[i] < thinning->dear_s[least]))
+            least = i;
+    return least;
+}
+
+static void remove_vertex(struct thinning *thinning, size_t index) {
+    struct track *track = thinning->track;
+    size_t rest = track->count - index - 1;
     memmove(&track->vertices[index], &track->vertices[index + 1],
-            (track->count - index - 1) * sizeof *track->vertices);
+            rest * sizeof *track->vertices);
+    memmove(&thinning->at[index], &thinning->at[index + 1],
+            rest * sizeof *thinning->at);
+    memmove(&thinning->dear_s[index], &thinning->dear_s[index + 1],
+            rest * sizeof *thinning->dear_s);
     track->count--;
 }
 
-/* The cost of the track without one vertex. */
-static double cost_without(struct timed *timed, size_t index,
-                           struct vertex *copy) {
-    struct track whole = *timed->track;
-    memcpy(copy, whole.vertices, whole.count * sizeof *copy);
-    struct track shorter = {.vertices = copy, .count = whole.count};
-    remove_vertex(&shorter, index);
-    struct timed trial = *timed;
-    trial.track = &shorter;
-    trial.cost_s = HUGE_VAL;
-    return cost_from(&trial, index - 1, NULL);
+/* Tries to do without one vertex; it stays where that costs too much. */
+static void do_without(struct thinning *thinning, size_t index,
+                       double allowed_s) {
+    struct thinning before = *thinning;
+    struct vertex vertex = thinning->track->vertices[index];
+    remove_vertex(thinning, index);
+    thinning_time(thinning, index - 1);
+    if (!isinf(thinning->cost_s) && thinning->cost_s <= allowed_s &&
+        thinning->crept_s <= before.crept_s) {
+        for (size_t i = index > 1 ? index - 1 : 1; i <= index; i++)
+            if (i + 1 < thinning->track->count)
+                thinning->dear_s[i] = dearness(thinning, i);
+        return;
+    }
+    struct track *track = thinning->track;
+    size_t rest = track->count - index;
+    memmove(&track->vertices[index + 1], &track->vertices[index],
+            rest * sizeof *track->vertices);
+    memmove(&thinning->dear_s[index + 1], &thinning->dear_s[index],
+            rest * sizeof *thinning->dear_s);
+    track->vertices[index] = vertex;
+    track->count++;
+    thinning->dear_s[index] = HUGE_VAL;
+    thinning_time(thinning, index - 1);
 }
 
-/* The vertex that is missed least, and the cost without it; 0 where none may
- * be taken out. */
-static size_t least_needed(struct timed *timed, struct vertex *copy,
-                           double *cost_s) {
-    const struct vertex *v = timed->track->vertices;
-    size_t least = 0;
-    *cost_s = HUGE_VAL;
-    for (size_t i = 1; i + 1 < timed->track->count; i++) {
-        if (v[i].pinned || !deck_same_rig(v[i].order, v[i - 1].order))
-            continue;
-        double cost = cost_without(timed, i, copy);
-        if (cost < *cost_s) {
-            *cost_s = cost;
-            least = i;
-        }
+/* Takes out the least needed as long as more than `most` are left and no more
+ * than that part of the least cost on the way is lost. */
+static void thin(struct thinning *thinning, size_t most, double loss_frac) {
+    double least_s = thinning->cost_s;
+    for (size_t i = 1; i + 1 < thinning->track->count; i++)
+        thinning->dear_s[i] = dearness(thinning, i);
+    while (thinning->track->count > most) {
+        size_t index = least_dear(thinning);
+        if (index == 0)
+            return;
+        do_without(thinning, index, least_s * (1.0 + loss_frac));
+        least_s = fmin(least_s, thinning->cost_s);
     }
-    return least;
 }
 
 double refine_simplify(const struct voyage *voyage, struct track *track,
                        const struct underway *start, double loss_frac,
                        size_t most, struct arena *scratch) {
-    struct timed timed = {.voyage = voyage, .track = track};
-    timed.at = arena_alloc(scratch, track->count, sizeof *timed.at);
-    struct vertex *copy = arena_alloc(scratch, track->count, sizeof *copy);
-    time_all(&timed, start);
-    double allowed_s = timed.cost_s * (1.0 + loss_frac);
-    for (;;) {
-        double without_s;
-        size_t least = least_needed(&timed, copy, &without_s);
-        bool needed = track->count > most;
-        if (least == 0 || (without_s > allowed_s && !needed))
-            return timed.cost_s;
-        remove_vertex(track, least);
-        time_all(&timed, start);
-    }
+    struct thinning thinning = {
+        .voyage = voyage, .start = start, .track = track};
+    thinning.at = arena_alloc(scratch, track->count, sizeof *thinning.at);
+    thinning.dear_s =
+        arena_alloc(scratch, track->count, sizeof *thinning.dear_s);
+    thinning_time(&thinning, 0);
+    if (isinf(thinning.cost_s))
+        return thinning.cost_s;
+    thin(&thinning, 2, loss_frac);
+    thin(&thinning, most, HUGE_VAL);
+    return thinning.cost_s;
 }

@@ -48,6 +48,18 @@ static void keep_cheapest(struct label *row, const struct underway *boat,
         .live = true, .boat = *boat, .parent = parent, .order = order};
 }
 
+/* No use: to roll a sail that is not out there, or to order a spar that can't
+ * draw. */
+static bool is_idle(const struct voyage *voyage, const struct underway *boat,
+                    double course_deg, struct deck order) {
+    if (order.spar == SPAR_STOWED || deck_same_rig(order, boat->deck))
+        return false;
+    if (order.rolled)
+        return order.spar != boat->deck.spar;
+    return boat->here_known &&
+           voyage_spar_hopeless(voyage, &boat->here, course_deg, order.spar);
+}
+
 /* Sails one stretch from one label under every order. */
 static enum obstacle expand(const struct voyage *voyage,
                             const struct track *track, size_t index,
@@ -58,8 +70,11 @@ static enum obstacle expand(const struct voyage *voyage,
                              track->vertices[index + 1]};
     struct track stretch = {.vertices = ends, .count = 2};
     int count = voyage->spar_allowed ? ORDERS : 1;
+    double course_deg = rhumb_between(ends[0].at, ends[1].at).course_deg;
     for (int i = 0; i < count; i++) {
         struct underway boat = from->boat;
+        if (is_idle(voyage, &boat, course_deg, orders[i]))
+            continue;
         ends[0].order = orders[i];
         enum obstacle obstacle =
             track_sail_stretch(voyage, &stretch, 0, &boat, NULL);
@@ -182,6 +197,22 @@ struct track rig_divide(const struct voyage *voyage, const struct track *track,
         }
     }
     return divided;
+}
+
+struct track rig_halve(const struct track *track, struct arena *arena) {
+    struct track halved = {.count = 2 * track->count - 1};
+    halved.vertices = arena_alloc(arena, halved.count, sizeof *halved.vertices);
+    for (size_t i = 0; i < track->count; i++) {
+        halved.vertices[2 * i] = track->vertices[i];
+        if (i + 1 == track->count)
+            break;
+        struct position at = track->vertices[i].at;
+        struct rhumb line = rhumb_between(at, track->vertices[i + 1].at);
+        halved.vertices[2 * i + 1] = (struct vertex){
+            .at = rhumb_ahead(at, line.course_deg, 0.5 * line.distance_m),
+            .order = track->vertices[i].order};
+    }
+    return halved;
 }
 
 struct track rig_thin(const struct track *track, struct arena *arena) {

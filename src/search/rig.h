@@ -21,6 +21,9 @@ enum obstacle rig_track(const struct voyage *voyage, struct track *track,
 struct track rig_divide(const struct voyage *voyage, const struct track *track,
                         double spacing_m, struct arena *arena);
 
+/* The same track with one more vertex in the middle of every stretch. */
+struct track rig_halve(const struct track *track, struct arena *arena);
+
 /* The same track without the added vertices at which nothing changes. */
 struct track rig_thin(const struct track *track, struct arena *arena);
 

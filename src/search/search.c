@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "search/improve.h"
 #include "search/refine.h"
 #include "search/rig.h"
 #include "search/sight.h"
@@ -10,32 +11,41 @@
 
 /* The three passes of fronts, each with the bound that the one before found.
  * Layers from start to goal, cells in parts of a layer's run (a label has to
- * be able to leave its cell), degrees between courses. */
+ * be able to leave its cell), degrees between headings. */
 struct pass {
     const char *name;
     double layers, cell_frac, fan_deg;
 };
 static const struct pass scout = {"scouting", 16.0, 0.6, 15.0};
-static const struct pass wide = {"wide front", 24.0, 0.6, 10.0};
-static const struct pass fine = {"fine front", 48.0, 0.4, 5.0};
+static const struct pass wide = {"wide front", 32.0, 0.5, 7.5};
+static const struct pass fine = {"fine front", 96.0, 0.45, 5.0};
+
+/* Limits for a front whose ways were barred by them, times the ones before. */
+static const double HELD_BACK_FRAC = 0.98;
+
+/* Fronts near what is known, at most. */
+enum { NEAR_TURNS = 4 };
+
+/* Where one gains so much another may, too. */
+static const double AGAIN_FRAC = 0.008;
 
 /* The shortest and longest time step between isochrones. */
-static const double SHORTEST_LAYER_S = 900.0;
+static const double SHORTEST_LAYER_S = 120.0;
 static const double LONGEST_LAYER_S = 12.0 * SECONDS_PER_HOUR;
 
-/* The corridor of the fine pass: half its width in runs of a wide layer, and
- * the courses in it. */
+/* To be less uneasy by this part of the whole time is worth being late. */
+static const double CALMER_FRAC = 0.004;
+
+/* The corridor of the fine pass: half its width in runs of a wide layer. */
 static const double CORRIDOR_RUNS = 1.0;
-static const double CORRIDOR_TURN_DEG = 75.0;
 
-/* Bounds take it that no boat is faster over the ground than the fastest label
- * of the pass before by this factor. */
-static const double TOP_SLACK = 1.05;
+/* Bounds take it that no boat closes with the goal faster than any label of the
+ * pass before, by this factor. */
+static const double CLOSING_SLACK = 1.05;
 
-/* A finer front may not find the coarse one's way again to the last second. */
-static const double BOUND_SLACK = 1.003;
-
-/* What a front promises may be too good to be sailed by this factor. */
+/* A front may not find a known way again to the last second, all the less one
+ * that has been refined; and what it promises may be too good to be sailed. */
+static const double KNOWN_SLACK = 1.01;
 static const double GUESS_SLACK = 1.03;
 
 /* Without a known way a boat makes good this part of her top speed. */
@@ -45,13 +55,27 @@ static const double FAIR_FRAC = 0.5;
 enum { DIRECT_CORNERS = 400 };
 
 /* Change-overs look for their place so many times along a passage. */
-static const double RIG_PLACES = 150.0;
+static const double RIG_PLACES = 80.0;
 static const double RIG_CLOSEST_M = 1.0 * METRES_PER_NMI;
 
-/* Places of the track that the last pass moves. */
-enum { REFINED_PLACES = 40, TURNS = 3, REFINE_ROUNDS = 40 };
-static const double REFINE_LOSS_FRAC = 0.0003;
-static const double REFINE_LAST_STEP_M = 0.1 * METRES_PER_NMI;
+/* Moves, in runs of a wide layer: long ones, judged with so much longer steps
+ * of the integrator, short ones, the last. */
+static const double LONG_MOVE_RUNS = 0.4, SHORT_MOVE_RUNS = 0.05;
+static const double SMOOTH_MOVE_RUNS = 0.02, LAST_MOVE_RUNS = 0.005;
+static const double COARSE_STEPS = 1.5;
+static const double WORTH_ROUNDING_FRAC = 2e-4;
+enum {
+    LAST_TURNS = 2,
+    SMOOTH_ROUNDS = 8,
+    ROUNDINGS = 4,
+    WAYS_MOST = FRONT_WAYS
+};
+
+/* Ways from start to finish that differ. */
+struct ways {
+    struct track tracks[WAYS_MOST];
+    size_t count;
+};
 
 struct search {
     const struct voyage *voyage;
@@ -59,14 +83,14 @@ struct search {
     const struct search_progress *progress;
     struct arena *arena;
     struct search_result *result;
-    double distance_m; /* of the direct way */
-    double fair_mps;
-    double hours_s; /* of the direct way, more or less */
-    double top_mps;
-    double last_cost_s; /* of the last front, by its own coarse steps */
-    double guess_s;     /* a bound from it */
+    double distance_m;           /* of the direct way */
+    double top_mps, closing_mps; /* front.h */
     struct track direct;
-    double direct_cost_s; /* HUGE_VAL where it can't be sailed */
+    /* by the best that is known so far: the direct way, then each pass */
+    double fair_mps;      /* metres of the direct way for a second of cost */
+    double hours_s;       /* the whole way takes about so long */
+    double guess_s;       /* a bound, from what the last front promised */
+    struct voyage fronts; /* as the fronts are told: limits held back */
 };
 
 static void tell(const struct search *search, const char *stage, double done) {
@@ -155,58 +179,49 @@ struct track search_direct_track(const struct search_request *request,
     return draft.track;
 }
 
-/* The cost of a track as it stands; HUGE_VAL where it can't be sailed. */
-static double track_cost(const struct search *search,
-                         const struct track *track) {
-    struct underway start =
-        sail_start(search->request->from, search->request->start);
-    struct underway boat = track_start(search->voyage, track, &start);
-    enum obstacle obstacle = track_sail(search->voyage, track, &boat, NULL);
-    bool sailed = obstacle == OBSTACLE_NONE && boat.crept_s <= 0.0;
-    return sailed ? boat.cost_s : HUGE_VAL;
+static struct underway start_of(const struct search *search) {
+    return sail_start(search->request->from, search->request->start);
 }
 
-/* Chooses the deck states of a track anew. Returns the cost of the track with
- * its new orders; `*track` is left alone where that is not below `cost_s`. */
-static double rig_again(const struct search *search, struct track *track,
-                        double cost_s) {
-    double spacing_m = fmax(search->distance_m / RIG_PLACES, RIG_CLOSEST_M);
-    struct underway start =
-        sail_start(search->request->from, search->request->start);
-    struct track divided =
-        rig_divide(search->voyage, track, spacing_m, search->arena);
-    double rigged_s;
-    if (rig_track(search->voyage, &divided, &start, search->arena, &rigged_s) !=
-        OBSTACLE_NONE)
-        return cost_s;
-    struct track thin = rig_thin(&divided, search->arena);
-    struct underway boat = track_start(search->voyage, &thin, &start);
-    if (track_sail(search->voyage, &thin, &boat, NULL) != OBSTACLE_NONE ||
-        boat.cost_s >= cost_s)
-        return cost_s;
-    *track = thin;
-    return boat.cost_s;
+/* Takes the better of two known ways; false where this one can't be sailed. */
+static bool consider(struct search *search, const struct track *track) {
+    struct search_result *result = search->result;
+    struct underway start = start_of(search);
+    double elapsed_s;
+    double cost_s = improve_cost(search->voyage, track, &start, &elapsed_s);
+    if (cost_s >= result->cost_s)
+        return isfinite(cost_s);
+    result->cost_s = cost_s;
+    result->elapsed_s = elapsed_s;
+    result->track = *track;
+    result->reached = result->sailed = true;
+    search->hours_s = elapsed_s;
+    search->fair_mps = search->distance_m / cost_s;
+    return true;
+}
+
+static double rig_spacing_m(const struct search *search) {
+    return fmax(search->distance_m / RIG_PLACES, RIG_CLOSEST_M);
 }
 
 static void try_direct_way(struct search *search) {
     const struct search_request *request = search->request;
+    struct underway start = start_of(search);
     search->direct = search_direct_track(request, search->arena);
     for (size_t i = 0; i + 1 < search->direct.count; i++)
         search->distance_m +=
             geodesic_between(search->direct.vertices[i].at,
                              search->direct.vertices[i + 1].at)
                 .distance_m;
-    search->direct_cost_s = rig_again(search, &search->direct, HUGE_VAL);
-    search->fair_mps = FAIR_FRAC * voyage_top_speed(search->voyage);
-    struct underway start = sail_start(request->from, request->start);
-    struct underway boat = track_start(search->voyage, &search->direct, &start);
-    if (track_sail(search->voyage, &search->direct, &boat, NULL) ==
-            OBSTACLE_NONE &&
-        boat.crept_s <= 0.0)
-        search->fair_mps = search->distance_m / boat.t_s;
+    improve_rig(search->voyage, &search->direct, &start, rig_spacing_m(search),
+                HUGE_VAL, search->arena);
+    search->top_mps = voyage_top_speed(search->voyage);
+    search->fair_mps = FAIR_FRAC * search->top_mps;
+    search->top_mps += search->voyage->max_current_mps;
+    search->closing_mps = search->top_mps;
     search->hours_s = search->distance_m / search->fair_mps;
-    search->top_mps =
-        voyage_top_speed(search->voyage) + search->voyage->max_current_mps;
+    search->result->cost_s = search->guess_s = HUGE_VAL;
+    consider(search, &search->direct);
 }
 
 /* --- fronts --------------------------------------------------------------- */
@@ -255,13 +270,15 @@ static enum obstacle main_cause(const size_t stopped_by[OBSTACLE_COUNT]) {
 }
 
 /* One pass of fronts from stop to stop; false where a stop is not reached.
- * `*track` is what there is. */
+ * `*ways` is what there is, the first the best. */
 static bool run_fronts(struct search *search, const struct voyage *voyage,
                        const struct front_options *options, bool draw,
-                       struct track *track) {
+                       struct ways *ways) {
     const struct search_request *request = search->request;
     struct underway boat = sail_start(request->from, request->start);
-    *track = (struct track){.count = 0};
+    struct track before = {.count = 0};
+    *ways = (struct ways){.count = 0};
+    double closing_mps = 0.0;
     for (size_t stop = 0; stop < stop_count(request); stop++) {
         struct front_result part;
         struct front_options own = *options;
@@ -273,129 +290,219 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
                   &part);
         search->result->labels += part.labels;
         search->result->expansions += part.expansions;
-        search->top_mps =
-            fmin(search->top_mps,
-                 fmax(TOP_SLACK * part.fastest_mps, search->fair_mps));
+        closing_mps = fmax(closing_mps, CLOSING_SLACK * part.closing_mps);
         if (draw)
             add_isochrones(search, &part);
-        if (part.track.count > 0)
-            *track = joined(search->arena, track, &part.track);
+        ways->count = part.way_count;
+        for (size_t i = 0; i < part.way_count; i++)
+            ways->tracks[i] = joined(search->arena, &before, &part.ways[i]);
+        before = ways->tracks[0];
         if (!part.reached) {
             search->result->cause = main_cause(part.stopped_by);
             return false;
         }
         boat = part.end;
-        search->last_cost_s = part.cost_s;
     }
+    if (closing_mps > 0.0) /* 0: no label but the seed */
+        search->closing_mps = fmin(search->closing_mps, closing_mps);
+    search->guess_s = GUESS_SLACK * boat.cost_s;
+    search->hours_s = boat.t_s;
+    search->fair_mps = search->distance_m / boat.cost_s;
     return true;
 }
 
+/* Work goes with the third power of the layers: cells are of their size. */
 static double layer_s(const struct search *search, const struct pass *pass) {
-    double layer = search->hours_s / pass->layers;
-    return fmin(LONGEST_LAYER_S, fmax(SHORTEST_LAYER_S, layer));
+    double effort = search->request->effort;
+    double layers = pass->layers * (effort > 0.0 ? cbrt(effort) : 1.0);
+    return fmin(LONGEST_LAYER_S,
+                fmax(SHORTEST_LAYER_S, search->hours_s / layers));
+}
+
+/* What a boat makes good in a layer, more or less. */
+static double run_m(const struct search *search, const struct pass *pass) {
+    return layer_s(search, pass) * search->distance_m / search->hours_s;
 }
 
 static struct front_options pass_options(const struct search *search,
                                          const struct pass *pass) {
     double layer = layer_s(search, pass);
-    return (struct front_options){.layer_s = layer,
-                                  .step_s = 0.5 * layer,
-                                  .cell_m = pass->cell_frac * layer *
-                                            search->fair_mps,
-                                  .fan_deg = pass->fan_deg,
-                                  .fair_mps = search->fair_mps,
-                                  .top_mps = search->top_mps,
-                                  .bound_s = HUGE_VAL};
+    return (struct front_options){
+        .layer_s = layer,
+        .step_s = 0.5 * layer,
+        .cell_m = pass->cell_frac * run_m(search, pass),
+        .fan_deg = pass->fan_deg,
+        .fair_mps = search->fair_mps,
+        .top_mps = search->top_mps,
+        .closing_mps = search->closing_mps,
+        .calmer_s = CALMER_FRAC * search->hours_s,
+        .bound_s = fmin(KNOWN_SLACK * search->result->cost_s, search->guess_s)};
 }
 
-/* --- the track as a whole ------------------------------------------------- */
+/* --- passes --------------------------------------------------------------- */
 
-/* Simplifies, moves and rigs a track by turns. */
-static void improve(const struct search *search, struct track *track) {
-    struct underway start =
-        sail_start(search->request->from, search->request->start);
-    double cost_s = rig_again(search, track, track_cost(search, track));
-    struct refine_options options = {
-        .first_step_m = 0.25 * layer_s(search, &fine) * search->fair_mps,
-        .last_step_m = fmin(REFINE_LAST_STEP_M, 0.001 * search->distance_m),
-        .rounds = REFINE_ROUNDS};
-    for (int turn = 0; turn < TURNS && !isinf(cost_s); turn++) {
-        double before_s = cost_s;
-        struct track trial = track_copy(search->arena, track);
-        refine_simplify(search->voyage, &trial, &start, REFINE_LOSS_FRAC,
-                        REFINED_PLACES, search->arena);
-        double trial_s = refine_track(search->voyage, &trial, &start, &options,
-                                      search->arena);
-        trial_s = rig_again(search, &trial, trial_s);
-        if (trial_s < cost_s) {
-            *track = trial;
-            cost_s = trial_s;
-        }
-        if (before_s - cost_s < 1e-4 * cost_s)
-            break;
-        options.first_step_m *= 0.5;
-    }
-}
-
-/* Takes the better of two known ways. */
-static void consider(struct search *search, const struct track *track,
-                     double cost_s) {
-    struct search_result *result = search->result;
-    if (cost_s >= result->cost_s)
-        return;
-    result->cost_s = cost_s;
-    result->track = *track;
-    result->reached = result->sailed = true;
-}
-
-/* One pass; what it finds is the bound of the next. */
+/* One pass, over the whole sea or near the ways that are known; what it finds
+ * is the bound of the next. False where it does not reach the finish. */
 static bool run_pass(struct search *search, const struct pass *pass,
-                     const struct track *corridor, double done,
-                     struct track *track) {
+                     const struct ways *known, double done, struct ways *ways) {
     struct front_options options = pass_options(search, pass);
+    if (known)
+        options.corridor = (struct corridor){
+            .tracks = known->tracks,
+            .count = known->count,
+            .half_width_m = CORRIDOR_RUNS * run_m(search, &wide)};
     tell(search, pass->name, done);
-    options.bound_s =
-        BOUND_SLACK * fmin(search->result->cost_s, search->guess_s);
-    options.corridor = (struct corridor){
-        .track = corridor,
-        .half_width_m =
-            CORRIDOR_RUNS * layer_s(search, &wide) * search->fair_mps,
-        .turn_deg = CORRIDOR_TURN_DEG};
-    if (!run_fronts(search, search->voyage, &options, pass == &wide, track))
+    if (!run_fronts(search, &search->fronts, &options, pass == &wide, ways))
         return false;
-    consider(search, track, track_cost(search, track));
-    search->guess_s = GUESS_SLACK * search->last_cost_s;
+    consider(search, &ways->tracks[0]);
     return true;
 }
 
-/* A track as a pass left it leads to one optimum, and that of the next pass to
- * another: each is moved on its own. */
-static void refine_and_consider(struct search *search,
-                                const struct track *track) {
-    struct track moved = track_copy(search->arena, track);
-    improve(search, &moved);
-    consider(search, &moved, track_cost(search, &moved));
+/* The same; where it does not reach the finish once more without the bounds:
+ * those of a coarser front may be too tight, and what it found can't always be
+ * sailed. */
+static bool run_surely(struct search *search, const struct pass *pass,
+                       const struct ways *known, double done,
+                       struct ways *ways) {
+    if (run_pass(search, pass, known, done, ways))
+        return true;
+    if (search->result->reached || isinf(search->guess_s))
+        return false;
+    search->guess_s = HUGE_VAL;
+    search->closing_mps = search->top_mps;
+    return run_pass(search, pass, known, done, ways);
+}
+
+/* Adds up what moves have taken off the cost of the best way known. */
+static void note_gain(struct search *search, double before_s) {
+    if (isfinite(before_s))
+        search->result->refined_s += before_s - search->result->cost_s;
+}
+
+/* Each of several ways made better on its own, by long moves: the cheapest
+ * front may not lead to the cheapest track. */
+static void improve_ways(struct search *search, double done,
+                         struct ways *ways) {
+    double run = run_m(search, &wide);
+    struct improve_options options = {.first_step_m = LONG_MOVE_RUNS * run,
+                                      .last_step_m = SHORT_MOVE_RUNS * run,
+                                      .spacing_m = rig_spacing_m(search),
+                                      .coarse = COARSE_STEPS,
+                                      .turns = 1};
+    struct underway start = start_of(search);
+    struct arena arenas[WAYS_MOST];
+    struct track tracks[WAYS_MOST];
+    double before_s = search->result->cost_s;
+    tell(search, "refining", done);
+#pragma omp parallel for schedule(dynamic)
+    for (size_t i = 0; i < ways->count; i++) {
+        arena_init(&arenas[i]);
+        tracks[i] = track_copy(&arenas[i], &ways->tracks[i]);
+        improve_track(search->voyage, &tracks[i], &start, &options, &arenas[i]);
+    }
+    for (size_t i = 0; i < ways->count; i++) {
+        struct track track = track_copy(search->arena, &tracks[i]);
+        if (consider(search, &track))
+            ways->tracks[i] = track;
+        arena_free(&arenas[i]);
+    }
+    note_gain(search, before_s);
+}
+
+/* The best track with twice the places, as long as that makes its bends worth
+ * the rounding. */
+static void round_bends(struct search *search) {
+    double run = run_m(search, &wide);
+    struct refine_options moves = {.first_step_m = SMOOTH_MOVE_RUNS * run,
+                                   .last_step_m = LAST_MOVE_RUNS * run,
+                                   .rounds = SMOOTH_ROUNDS};
+    struct underway start = start_of(search);
+    for (int turn = 0; turn < ROUNDINGS; turn++) {
+        double before_s = search->result->cost_s;
+        struct track track = rig_halve(&search->result->track, search->arena);
+        refine_track(search->voyage, &track, &start, &moves, search->arena);
+        consider(search, &track);
+        double gain_s = before_s - search->result->cost_s;
+        if (gain_s < WORTH_ROUNDING_FRAC * before_s)
+            break;
+    }
+}
+
+/* The best track by short moves. */
+static void finish_best(struct search *search) {
+    double run = run_m(search, &wide);
+    struct improve_options options = {.first_step_m = SHORT_MOVE_RUNS * run,
+                                      .last_step_m = LAST_MOVE_RUNS * run,
+                                      .spacing_m = rig_spacing_m(search),
+                                      .coarse = 1.0,
+                                      .turns = LAST_TURNS};
+    struct underway start = start_of(search);
+    double before_s = search->result->cost_s;
+    struct track track = track_copy(search->arena, &search->result->track);
+    tell(search, "refining", 0.9);
+    improve_track(search->voyage, &track, &start, &options, search->arena);
+    consider(search, &track);
+    round_bends(search);
+    note_gain(search, before_s);
+}
+
+static void hold_back(struct figure *limit) {
+    limit->value *= HELD_BACK_FRAC;
+}
+
+/* Is a track barred, not only slower than it was promised? */
+static bool is_barred(const struct search *search, const struct track *track) {
+    struct underway start = start_of(search);
+    struct underway boat = track_start(search->voyage, track, &start);
+    return track_sail(search->voyage, track, &boat, NULL) != OBSTACLE_NONE;
+}
+
+/* Near what is known, once; and again where that has gained much, or can't be
+ * sailed as it was promised. A front meets limits at its labels only, and what
+ * skirts one is barred between them: limits are held back. Else she creeps: in
+ * a stream that is stronger than the boat only short legs are sailed, and the
+ * front is finer.
+ */
+static void search_near(struct search *search, struct ways *ways) {
+    struct pass pass = fine;
+    for (int turn = 0; turn < NEAR_TURNS; turn++) {
+        double before_s = search->result->cost_s;
+        struct ways finer;
+        if (!run_surely(search, &pass, ways, 0.6, &finer))
+            return;
+        improve_ways(search, 0.8, &finer);
+        double gain_s = before_s - search->result->cost_s;
+        if (gain_s < AGAIN_FRAC * search->result->cost_s)
+            return;
+        *ways = finer;
+        if (search->result->reached)
+            continue;
+        if (is_barred(search, &finer.tracks[0])) {
+            hold_back(&search->fronts.max_wind_mps);
+            hold_back(&search->fronts.max_gust_mps);
+            hold_back(&search->fronts.max_wave_m);
+        } else {
+            pass.layers *= 2.0;
+        }
+    }
 }
 
 static void search_best(struct search *search) {
     struct search_result *result = search->result;
-    struct track track, last;
-    result->cost_s = search->guess_s = HUGE_VAL;
-    consider(search, &search->direct, track_cost(search, &search->direct));
-    run_pass(search, &scout, NULL, 0.05, &last);
-    bool found = run_pass(search, &wide, NULL, 0.15, &last);
+    struct ways ways;
+    run_pass(search, &scout, NULL, 0.05, &ways);
+    bool found = run_surely(search, &wide, NULL, 0.15, &ways);
     if (!found && !result->reached) {
-        result->track = last;
-        result->sailed = last.count >= 2;
+        result->track = ways.tracks[0];
+        result->sailed = result->track.count >= 2;
         return;
     }
-    track = found ? last : result->track;
-    tell(search, "refining", 0.4);
-    refine_and_consider(search, &track);
-    if (run_pass(search, &fine, &track, 0.5, &last)) {
-        tell(search, "refining", 0.8);
-        refine_and_consider(search, &last);
-    }
+    if (!found)
+        ways = (struct ways){.tracks = {result->track}, .count = 1};
+    improve_ways(search, 0.4, &ways);
+    search_near(search, &ways);
+    if (result->reached)
+        finish_best(search);
 }
 
 /* --- why there is none -----------------------------------------------------
@@ -440,8 +547,8 @@ static void find_cause(struct search *search) {
         if (!lift(search->voyage, causes[i], &lifted))
             continue;
         struct front_options options = pass_options(search, &scout);
-        struct track track;
-        if (run_fronts(search, &lifted, &options, false, &track)) {
+        struct ways ways;
+        if (run_fronts(search, &lifted, &options, false, &ways)) {
             search->result->cause = causes[i];
             return;
         }
@@ -454,6 +561,7 @@ void search_run(const struct voyage *voyage,
                 struct search_result *result) {
     *result = (struct search_result){.reached = false};
     struct search search = {.voyage = voyage,
+                            .fronts = *voyage,
                             .request = request,
                             .progress = progress,
                             .arena = arena,

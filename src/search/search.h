@@ -2,10 +2,10 @@
  *
  *   1. a known way: the shortest over open water, rigged as well as it can
  *      be: the bound;
- *   2. a coarse front over the whole sea;
- *   3. a finer front in a corridor round its track;
- *   4. the track simplified, its places moved continuously, the deck states
- *      chosen anew, by turns until the cost stops falling.
+ *   2. a coarse front that scouts, then a wide one over the whole sea;
+ *   3. its best ways refined: the deck states chosen anew, the places moved
+ *      continuously, by turns until the cost stops falling;
+ *   4. a fine front in a corridor round them, and its ways refined.
  * Places to pass cut the way into parts; each is searched from where and how
  * the last one ended.
  */
@@ -22,6 +22,7 @@ struct search_request {
     struct deck start; /* how the boat is rigged now */
     /* search_ways(): one to each stop; NULL: all is open water */
     const struct waterway *const *ways;
+    double effort; /* > 0: times the usual work; 0: the usual */
 };
 
 struct search_progress {
@@ -33,6 +34,7 @@ struct search_result {
     bool reached;
     bool sailed;              /* false: there is no track at all */
     double cost_s, elapsed_s; /* of the track, by voyage */
+    double refined_s;         /* of cost, taken off what the fronts had found */
     struct track track;
     struct isochrone *isochrones;
     size_t isochrone_count;

@@ -20,6 +20,13 @@ static bool is_outside(const struct analytic *weather,
                        position.lon_deg > weather->east_deg);
 }
 
+static struct vector_mps current_of(const struct analytic *weather,
+                                    struct position position, double t_s) {
+    return weather->current_at
+               ? weather->current_at(weather->flow, position, t_s)
+               : weather->current;
+}
+
 enum obstacle analytic_conditions(const void *context, struct position position,
                                   double t_s, struct conditions *conditions) {
     const struct analytic *weather = context;
@@ -28,14 +35,17 @@ enum obstacle analytic_conditions(const void *context, struct position position,
     if (weather->horizon_s > 0.0 && t_s > weather->horizon_s)
         return OBSTACLE_HORIZON;
     double days = t_s / DAY_S;
-    double from_deg = angle_wrap_360(
-        weather->wind_from_deg + weather->veer_deg_per_day * days +
-        weather->veer_deg_per_lat_deg * (position.lat_deg - weather->lat_deg));
-    double speed = weather->wind_mps + weather->rise_mps_per_day * days;
+    double north_deg = position.lat_deg - weather->lat_deg;
+    double from_deg = angle_wrap_360(weather->wind_from_deg +
+                                     weather->veer_deg_per_day * days +
+                                     weather->veer_deg_per_lat_deg * north_deg);
+    double speed = weather->wind_mps + weather->rise_mps_per_day * days +
+                   weather->rise_mps_per_lat_deg * north_deg;
+    struct vector_mps current = current_of(weather, position, t_s);
     *conditions = (struct conditions){
         .wind = vector_from(from_deg, speed),
-        .current = weather->current,
-        .current_known = vector_length(weather->current) > 0.0,
+        .current = current,
+        .current_known = weather->current_at || vector_length(current) > 0.0,
         .gust_mps = weather->gust_frac.known
                         ? figure_of(weather->gust_frac.value * speed)
                         : figure_unknown(),
@@ -77,6 +87,12 @@ struct polar analytic_polar(double (*speed_mps)(double twa_deg),
     return polar;
 }
 
+void analytic_in_proportion(struct polar *polar) {
+    double frac = polar->wind_mps[0] / polar->wind_mps[1];
+    for (size_t i = 0; i < polar->angles; i++)
+        polar->speed_mps[i * 2] = frac * polar->speed_mps[i * 2 + 1];
+}
+
 void analytic_widen_limits(struct boat *boat) {
     const double far_mps = 1000.0;
     struct spar *spar = &boat->spar;
@@ -106,6 +122,13 @@ struct boat *analytic_boat_copy(const char *name) {
     return boat;
 }
 
+struct boat *analytic_free_boat(double (*speed_mps)(double twa_deg)) {
+    struct boat *boat = analytic_boat_copy("wanderer-12");
+    boat->stowed = boat->spar_out = analytic_polar(speed_mps, 0.0);
+    analytic_free_changes(boat);
+    return boat;
+}
+
 const struct boat *analytic_boat(const char *name) {
     enum { BOATS = 8 };
     static struct {
@@ -131,7 +154,9 @@ struct voyage analytic_voyage(const struct boat *boat,
         .spar_allowed = true,
         .finish = finish,
         .step_s = VOYAGE_STEP_S,
-        .max_current_mps = vector_length(weather->current),
+        .max_current_mps = weather->current_at
+                               ? weather->max_current_mps
+                               : vector_length(weather->current),
         .conditions = analytic_conditions,
         .weather = weather,
     };

@@ -12,8 +12,15 @@ struct analytic {
     double veer_deg_per_day; /* + clockwise */
     double rise_mps_per_day;
     double veer_deg_per_lat_deg; /* by latitude north of `lat_deg` */
+    double rise_mps_per_lat_deg; /* likewise */
     double lat_deg;
     struct vector_mps current;
+    /* One that differs from place to place, in its stead; nowhere stronger
+     * than `max_current_mps`. NULL: none. */
+    struct vector_mps (*current_at)(const void *flow, struct position position,
+                                    double t_s);
+    const void *flow;
+    double max_current_mps;
     double wave_m, wave_period_s; /* a wind sea from the wind; 0: none known */
     struct wave_system swell;
     struct figure gust_frac;            /* of the mean wind; unknown: no gust */
@@ -39,11 +46,18 @@ struct boat *analytic_boat_copy(const char *name);
 struct polar analytic_polar(double (*speed_mps)(double twa_deg),
                             double first_deg);
 
+/* Makes the speed grow with the wind from nothing up to what it is in the
+ * polar's last wind, 100 m/s. */
+void analytic_in_proportion(struct polar *polar);
+
 /* Limits of spar and deck work so wide that no weather reaches them. */
 void analytic_widen_limits(struct boat *boat);
 
 /* All changes in no time. */
 void analytic_free_changes(struct boat *boat);
+
+/* A boat with both polars by that formula, all changes in no time. */
+struct boat *analytic_free_boat(double (*speed_mps)(double twa_deg));
 
 /* A voyage with that boat, ease 0, no limits, towards `finish`. */
 struct voyage analytic_voyage(const struct boat *boat,

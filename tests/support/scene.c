@@ -84,7 +84,8 @@ static bool has_kind(const struct scene *scene, enum kind kind) {
     if (kind >= WIND_SEA_HEIGHT && kind <= SWELL_FROM)
         return scene->sea == SCENE_APART;
     if (kind >= CURRENT_EAST)
-        return vector_length(scene->weather.current) > 0.0;
+        return scene->weather.current_at ||
+               vector_length(scene->weather.current) > 0.0;
     return true;
 }
 

@@ -61,6 +61,58 @@ static void cells_are_as_large_as_asked_for_at_any_latitude(void **state) {
     }
 }
 
+/* Rows of the table of latitudes at both ends of the earth, and beyond. */
+static void a_cell_is_the_same_from_anywhere_inside_it(void **state) {
+    (void)state;
+    static const struct {
+        double a_lat, a_lon, b_lat, b_lon;
+        bool same;
+    } rows[] = {
+        /* cells of 1 degree of latitude from the pole, of longitude from the
+         * origin at 20 E: at the equator 1 degree, at 60 a little more than 2
+         */
+        {0.1, 20.1, 0.9, 20.9, true},       {0.1, 20.1, 0.9, 21.1, false},
+        {0.9, 20.1, 1.1, 20.1, false},      {0.1, 19.9, 0.1, 20.1, false},
+        {59.1, 20.1, 59.9, 21.7, true},     {59.1, 20.1, 59.9, 22.1, false},
+        {-0.1, 179.9, -0.1, -179.9, false}, /* 160 degrees east: an edge */
+        {-0.1, 179.6, -0.1, 179.9, true},   {0.1, -179.9, 0.9, -179.1, true},
+        {90.0, 20.0, 90.0, 21.0, true},     {90.0, 20.0, 90.5, 20.0, true},
+        {-90.0, 20.0, -89.5, 21.0, true},   {-90.0, 20.0, -91.0, 20.0, true},
+        {-90.0, 20.0, 90.0, 20.0, false},
+    };
+    struct cells cells = cells_of(111195.0, 20.0);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct position a = {rows[i].a_lat, rows[i].a_lon};
+        struct position b = {rows[i].b_lat, rows[i].b_lon};
+        assert_int_equal(cells_key(&cells, a, 2) == cells_key(&cells, b, 2),
+                         rows[i].same);
+    }
+}
+
+/* Nothing within 80 degrees of the equator shares a key with what is further
+ * off than a cell's diagonal. */
+static void a_key_stands_for_one_cell_alone(void **state) {
+    (void)state;
+    static const double cells_m[] = {500.0, 20000.0, 300000.0};
+    struct seed seed = {6};
+    for (size_t i = 0; i < 3; i++) {
+        struct cells cells = cells_of(cells_m[i], 140.0);
+        int same = 0;
+        for (int k = 0; k < 5000; k++) {
+            struct position a = {seed_between(&seed, -80.0, 80.0),
+                                 seed_between(&seed, -180.0, 180.0)};
+            double off_m = seed_between(&seed, 0.0, 4.0) * cells_m[i];
+            struct position b =
+                rhumb_ahead(a, seed_between(&seed, 0.0, 360.0), off_m);
+            if (cells_key(&cells, a, 0) != cells_key(&cells, b, 0))
+                continue;
+            same++;
+            assert_true(off_m < 1.6 * cells_m[i]);
+        }
+        assert_true(same > 300);
+    }
+}
+
 static void deck_states_do_not_share_a_cell(void **state) {
     (void)state;
     struct cells cells = cells_of(5000.0, 0.0);
@@ -129,6 +181,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(places_a_cell_apart_have_keys_of_their_own),
         cmocka_unit_test(cells_are_as_large_as_asked_for_at_any_latitude),
+        cmocka_unit_test(a_cell_is_the_same_from_anywhere_inside_it),
+        cmocka_unit_test(a_key_stands_for_one_cell_alone),
         cmocka_unit_test(deck_states_do_not_share_a_cell),
         cmocka_unit_test(the_date_line_is_no_seam),
         cmocka_unit_test(what_was_put_in_is_found_again_after_growing),

