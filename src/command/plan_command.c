@@ -28,6 +28,17 @@ static bool make_plan(const struct request *request, struct arena *arena,
     return good;
 }
 
+static void tell_search(const struct plan *plan) {
+    const struct plan_search *search = &plan->search;
+    double refined_frac = 1.0 - search->refined_cost_s / search->front_cost_s;
+    double lost_frac = plan->summary.cost_s / search->refined_cost_s - 1.0;
+    message_detail("search: %zu labels, %zu runs; moving places and "
+                   "change-overs took %.2f %% off the cost, cutting into legs "
+                   "put %.2f %% on",
+                   search->labels, search->runs, 100.0 * refined_frac,
+                   100.0 * lost_frac);
+}
+
 bool command_plan(const struct command_line *line, struct arena *arena,
                   struct error *error) {
     if (line->flags[FLAG_TEMPLATE]) {
@@ -48,6 +59,7 @@ bool command_plan(const struct command_line *line, struct arena *arena,
         return false;
     if (folder && !outputs_write(plan, folder, error))
         return false;
+    tell_search(plan);
     if (folder)
         message_detail("written to folder '%s'", folder);
     return session_print(plan, line, error);

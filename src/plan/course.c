@@ -50,17 +50,22 @@ struct extra {
     size_t after[64]; /* index of the vertex that each follows */
     size_t count;
     size_t leg;
+    double on_m; /* the last of them, on from the start of the leg */
 };
 
 static void note_extra(void *context, const struct sail_change *change) {
     struct extra *extra = context;
     const struct vertex *ends = &extra->track->vertices[extra->leg];
-    bool at_end =
-        rhumb_between(ends[0].at, change->at).distance_m < SAME_PLACE_M ||
-        rhumb_between(ends[1].at, change->at).distance_m < SAME_PLACE_M;
-    if (!change->unplanned || at_end ||
+    double on_m = rhumb_between(ends[0].at, change->at).distance_m;
+    double left_m = rhumb_between(change->at, ends[1].at).distance_m;
+    /* a second part is told before its time: what comes next may be nearer */
+    double leg_m = rhumb_between(ends[0].at, ends[1].at).distance_m;
+    bool forward = on_m > extra->on_m + SAME_PLACE_M && left_m > SAME_PLACE_M &&
+                   on_m + left_m < leg_m + SAME_PLACE_M;
+    if (!change->unplanned || !forward ||
         extra->count == sizeof extra->vertices / sizeof *extra->vertices)
         return;
+    extra->on_m = on_m;
     extra->vertices[extra->count] = (struct vertex){
         .at = position_rounded(change->at, DECIMALS), .order = change->to};
     extra->after[extra->count++] = extra->leg;
@@ -71,6 +76,7 @@ static void find_extra(const struct voyage *voyage, struct extra *extra,
     struct sail_observer observer = {.change = note_extra, .context = extra};
     struct underway boat = track_start(voyage, extra->track, start);
     for (extra->leg = 0; extra->leg + 1 < extra->track->count; extra->leg++) {
+        extra->on_m = 0.0;
         if (track_sail_stretch(voyage, extra->track, extra->leg, &boat,
                                &observer) != OBSTACLE_NONE)
             return;
@@ -157,25 +163,44 @@ static struct candidate finished(const struct voyage *voyage,
         .cost_s = course_cost(voyage, &course, start, &elapsed_s)};
 }
 
-/* Few places, then the same moved a little: each is taken only where it keeps
- * what it promises once it is rounded and rigged anew. */
+/* Is it the better course? One that loses too much is none, nor is one of too
+ * many places where there is another; of the rest the one with fewer. */
+static bool is_better(const struct candidate *course,
+                      const struct candidate *than, double most_s,
+                      size_t most_points) {
+    bool many = course->track.count > most_points;
+    bool than_many = than->track.count > most_points;
+    if (many != than_many)
+        return than_many && isfinite(course->cost_s);
+    if (course->cost_s > most_s || than->cost_s > most_s)
+        return course->cost_s < than->cost_s;
+    return course->track.count < than->track.count ||
+           (course->track.count == than->track.count &&
+            course->cost_s < than->cost_s);
+}
+
+/* The whole, the same with fewer places, and those moved a little: each counts
+ * by what it costs once it is rounded and rigged anew. */
 struct track course_cut(const struct voyage *voyage, const struct track *track,
                         const struct underway *start,
                         const struct course_options *options,
                         struct arena *arena) {
-    struct candidate whole = finished(voyage, track, start, arena);
-    struct track few = track_copy(arena, track);
-    refine_simplify(voyage, &few, start, options->leg_loss_frac,
-                    options->most_points, arena);
-    struct candidate best = finished(voyage, &few, start, arena);
     struct refine_options moves = {.first_step_m = FIRST_STEP_M,
                                    .last_step_m = LAST_STEP_M,
                                    .rounds = MOVE_ROUNDS};
-    refine_track(voyage, &few, start, &moves, arena);
-    struct candidate moved = finished(voyage, &few, start, arena);
-    if (moved.cost_s < best.cost_s)
-        best = moved;
-    bool dear = best.cost_s > whole.cost_s * (1.0 + options->leg_loss_frac);
-    bool needed = whole.track.count > options->most_points;
-    return isinf(best.cost_s) || (dear && !needed) ? whole.track : best.track;
+    struct candidate best = finished(voyage, track, start, arena);
+    struct track few = track_copy(arena, track);
+    double elapsed_s;
+    double most_s = course_cost(voyage, track, start, &elapsed_s) *
+                    (1.0 + options->leg_loss_frac);
+    refine_simplify(voyage, &few, start, options->leg_loss_frac,
+                    options->most_points, arena);
+    for (int moved = 0; moved < 2; moved++) {
+        struct candidate course = finished(voyage, &few, start, arena);
+        if (is_better(&course, &best, most_s, options->most_points))
+            best = course;
+        if (moved == 0)
+            refine_track(voyage, &few, start, &moves, arena);
+    }
+    return best.track;
 }

@@ -322,6 +322,14 @@ static void put_isochrones(struct plan *plan, const struct search_result *found,
             .count = found->isochrones[i].count};
 }
 
+static void put_search(struct plan *plan, const struct search_result *found) {
+    plan->search =
+        (struct plan_search){.labels = found->labels,
+                             .runs = found->expansions,
+                             .front_cost_s = found->cost_s + found->refined_s,
+                             .refined_cost_s = found->cost_s};
+}
+
 static void compare(struct plan *plan, const struct way *without) {
     if (isinf(without->cost_s))
         return;
@@ -387,6 +395,7 @@ bool plan_passage(const struct world *world, const struct request *request,
             rig_again(&story, &course);
         write_down(&story, &course, best->found.reached);
         put_isochrones(story.plan, &with.found, arena);
+        put_search(story.plan, &best->found);
         compare(story.plan, &without);
         *plan = story.plan;
         return check_written(story.plan, best, error);

@@ -141,6 +141,14 @@ struct plan_summary {
     struct figure elapsed_without_spar_s, cost_without_spar_s;
 };
 
+/* What the search did for the way that was taken. Costs in seconds: of the best
+ * track that the fronts found, of the same refined, before it is cut into legs.
+ */
+struct plan_search {
+    size_t labels, runs;
+    double front_cost_s, refined_cost_s;
+};
+
 /* How the crew wants it shown. Zeroed: UTC, everything as it is. */
 struct plan_display {
     double zone_s;      /* ship's time less UTC */
@@ -171,6 +179,7 @@ struct plan {
                               whatever may pay; NULL: it is not */
     const struct boat *boat;
     struct plan_summary summary;
+    struct plan_search search;
     struct plan_leg *legs;
     size_t leg_count; /* at least 1 */
     struct plan_change *changes;
