@@ -100,11 +100,6 @@ static struct voyage voyage_of(const struct loaded *loaded,
                            .weather = weather};
 }
 
-/* The search has no such setting yet: every effort is the same. */
-static void set_effort(struct search_request *asked, double effort) {
-    (void)asked, (void)effort;
-}
-
 static void search_once(const struct voyage *voyage,
                         const struct search_request *asked,
                         struct inside_search *best) {
@@ -130,7 +125,7 @@ static void search_work(const void *context, void *result) {
     struct search_request asked = {.from = loaded.request.from,
                                    .to = loaded.request.to,
                                    .start = loaded.request.start};
-    set_effort(&asked, task->effort);
+    asked.effort = task->effort;
     double start_s = seconds_now();
     *best = (struct inside_search){.seconds = HUGE_VAL};
     for (int round = 0; measure_again(round, start_s); round++)
