@@ -271,12 +271,12 @@ static bool no_route(const struct story *story,
     case OBSTACLE_WIND:
         return error_set(error, STATUS_NO_ROUTE,
                          "no route inside the forecast: closed by max_wind, "
-                         "%.0f kn; raise it or depart at another time",
+                         "%.4g kn; raise it or depart at another time",
                          mps_to_kn(request->max_wind_mps.value));
     case OBSTACLE_GUST:
         return error_set(error, STATUS_NO_ROUTE,
                          "no route inside the forecast: closed by max_gust, "
-                         "%.0f kn; raise it or depart at another time",
+                         "%.4g kn; raise it or depart at another time",
                          mps_to_kn(request->max_gust_mps.value));
     case OBSTACLE_WAVE:
         return error_set(error, STATUS_NO_ROUTE,

@@ -148,7 +148,8 @@ static void the_known_ways_take_their_time_through_the_file(void **state) {
 /* The usual 50 places lose 0.12 % of a way that bends so much. */
 static void assert_planned(const struct filed *filed) {
     struct planned planned = planned_well(
-        filed->name, "plan '%s' --leg-loss 0.0002 --route-points 200", passage_of(filed));
+        filed->name, "plan '%s' --leg-loss 0.0002 --route-points 200",
+        passage_of(filed));
     assert_near(arrival_miss(filed, &planned), 0.0, 0.001);
 }
 
