@@ -177,9 +177,9 @@ static uint32_t bits_in_message(const struct packed *packed, size_t index) {
     size_t bit = index * (size_t)packed->width, at = bit / 8;
     if (packed->size - at >= WINDOW)
         return bits_of(packed, index);
-    uint64_t window = number(packed->bits + at, (int)(packed->size - at))
-                      << 8 * (WINDOW - (packed->size - at));
-    return (uint32_t)(window << bit % 8 >> (64 - packed->width));
+    uint8_t rest[WINDOW] = {0};
+    memcpy(rest, packed->bits + at, packed->size - at);
+    return (uint32_t)(window_at(rest) << bit % 8 >> (64 - packed->width));
 }
 
 static float value_of(const struct packed *packed, uint32_t bits) {
