@@ -329,7 +329,9 @@ static bool feel_run(const struct spot *spot, const struct run *run,
     return !spot_is_beaten(spot, next);
 }
 
-/* Over water: the straight run, and the way left round what lies ahead. */
+/* Over water: the straight run, and the way left round what lies ahead. With
+ * the goal in sight that is as good as the straight way; asking took half the
+ * time of a front. */
 static bool is_open_run(const struct spot *spot, struct label *next) {
     const struct expander *expander = spot->expander;
     const struct voyage *voyage = &expander->voyage;
@@ -341,7 +343,7 @@ static bool is_open_run(const struct spot *spot, struct label *next) {
         if (obstacle != OBSTACLE_NONE)
             return false;
     }
-    if (!expander->options->waterway)
+    if (!expander->options->waterway || spot->in_sight)
         return true;
     double left_m = expand_left_m(expander, next->at);
     next->merit = next->cost_s + left_m * expander->fair_s_per_m;
@@ -463,6 +465,7 @@ static void look_home(struct spot *spot, const struct homeward *way) {
     double layer_s = spot->expander->options->layer_s;
     struct vector_mps current = spot->conditions.current;
     spot->home_m = way_to(spot->label->at, way->ahead.places[0]);
+    spot->in_sight = way->ahead.count == 1;
     spot->beyond_m = fmax(0.0, spot->left_m - vector_length(spot->home_m));
     spot->drifted_m =
         (struct vector_mps){spot->home_m.east - layer_s * current.east,

@@ -26,15 +26,15 @@ static const double HELD_BACK_FRAC = 0.98;
 /* Fronts near what is known, at most. */
 enum { NEAR_TURNS = 4 };
 
-/* Where one gains so much another may, too. */
-static const double AGAIN_FRAC = 0.008;
+/* Where moves take so much off what it promised, another may find more. */
+static const double AGAIN_FRAC = 0.005;
 
 /* The shortest and longest time step between isochrones. */
 static const double SHORTEST_LAYER_S = 120.0;
 static const double LONGEST_LAYER_S = 12.0 * SECONDS_PER_HOUR;
 
 /* To be less uneasy by this part of the whole time is worth being late. */
-static const double CALMER_FRAC = 0.004;
+static const double CALMER_FRAC = 0.012;
 
 /* The corridor of the fine pass: half its width in runs of a wide layer. */
 static const double CORRIDOR_RUNS = 1.0;
@@ -457,22 +457,22 @@ static bool is_barred(const struct search *search, const struct track *track) {
     return track_sail(search->voyage, track, &boat, NULL) != OBSTACLE_NONE;
 }
 
-/* Near what is known, once; and again where that has gained much, or can't be
- * sailed as it was promised. A front meets limits at its labels only, and what
- * skirts one is barred between them: limits are held back. Else she creeps: in
- * a stream that is stronger than the boat only short legs are sailed, and the
- * front is finer.
+/* Near what is known, once; and again where its ways were far from the best
+ * near them, or can't be sailed as it was promised. A front meets limits at its
+ * labels only, and what skirts one is barred between them: limits are held
+ * back. Else she creeps: in a stream that is stronger than the boat only short
+ * legs are sailed, and the front is finer.
  */
 static void search_near(struct search *search, struct ways *ways) {
     struct pass pass = fine;
     for (int turn = 0; turn < NEAR_TURNS; turn++) {
-        double before_s = search->result->cost_s;
         struct ways finer;
         if (!run_surely(search, &pass, ways, 0.6, &finer))
             return;
         improve_ways(search, 0.8, &finer);
-        double gain_s = before_s - search->result->cost_s;
-        if (gain_s < AGAIN_FRAC * search->result->cost_s)
+        double promise_s = search->guess_s / GUESS_SLACK;
+        if (search->result->cost_s > (1.0 - AGAIN_FRAC) * promise_s &&
+            search->result->reached)
             return;
         *ways = finer;
         if (search->result->reached)

@@ -24,6 +24,7 @@ struct spot {
     struct vector_mps home_m;    /* to the next corner of the way home */
     struct vector_mps drifted_m; /* the same after a layer's current */
     double beyond_m;             /* from there to the goal */
+    bool in_sight;               /* the goal: nothing stands between */
     double north_deg_per_m, east_deg_per_m, tangent;
     bool near_finish; /* a stow is the last one */
     struct work works[DECK_STATES][2];
