@@ -383,8 +383,8 @@ static bool passes_bow(const struct label *label, double twa_deg) {
     return fabs(label->twa_deg) + fabs(twa_deg) < 180.0;
 }
 
-/* Under one order on one heading; false where it can't be given, or is of no
- * use: `least_mps` is what she makes without it. */
+/* A run under one order on one heading, where it can be given and is of use:
+ * `least_mps` is what she makes without it. */
 static void try_order(struct spot *spot, const struct fan_heading *heading,
                       bool wind_starboard, struct deck order,
                       double *least_mps) {

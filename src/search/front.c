@@ -14,9 +14,8 @@ enum {
     ISOCHRONE_SECTORS = 72
 };
 
-/* Another way is worth handing back where it costs up to this much more than
- * the best, and is so many cells off it somewhere. */
-static const double NEARLY = EXPAND_NEARLY;
+/* Another way is worth handing back where it is so many cells off the best
+ * somewhere. */
 static const double APART_CELLS = 3.0;
 
 /* What is kept of every label that lived: the way back. */
@@ -311,7 +310,7 @@ static void finish(struct front *front) {
         struct arrival *arrival = &front->arrivals[i];
         struct track ending = {.vertices = arrival->vertices,
                                .count = arrival->count};
-        if (arrival->boat.cost_s > NEARLY * result->cost_s)
+        if (arrival->boat.cost_s > EXPAND_NEARLY * result->cost_s)
             break;
         add_way(result, front, retrace(front, arrival->crumb, &ending));
     }

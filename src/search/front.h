@@ -2,10 +2,10 @@
  *
  * Every label is one way to be somewhere at the time of a layer: a place, a
  * deck state, a cost so far, a parent. A layer is made from the one before by
- * sailing each label for one time step on a fan of courses, keeping or changing
- * the deck state. One of the courses is the way home; where land lies between
- * it follows the waterway round its corners. Labels are pruned per cell and
- * deck state; the places of a layer are an isochrone.
+ * sailing each label for one time step on a fan of headings, keeping or
+ * changing the deck state. One of them is the way home; near land the
+ * integrator follows the waterway round its corners, too. Labels are pruned per
+ * cell and deck state; the places of a layer are an isochrone.
  *
  * Pruning rules
  *   - in a cell only the label of the least merit lives: cost so far plus the
@@ -35,8 +35,8 @@ struct corridor {
 struct front_options {
     double layer_s;     /* time step between isochrones */
     double step_s;      /* longest step of the integrator inside a layer */
-    double cell_m;      /* a third of a layer's run, or less */
-    double fan_deg;     /* between courses */
+    double cell_m;      /* well below a layer's run */
+    double fan_deg;     /* between headings */
     double fair_mps;    /* a fair speed made good, for the merit */
     double bound_s;     /* cost of a way that is known; INFINITY if none */
     double top_mps;     /* no boat is faster over the ground */
@@ -66,7 +66,7 @@ struct front_result {
     struct track ways[FRONT_WAYS];
     size_t way_count;
     size_t labels;      /* that lived */
-    size_t expansions;  /* courses tried */
+    size_t expansions;  /* runs tried */
     double closing_mps; /* the most that any label came nearer in a layer */
     size_t stopped_by[OBSTACLE_COUNT];
     struct isochrone *isochrones;
