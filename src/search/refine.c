@@ -86,16 +86,13 @@ static bool is_better(const struct underway *boat, const struct stand *than) {
 static void reach_place(const struct moving *moving, size_t index, int way,
                         const struct stand row[WAYS], struct stand *stand) {
     const struct vertex *v = &moving->track->vertices[index];
-    struct vertex ends[2] = {v[0], v[1]};
-    struct track stretch = {.vertices = ends, .count = 2};
-    ends[1].at = moving->places[index + 1][way];
+    struct position to = moving->places[index + 1][way];
     stand->live = false;
     for (int from = 0; from < moving->ways[index]; from++) {
         if (!row[from].live)
             continue;
         struct underway boat = row[from].boat;
-        ends[0].at = moving->places[index][from];
-        if (track_sail_stretch(moving->voyage, &stretch, 0, &boat, NULL) !=
+        if (track_sail_leg(moving->voyage, &boat, v->order, to, NULL) !=
                 OBSTACLE_NONE ||
             !is_better(&boat, stand))
             continue;
@@ -161,18 +158,11 @@ double refine_track(const struct voyage *voyage, struct track *track,
 
 /* --- places that are not missed ------------------------------------------- */
 
-/* From one vertex straight to another, or over the vertices between. */
-static bool sail_over(const struct voyage *voyage, const struct track *track,
-                      const size_t *over, size_t count, struct underway *boat) {
-    for (size_t i = 0; i + 1 < count; i++) {
-        struct vertex ends[2] = {track->vertices[over[i]],
-                                 track->vertices[over[i + 1]]};
-        struct track stretch = {.vertices = ends, .count = 2};
-        if (track_sail_stretch(voyage, &stretch, 0, boat, NULL) !=
-            OBSTACLE_NONE)
-            return false;
-    }
-    return true;
+/* Straight to a vertex under the order of another. */
+static bool sail_between(const struct voyage *voyage, const struct vertex *from,
+                         const struct vertex *to, struct underway *boat) {
+    return track_sail_leg(voyage, boat, from->order, to->at, NULL) ==
+           OBSTACLE_NONE;
 }
 
 /* Does it cost more to sail from vertex `last` past `index` to the next one?
@@ -184,10 +174,10 @@ static bool is_missed(const struct voyage *voyage, const struct track *track,
         !deck_same_rig(v->order, track->vertices[last].order))
         return true;
     struct underway over = *boat, past = *boat;
-    const size_t all[] = {last, index, index + 1},
-                 straight[] = {last, index + 1};
-    return !sail_over(voyage, track, all, 3, &over) ||
-           !sail_over(voyage, track, straight, 2, &past) ||
+    const struct vertex *from = &track->vertices[last];
+    return !sail_between(voyage, from, v, &over) ||
+           !sail_between(voyage, v, v + 1, &over) ||
+           !sail_between(voyage, from, v + 1, &past) ||
            past.crept_s > over.crept_s ||
            past.cost_s > over.cost_s + LEAST_GAIN_S;
 }
@@ -199,8 +189,8 @@ void refine_prune(const struct voyage *voyage, struct track *track,
     for (size_t i = 1; i < track->count; i++) {
         if (i + 1 < track->count && !is_missed(voyage, track, last, i, &boat))
             continue;
-        const size_t leg[] = {last, i};
-        sail_over(voyage, track, leg, 2, &boat);
+        sail_between(voyage, &track->vertices[last], &track->vertices[i],
+                     &boat);
         last = i;
         track->vertices[kept++] = track->vertices[i];
     }
@@ -251,12 +241,9 @@ static double dearness(const struct thinning *thinning, size_t index) {
     const struct vertex *v = &thinning->track->vertices[index];
     if (v->pinned || !deck_same_rig(v->order, v[-1].order))
         return HUGE_VAL;
-    struct vertex ends[2] = {v[-1], v[1]};
-    struct track stretch = {.vertices = ends, .count = 2};
     struct underway boat = thinning->at[index - 1];
     const struct underway *with = &thinning->at[index + 1];
-    if (track_sail_stretch(thinning->voyage, &stretch, 0, &boat, NULL) !=
-            OBSTACLE_NONE ||
+    if (!sail_between(thinning->voyage, &v[-1], &v[1], &boat) ||
         boat.crept_s > with->crept_s)
         return HUGE_VAL;
     return allowed_cost_s(thinning, &boat) - allowed_cost_s(thinning, with);

@@ -49,10 +49,10 @@ static enum obstacle creep(const struct voyage *voyage, struct underway *boat,
 }
 
 /* Changes the deck and sails; creeps where that can't be done. */
-static enum obstacle sail_or_creep(const struct voyage *voyage,
-                                   struct underway *boat, struct deck order,
-                                   struct position to,
-                                   const struct sail_observer *observer) {
+enum obstacle track_sail_leg(const struct voyage *voyage,
+                             struct underway *boat, struct deck order,
+                             struct position to,
+                             const struct sail_observer *observer) {
     for (;;) {
         struct rhumb line = rhumb_between(boat->at, to);
         if (line.distance_m <= SAME_PLACE_M)
@@ -74,8 +74,8 @@ enum obstacle track_sail_stretch(const struct voyage *voyage,
                                  struct underway *boat,
                                  const struct sail_observer *observer) {
     const struct vertex *here = &track->vertices[index];
-    return sail_or_creep(voyage, boat, here->order,
-                         track->vertices[index + 1].at, observer);
+    return track_sail_leg(voyage, boat, here->order,
+                          track->vertices[index + 1].at, observer);
 }
 
 /* From astern the wind may be called on either side. What that is worth shows

@@ -34,6 +34,12 @@ struct underway track_start(const struct voyage *voyage,
                             const struct track *track,
                             const struct underway *start);
 
+/* Sails straight from where `boat` is to a place, under one order. */
+enum obstacle track_sail_leg(const struct voyage *voyage,
+                             struct underway *boat, struct deck order,
+                             struct position to,
+                             const struct sail_observer *observer);
+
 /* Sails from vertex `index`, where `boat` is, to the next one. */
 enum obstacle track_sail_stretch(const struct voyage *voyage,
                                  const struct track *track, size_t index,
