@@ -21,16 +21,6 @@ static const double RUN_OUT_M = 150.0 * METRES_PER_NMI;
 /* Places closer than this are one. */
 static const double SAME_PLACE_M = 20.0;
 
-double course_cost(const struct voyage *voyage, const struct track *track,
-                   const struct underway *start, double *elapsed_s) {
-    struct underway boat = track_start(voyage, track, start);
-    if (track_sail(voyage, track, &boat, NULL) != OBSTACLE_NONE ||
-        boat.crept_s > 0.0)
-        return HUGE_VAL;
-    *elapsed_s = boat.t_s;
-    return boat.cost_s;
-}
-
 enum obstacle course_rig(const struct voyage *voyage, struct track *track,
                          const struct underway *start, struct arena *arena) {
     double cost_s;
@@ -160,7 +150,7 @@ static struct candidate finished(const struct voyage *voyage,
     double elapsed_s;
     return (struct candidate){
         .track = course,
-        .cost_s = course_cost(voyage, &course, start, &elapsed_s)};
+        .cost_s = track_cost(voyage, &course, start, &elapsed_s)};
 }
 
 /* Is it the better course? One that loses too much is none, nor is one of too
@@ -191,7 +181,7 @@ struct track course_cut(const struct voyage *voyage, const struct track *track,
     struct candidate best = finished(voyage, track, start, arena);
     struct track few = track_copy(arena, track);
     double elapsed_s;
-    double most_s = course_cost(voyage, track, start, &elapsed_s) *
+    double most_s = track_cost(voyage, track, start, &elapsed_s) *
                     (1.0 + options->leg_loss_frac);
     refine_simplify(voyage, &few, start, options->leg_loss_frac,
                     options->most_points, arena);

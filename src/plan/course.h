@@ -39,8 +39,4 @@ enum obstacle course_with_changes(const struct voyage *voyage,
 void course_run_out(const struct voyage *voyage, struct track *track,
                     const struct underway *start);
 
-/* Cost and time of a track as it stands; INFINITY where it can't be sailed. */
-double course_cost(const struct voyage *voyage, const struct track *track,
-                   const struct underway *start, double *elapsed_s);
-
 #endif

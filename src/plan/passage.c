@@ -227,7 +227,7 @@ static void find_way(const struct story *story, bool spar_allowed,
                                          (size_t)request->route_points};
     struct track cut = course_cut(&voyage, &way->found.track, &story->start,
                                   &options, story->arena);
-    double cost_s = course_cost(&voyage, &cut, &story->start, &way->elapsed_s);
+    double cost_s = track_cost(&voyage, &cut, &story->start, &way->elapsed_s);
     if (way->found.reached || isfinite(cost_s))
         way->course = cut;
     if (!way->found.reached)

@@ -62,12 +62,6 @@ static struct vector_mps way_to(struct position from, struct position to) {
 
 /* --- the label put right -------------------------------------------------- */
 
-static double discomfort(const struct expander *expander, double roll_deg) {
-    const struct comfort *comfort = &expander->voyage.boat->comfort;
-    return cost_discomfort(roll_deg, comfort->easy_roll_deg,
-                           comfort->working_roll_deg);
-}
-
 static void do_from_cockpit(const struct spot *spot, double seconds) {
     spot->label->work_left_s += seconds;
     spot->label->cost_s +=
@@ -79,9 +73,8 @@ static void do_from_cockpit(const struct spot *spot, double seconds) {
 static void settle(const struct spot *spot, const struct fan_heading *heading) {
     struct label *label = spot->label;
     const struct boat *boat = spot->expander->voyage.boat;
-    double off_deg =
-        label->deck.wind_starboard ? heading->twa_deg : -heading->twa_deg;
-    if (off_deg < 0.0 && off_deg > -(180.0 - VOYAGE_BY_THE_LEE_DEG)) {
+    if (voyage_side_slack_deg(heading->twa_deg, label->deck.wind_starboard) <
+        0.0) {
         label->deck.wind_starboard = !label->deck.wind_starboard;
         do_from_cockpit(spot, boat->handling.mainsail_gybe_s);
     }
@@ -115,7 +108,8 @@ static bool correct(struct spot *spot) {
     if (expander->voyage.ease > 0.0) {
         double roll_deg = fan_roll_deg(&spot->fan, &heading, label->deck, mps);
         label->cost_s += expander->voyage.ease * half_s *
-                         (discomfort(expander, roll_deg) - label->discomfort);
+                         (voyage_discomfort(&expander->voyage, roll_deg) -
+                          label->discomfort);
     }
     return true;
 }
@@ -319,9 +313,9 @@ static bool feel_run(const struct spot *spot, const struct run *run,
     next->discomfort = 0.0;
     if (expander->voyage.ease <= 0.0)
         return true;
-    next->discomfort =
-        discomfort(expander, fan_roll_deg(&spot->fan, run->heading, run->to,
-                                          run->speed_mps));
+    next->discomfort = voyage_discomfort(
+        &expander->voyage,
+        fan_roll_deg(&spot->fan, run->heading, run->to, run->speed_mps));
     double cost_s =
         expander->voyage.ease * expander->options->layer_s * next->discomfort;
     next->cost_s += cost_s;

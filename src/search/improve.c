@@ -11,15 +11,6 @@ enum { MOVE_ROUNDS = 40 };
 /* Deck states that gain less than this part of the cost are left at that. */
 static const double LAST_GAIN_FRAC = 2e-5;
 
-double improve_cost(const struct voyage *voyage, const struct track *track,
-                    const struct underway *start, double *elapsed_s) {
-    struct underway boat = track_start(voyage, track, start);
-    enum obstacle obstacle = track_sail(voyage, track, &boat, NULL);
-    bool sailed = obstacle == OBSTACLE_NONE && boat.crept_s <= 0.0;
-    *elapsed_s = boat.t_s;
-    return sailed ? boat.cost_s : HUGE_VAL;
-}
-
 double improve_rig(const struct voyage *voyage, struct track *track,
                    const struct underway *start, double spacing_m,
                    double cost_s, struct arena *arena) {
@@ -49,7 +40,7 @@ static double move_places(const struct voyage *voyage, struct track *track,
     coarse.step_s *= options->coarse;
     refine_prune(voyage, track, start);
     refine_track(&coarse, track, start, &moves, arena);
-    return improve_cost(voyage, track, start, &elapsed_s);
+    return track_cost(voyage, track, start, &elapsed_s);
 }
 
 void improve_track(const struct voyage *voyage, struct track *track,
@@ -58,7 +49,7 @@ void improve_track(const struct voyage *voyage, struct track *track,
     double elapsed_s;
     double cost_s =
         improve_rig(voyage, track, start, options->spacing_m,
-                    improve_cost(voyage, track, start, &elapsed_s), arena);
+                    track_cost(voyage, track, start, &elapsed_s), arena);
     for (int turn = 0; turn < options->turns; turn++) {
         struct track trial = track_copy(arena, track);
         double moved_s = move_places(voyage, &trial, start, options, arena);

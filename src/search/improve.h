@@ -25,9 +25,4 @@ double improve_rig(const struct voyage *voyage, struct track *track,
                    const struct underway *start, double spacing_m,
                    double cost_s, struct arena *arena);
 
-/* The cost and the time of a track as it stands; HUGE_VAL where it can't be
- * sailed without creeping. */
-double improve_cost(const struct voyage *voyage, const struct track *track,
-                    const struct underway *start, double *elapsed_s);
-
 #endif

@@ -188,7 +188,7 @@ static bool consider(struct search *search, const struct track *track) {
     struct search_result *result = search->result;
     struct underway start = start_of(search);
     double elapsed_s;
-    double cost_s = improve_cost(search->voyage, track, &start, &elapsed_s);
+    double cost_s = track_cost(search->voyage, track, &start, &elapsed_s);
     if (cost_s >= result->cost_s)
         return isfinite(cost_s);
     result->cost_s = cost_s;

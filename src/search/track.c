@@ -49,9 +49,8 @@ static enum obstacle creep(const struct voyage *voyage, struct underway *boat,
 }
 
 /* Changes the deck and sails; creeps where that can't be done. */
-enum obstacle track_sail_leg(const struct voyage *voyage,
-                             struct underway *boat, struct deck order,
-                             struct position to,
+enum obstacle track_sail_leg(const struct voyage *voyage, struct underway *boat,
+                             struct deck order, struct position to,
                              const struct sail_observer *observer) {
     for (;;) {
         struct rhumb line = rhumb_between(boat->at, to);
@@ -131,4 +130,13 @@ enum obstacle track_sail(const struct voyage *voyage, const struct track *track,
             return obstacle;
     }
     return OBSTACLE_NONE;
+}
+
+double track_cost(const struct voyage *voyage, const struct track *track,
+                  const struct underway *start, double *elapsed_s) {
+    struct underway boat = track_start(voyage, track, start);
+    enum obstacle obstacle = track_sail(voyage, track, &boat, NULL);
+    bool sailed = obstacle == OBSTACLE_NONE && boat.crept_s <= 0.0;
+    *elapsed_s = boat.t_s;
+    return sailed ? boat.cost_s : HUGE_VAL;
 }

@@ -35,9 +35,8 @@ struct underway track_start(const struct voyage *voyage,
                             const struct underway *start);
 
 /* Sails straight from where `boat` is to a place, under one order. */
-enum obstacle track_sail_leg(const struct voyage *voyage,
-                             struct underway *boat, struct deck order,
-                             struct position to,
+enum obstacle track_sail_leg(const struct voyage *voyage, struct underway *boat,
+                             struct deck order, struct position to,
                              const struct sail_observer *observer);
 
 /* Sails from vertex `index`, where `boat` is, to the next one. */
@@ -50,5 +49,10 @@ enum obstacle track_sail_stretch(const struct voyage *voyage,
 enum obstacle track_sail(const struct voyage *voyage, const struct track *track,
                          struct underway *boat,
                          const struct sail_observer *observer);
+
+/* The cost and the time of a track as it stands; HUGE_VAL where it can't be
+ * sailed without creeping. */
+double track_cost(const struct voyage *voyage, const struct track *track,
+                  const struct underway *start, double *elapsed_s);
 
 #endif

@@ -396,12 +396,6 @@ static bool is_rough(const struct voyage *voyage, const struct underway *boat,
            is_rough_inside(voyage, boat, course_deg, trial);
 }
 
-static double discomfort(const struct voyage *voyage, double roll_deg) {
-    const struct comfort *comfort = &voyage->boat->comfort;
-    return cost_discomfort(roll_deg, comfort->easy_roll_deg,
-                           comfort->working_roll_deg);
-}
-
 /* Adds the discomfort of the step, by Simpson's rule with the mean of the roll
  * in its middle: discomfort goes with the square of the roll. Returns the mean
  * of the roll at its ends, and leaves the roll at the far end in `after`. */
@@ -415,10 +409,10 @@ static double add_discomfort(const struct voyage *voyage,
     double end_deg =
         voyage_roll_deg(voyage, &after->here, &trial->end, boat->deck);
     double mean_deg = 0.5 * (start_deg + end_deg);
-    double rate =
-        (discomfort(voyage, start_deg) + 4.0 * discomfort(voyage, mean_deg) +
-         discomfort(voyage, end_deg)) /
-        6.0;
+    double rate = (voyage_discomfort(voyage, start_deg) +
+                   4.0 * voyage_discomfort(voyage, mean_deg) +
+                   voyage_discomfort(voyage, end_deg)) /
+                  6.0;
     after->roll_deg = end_deg;
     after->discomfort_s += trial->seconds * rate;
     after->cost_s += trial->seconds * voyage->ease * rate;

@@ -126,7 +126,7 @@ static double spar_slack_deg(const struct voyage *voyage,
 }
 
 /* Wind side: the sign of TWA, but a few degrees by the lee are sailed. */
-static double side_slack_deg(double twa_deg, bool wind_starboard) {
+double voyage_side_slack_deg(double twa_deg, bool wind_starboard) {
     double angle_deg = wind_starboard ? twa_deg : -twa_deg;
     double lee_deg = 180.0 - VOYAGE_BY_THE_LEE_DEG;
     if (angle_deg < 0.0)
@@ -327,7 +327,8 @@ enum obstacle voyage_motion(const struct voyage *voyage,
         return obstacle;
     motion->aws_mps =
         apparent_speed(motion->twa_deg, motion->tws_mps, motion->stw_mps);
-    motion->slack_deg = side_slack_deg(motion->twa_deg, deck.wind_starboard);
+    motion->slack_deg =
+        voyage_side_slack_deg(motion->twa_deg, deck.wind_starboard);
     motion->wrong_side = motion->slack_deg < 0.0;
     motion->spar_unfit = false;
     if (deck_is_drawing(deck)) {
@@ -379,6 +380,12 @@ double voyage_roll_deg(const struct voyage *voyage,
     };
     return roll_rms_in_sea_deg(&voyage->boat->roller, &conditions->roll_sea,
                                &course);
+}
+
+double voyage_discomfort(const struct voyage *voyage, double roll_deg) {
+    const struct comfort *comfort = &voyage->boat->comfort;
+    return cost_discomfort(roll_deg, comfort->easy_roll_deg,
+                           comfort->working_roll_deg);
 }
 
 bool voyage_work_weather(const struct voyage *voyage,

@@ -132,6 +132,13 @@ double voyage_roll_deg(const struct voyage *voyage,
                        const struct conditions *conditions,
                        const struct motion *motion, struct deck deck);
 
+/* Discomfort of that roll to this crew, seconds per second. */
+double voyage_discomfort(const struct voyage *voyage, double roll_deg);
+
+/* How far the wind may still turn before the mainsail has to come over,
+ * degrees; below 0 where it is on the wrong side. */
+double voyage_side_slack_deg(double twa_deg, bool wind_starboard);
+
 /* May someone go forward for this? The limits of the boat file's [work]:
  * wind, gust and wave height, which are the same on all courses, and roll.
  * Cockpit changes always may. */

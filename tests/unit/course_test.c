@@ -63,7 +63,7 @@ static double best_cost(const struct voyage *voyage, struct track track) {
     struct underway start = stowed_at_start();
     double elapsed_s;
     track = rigged(voyage, track);
-    return course_cost(voyage, &track, &start, &elapsed_s);
+    return track_cost(voyage, &track, &start, &elapsed_s);
 }
 
 static const struct analytic beam_wind = {
@@ -91,7 +91,7 @@ static void cutting_loses_no_more_than_is_allowed(void **state) {
     double before_s = best_cost(&voyage, track_copy(&arena, &track));
     struct track course = course_cut(&voyage, &track, &start, &usual, &arena);
     double elapsed_s;
-    double after_s = course_cost(&voyage, &course, &start, &elapsed_s);
+    double after_s = track_cost(&voyage, &course, &start, &elapsed_s);
     assert_true(course.count < track.count);
     assert_true(after_s <= before_s * 1.003);
     assert_near(after_s, elapsed_s, 1e-6); /* ease 0 */
@@ -161,7 +161,7 @@ static void a_way_that_needs_more_points_keeps_them(void **state) {
     struct track course = course_cut(&voyage, &track, &start, &few, &arena);
     double elapsed_s;
     assert_true(course.count > 6);
-    assert_true(isfinite(course_cost(&voyage, &course, &start, &elapsed_s)));
+    assert_true(isfinite(track_cost(&voyage, &course, &start, &elapsed_s)));
 }
 
 /* As a route file has them: to 7 decimals of a degree. */
@@ -268,7 +268,7 @@ static void rigging_the_course_again_changes_nothing(void **state) {
     struct underway start = stowed_at_start();
     struct track course = course_cut(&voyage, &track, &start, &usual, &arena);
     double elapsed_s;
-    double cost_s = course_cost(&voyage, &course, &start, &elapsed_s);
+    double cost_s = track_cost(&voyage, &course, &start, &elapsed_s);
     struct track again = track_copy(&arena, &course);
     for (size_t i = 0; i < again.count; i++)
         again.vertices[i].order = (struct deck){.spar = SPAR_STOWED};
@@ -282,7 +282,7 @@ static void a_course_that_is_barred_costs_without_end(void **state) {
     struct underway start = stowed_at_start();
     double elapsed_s;
     voyage.max_wind_mps = figure_of(6.9);
-    assert_true(isinf(course_cost(&voyage, &track, &start, &elapsed_s)));
+    assert_true(isinf(track_cost(&voyage, &track, &start, &elapsed_s)));
     assert_int_equal(course_rig(&voyage, &track, &start, &arena),
                      OBSTACLE_WIND);
     assert_int_equal(course_with_changes(&voyage, &track, &start, &arena),
@@ -301,11 +301,11 @@ static void a_track_is_run_out_to_the_end_of_the_forecast(void **state) {
         struct voyage voyage = voyage_on(&track, &weather);
         struct underway start = stowed_at_start();
         double elapsed_s;
-        course_cost(&voyage, &track, &start, &elapsed_s);
+        track_cost(&voyage, &track, &start, &elapsed_s);
         assert_true(elapsed_s > hours_to_s(4.0) && elapsed_s < hours_to_s(7.0));
         weather.horizon_s = hours_to_s(hours[i]);
         course_run_out(&voyage, &track, &start);
-        assert_true(isfinite(course_cost(&voyage, &track, &start, &elapsed_s)));
+        assert_true(isfinite(track_cost(&voyage, &track, &start, &elapsed_s)));
         assert_true(elapsed_s > weather.horizon_s - 31.0);
     }
 }

@@ -82,7 +82,7 @@ static struct improve_options options_of(bool rough) {
 static double cost_of(const struct passage *passage,
                       const struct track *track) {
     double elapsed_s;
-    return improve_cost(&passage->voyage, track, &passage->start, &elapsed_s);
+    return track_cost(&passage->voyage, track, &passage->start, &elapsed_s);
 }
 
 static struct track improved(const struct passage *passage, bool rough,

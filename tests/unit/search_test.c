@@ -66,7 +66,7 @@ static void what_is_told_is_what_the_track_costs(void **state) {
         struct underway start = sail_start(begin, request.start);
         double elapsed_s;
         assert_true(result.reached && result.sailed);
-        assert_near(improve_cost(&voyage, &result.track, &start, &elapsed_s),
+        assert_near(track_cost(&voyage, &result.track, &start, &elapsed_s),
                     result.cost_s, 1e-6);
         assert_near(elapsed_s, result.elapsed_s, 1e-6);
         assert_true(result.refined_s > 0.0);
