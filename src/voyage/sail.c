@@ -158,6 +158,19 @@ static void do_change(const struct voyage *voyage, struct underway *boat,
     boat->motion_known = false;
 }
 
+/* Sheets, boom and preventer follow the helm by so much. */
+static const double TRIMMED_DEG_PER_S = 0.25;
+
+/* The angle that she is trimmed for after some time on a new one: a boat that
+ * runs before the wind is not ready to tack a few seconds after she has come
+ * up. */
+static double trimmed_for(double before_deg, double twa_deg, double seconds) {
+    double most_deg = TRIMMED_DEG_PER_S * seconds;
+    double change_deg = fabs(twa_deg) - fabs(before_deg);
+    change_deg = fmax(-most_deg, fmin(most_deg, change_deg));
+    return copysign(fabs(before_deg) + change_deg, twa_deg);
+}
+
 /* The wind passes the bow where that is the shorter way round. */
 static bool passes_bow(const struct underway *boat, double twa_deg) {
     return fabs(boat->twa_deg) + fabs(twa_deg) < 180.0;
@@ -438,7 +451,8 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
     after->t_s = boat->t_s + trial->seconds;
     after->cost_s += trial->seconds;
     after->heading_deg = trial->end.heading_deg;
-    after->twa_deg = trial->end.twa_deg;
+    after->twa_deg =
+        trimmed_for(boat->twa_deg, trial->end.twa_deg, trial->seconds);
     after->sailed_m += trial->distance_m;
     if (observer && observer->step) {
         struct sail_step step = {

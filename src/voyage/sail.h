@@ -29,7 +29,7 @@ struct underway {
     bool stowing;        /* the spar is not yet in */
     bool rolled_for_now; /* until the spar may draw again */
     double heading_deg;  /* last one sailed */
-    double twa_deg;      /* last one sailed; 180 before the first */
+    double twa_deg;      /* that she is trimmed for; 180 before the start */
     bool here_known;     /* `here` holds for (at, t_s); after a step, for its
                             first guess of them, off by a twentieth of the
                             step at most where that was not cut shortest */

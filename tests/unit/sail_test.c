@@ -263,6 +263,32 @@ a_change_of_course_goes_the_short_way_past_bow_or_stern(void **state) {
     }
 }
 
+/* On a run she comes up for a while and bears away on the other side: a gybe by
+ * another name, preventer and all, until she has been on the wind for as long
+ * as it takes to trim her for it. */
+static void a_moment_on_the_wind_makes_no_tack_of_a_gybe(void **state) {
+    (void)state;
+    static const struct {
+        double seconds;
+        enum change_kind kind;
+    } rows[] = {{10.0, CHANGE_MAINSAIL_GYBE},
+                {200.0, CHANGE_MAINSAIL_GYBE},
+                {420.0, CHANGE_TACK},
+                {3600.0, CHANGE_TACK}};
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct log log;
+        struct sail_observer observer = watch(&log, &voyage);
+        struct underway boat = sail_start(start, STOWED); /* port */
+        sail_for(&voyage, &boat, 150.0, 3600.0, &observer);
+        sail_for(&voyage, &boat, 45.0, rows[i].seconds, &observer);
+        sail_for(&voyage, &boat, 230.0, 60.0, &observer);
+        assert_int_equal(log.count, 1);
+        assert_int_equal(log.changes[0].kind, rows[i].kind);
+    }
+}
+
 /* The same gybe costs the same whether it was ordered with the course or the
  * helm simply bore away; also with a single preventer in weather that forbids
  * to set a spar. */
@@ -371,6 +397,7 @@ int main(void) {
         cmocka_unit_test(the_mainsail_comes_over_when_the_wind_changes_sides),
         cmocka_unit_test(
             a_change_of_course_goes_the_short_way_past_bow_or_stern),
+        cmocka_unit_test(a_moment_on_the_wind_makes_no_tack_of_a_gybe),
         cmocka_unit_test(a_mainsail_gybe_costs_the_same_ordered_or_not),
         cmocka_unit_test(no_order_breaks_a_track),
         cmocka_unit_test(the_spar_is_rolled_before_a_tack),
