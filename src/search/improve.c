@@ -35,6 +35,7 @@ static double move_places(const struct voyage *voyage, struct track *track,
     struct voyage coarse = *voyage;
     struct refine_options moves = {.first_step_m = options->first_step_m,
                                    .last_step_m = options->last_step_m,
+                                   .bends = options->bends,
                                    .rounds = MOVE_ROUNDS};
     double elapsed_s;
     coarse.step_s *= options->coarse;

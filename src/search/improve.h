@@ -9,6 +9,7 @@ struct improve_options {
     double first_step_m, last_step_m; /* of the moves: refine.h */
     double spacing_m;                 /* between places for change-overs */
     double coarse; /* the integrator's step, times its usual one */
+    bool bends;    /* likewise */
     int turns;     /* at most */
 };
 

@@ -26,7 +26,8 @@ struct stand {
     struct underway boat;
 };
 
-/* A track while it is being moved. */
+/* A track while it is being moved. Vertices that have no choice of their own
+ * are carried along by those that have, before and after them. */
 struct moving {
     const struct voyage *voyage;
     const struct underway *start;
@@ -34,8 +35,12 @@ struct moving {
     double cost_s, crept_s;
     struct position (*places)[WAYS]; /* [count] */
     uint8_t *ways;                   /* [count]: how many of them are tried */
-    uint8_t (*from)[WAYS];           /* [count]: place at the vertex before */
-    struct vertex *before;           /* [count]: the track as it was */
+    size_t *choosers;                /* [count]: the vertices that choose */
+    size_t chooser_count;
+    double *part;           /* [count]: of the way from chooser to chooser */
+    uint8_t (*from)[WAYS];  /* [chooser]: way of the chooser before */
+    struct vertex *before;  /* [count]: the track as it was */
+    struct position *moved; /* [count] */
 };
 
 static void time_all(struct moving *moving) {
@@ -58,11 +63,41 @@ static int count_ways(const struct vertex *v) {
                : SIDEWAYS;
 }
 
+/* All vertices choose or, `bends`, only those where she turns or changes her
+ * rig: the legs between are then moved as a whole, so that a bend can move
+ * where no single vertex may leave its leg. */
+static void name_choosers(struct moving *moving, bool bends) {
+    const struct vertex *v = moving->track->vertices;
+    size_t last = moving->track->count - 1;
+    moving->chooser_count = 0;
+    for (size_t i = 0; i <= last; i++) {
+        moving->ways[i] = (uint8_t)count_ways(&v[i]);
+        if (!bends || moving->ways[i] == WAYS || i == 0 || i == last ||
+            v[i].pinned)
+            moving->choosers[moving->chooser_count++] = i;
+    }
+}
+
+/* How far on each vertex is from one chooser to the next. */
+static void share_out(struct moving *moving) {
+    const struct vertex *v = moving->track->vertices;
+    for (size_t k = 0; k + 1 < moving->chooser_count; k++) {
+        size_t first = moving->choosers[k], last = moving->choosers[k + 1];
+        double sum_m = moving->part[first] = 0.0;
+        for (size_t i = first; i < last; i++) {
+            sum_m += rhumb_between(v[i].at, v[i + 1].at).distance_m;
+            moving->part[i + 1] = sum_m;
+        }
+        for (size_t i = first + 1; i <= last; i++)
+            moving->part[i] /= fmax(sum_m, 1.0);
+    }
+}
+
 static void spread_places(const struct moving *moving, double step_m) {
     const struct vertex *v = moving->track->vertices;
-    for (size_t i = 0; i < moving->track->count; i++) {
+    for (size_t k = 0; k < moving->chooser_count; k++) {
+        size_t i = moving->choosers[k];
         moving->places[i][STAYS] = v[i].at;
-        moving->ways[i] = (uint8_t)count_ways(&v[i]);
         if (moving->ways[i] == 1)
             continue;
         double along_deg = rhumb_between(v[i - 1].at, v[i + 1].at).course_deg;
@@ -70,6 +105,41 @@ static void spread_places(const struct moving *moving, double step_m) {
             moving->places[i][way] = rhumb_ahead(
                 v[i].at, angle_wrap_360(along_deg + ways_deg[way]), step_m);
     }
+}
+
+/* A stretch of the track from one chooser to the next, each with its way. */
+struct carried {
+    size_t first, last;
+    int first_way, last_way;
+};
+
+/* Where vertex `index` goes to when the ends of its stretch do. */
+static struct position carried_to(const struct moving *moving,
+                                  const struct carried *by, size_t index) {
+    const struct vertex *v = moving->track->vertices;
+    if (index == by->last)
+        return moving->places[index][by->last_way];
+    struct position a = moving->places[by->first][by->first_way];
+    struct position b = moving->places[by->last][by->last_way];
+    double part = moving->part[index];
+    double north_deg = (1.0 - part) * (a.lat_deg - v[by->first].at.lat_deg) +
+                       part * (b.lat_deg - v[by->last].at.lat_deg);
+    double east_deg =
+        (1.0 - part) * angle_turn(v[by->first].at.lon_deg, a.lon_deg) +
+        part * angle_turn(v[by->last].at.lon_deg, b.lon_deg);
+    return (struct position){
+        .lat_deg = fmax(-90.0, fmin(90.0, v[index].at.lat_deg + north_deg)),
+        .lon_deg = angle_wrap_longitude(v[index].at.lon_deg + east_deg)};
+}
+
+static bool sail_carried(const struct moving *moving, const struct carried *by,
+                         struct underway *boat) {
+    for (size_t i = by->first; i < by->last; i++)
+        if (track_sail_leg(
+                moving->voyage, boat, moving->track->vertices[i].order,
+                carried_to(moving, by, i + 1), NULL) != OBSTACLE_NONE)
+            return false;
+    return true;
 }
 
 /* To creep a little may cost less than the tack that it saves, but no finished
@@ -81,20 +151,20 @@ static bool is_better(const struct underway *boat, const struct stand *than) {
            boat->cost_s < than->boat.cost_s;
 }
 
-/* The cheapest way to one place of vertex `index` + 1, from all the places of
- * vertex `index`. */
+/* The cheapest way to one place of the chooser after `index`, from all the
+ * places of that. */
 static void reach_place(const struct moving *moving, size_t index, int way,
                         const struct stand row[WAYS], struct stand *stand) {
-    const struct vertex *v = &moving->track->vertices[index];
-    struct position to = moving->places[index + 1][way];
+    struct carried by = {.first = moving->choosers[index],
+                         .last = moving->choosers[index + 1],
+                         .last_way = way};
     stand->live = false;
-    for (int from = 0; from < moving->ways[index]; from++) {
+    for (int from = 0; from < moving->ways[by.first]; from++) {
         if (!row[from].live)
             continue;
         struct underway boat = row[from].boat;
-        if (track_sail_leg(moving->voyage, &boat, v->order, to, NULL) !=
-                OBSTACLE_NONE ||
-            !is_better(&boat, stand))
+        by.first_way = from;
+        if (!sail_carried(moving, &by, &boat) || !is_better(&boat, stand))
             continue;
         *stand = (struct stand){.live = true, .boat = boat};
         moving->from[index + 1][way] = (uint8_t)from;
@@ -103,37 +173,52 @@ static void reach_place(const struct moving *moving, size_t index, int way,
 
 /* Takes the places on the cheapest way. */
 static void take_places(struct moving *moving) {
-    int way = STAYS; /* the last vertex is pinned */
-    for (size_t i = moving->track->count - 1; i > 0; i--) {
-        moving->track->vertices[i].at = moving->places[i][way];
-        way = moving->from[i][way];
+    struct carried by = {.last_way = STAYS}; /* the last vertex is pinned */
+    memcpy(moving->before, moving->track->vertices,
+           moving->track->count * sizeof *moving->before);
+    for (size_t k = moving->chooser_count - 1; k > 0; k--) {
+        by.first = moving->choosers[k - 1];
+        by.last = moving->choosers[k];
+        by.first_way = moving->from[k][by.last_way];
+        for (size_t i = by.last; i > by.first; i--)
+            moving->moved[i] = carried_to(moving, &by, i);
+        by.last_way = by.first_way;
     }
+    for (size_t i = 1; i < moving->track->count; i++)
+        moving->track->vertices[i].at = moving->moved[i];
 }
 
-/* One round over all vertices together; the gain in seconds. */
+/* One round over all choosers together; the gain in seconds. */
 static double move_all(struct moving *moving, double step_m) {
     struct track *track = moving->track;
-    size_t bytes = track->count * sizeof *track->vertices;
     struct stand rows[2][WAYS] = {0};
+    size_t last = moving->chooser_count - 1;
+    share_out(moving);
     spread_places(moving, step_m);
     rows[0][STAYS] = (struct stand){
         .live = true,
         .boat = track_start(moving->voyage, track, moving->start)};
-    for (size_t i = 0; i + 1 < track->count; i++)
-        for (int way = 0; way < moving->ways[i + 1]; way++)
-            reach_place(moving, i, way, rows[i % 2], &rows[(i + 1) % 2][way]);
-    if (!rows[(track->count - 1) % 2][STAYS].live)
+    for (size_t k = 0; k < last; k++)
+        for (int way = 0; way < moving->ways[moving->choosers[k + 1]]; way++)
+            reach_place(moving, k, way, rows[k % 2], &rows[(k + 1) % 2][way]);
+    if (!rows[last % 2][STAYS].live)
         return 0.0;
     double before_s = moving->cost_s, crept_s = moving->crept_s;
-    memcpy(moving->before, track->vertices, bytes);
     take_places(moving);
     time_all(moving);
     if (moving->cost_s < before_s - LEAST_GAIN_S && moving->crept_s <= crept_s)
         return before_s - moving->cost_s;
-    memcpy(track->vertices, moving->before, bytes);
+    memcpy(track->vertices, moving->before,
+           track->count * sizeof *track->vertices);
     moving->cost_s = before_s;
     moving->crept_s = crept_s;
     return 0.0;
+}
+
+/* One round with steps of that size; true where it was worth it. */
+static bool gains(struct moving *moving, double step_m, bool bends) {
+    name_choosers(moving, bends);
+    return move_all(moving, step_m) >= SMALL_GAIN_FRAC * moving->cost_s;
 }
 
 double refine_track(const struct voyage *voyage, struct track *track,
@@ -141,16 +226,21 @@ double refine_track(const struct voyage *voyage, struct track *track,
                     const struct refine_options *options,
                     struct arena *scratch) {
     struct moving moving = {.voyage = voyage, .start = start, .track = track};
-    moving.places = arena_alloc(scratch, track->count, sizeof *moving.places);
-    moving.ways = arena_alloc(scratch, track->count, sizeof *moving.ways);
-    moving.from = arena_alloc(scratch, track->count, sizeof *moving.from);
-    moving.before = arena_alloc(scratch, track->count, sizeof *moving.before);
+    size_t count = track->count;
+    moving.places = arena_alloc(scratch, count, sizeof *moving.places);
+    moving.ways = arena_alloc(scratch, count, sizeof *moving.ways);
+    moving.choosers = arena_alloc(scratch, count, sizeof *moving.choosers);
+    moving.part = arena_alloc(scratch, count, sizeof *moving.part);
+    moving.from = arena_alloc(scratch, count, sizeof *moving.from);
+    moving.before = arena_alloc(scratch, count, sizeof *moving.before);
+    moving.moved = arena_alloc(scratch, count, sizeof *moving.moved);
     time_all(&moving);
     double step_m = options->first_step_m;
     for (int round = 0; round < options->rounds && !isinf(moving.cost_s) &&
                         step_m >= options->last_step_m;
          round++) {
-        if (move_all(&moving, step_m) < SMALL_GAIN_FRAC * moving.cost_s)
+        bool worth = options->bends && gains(&moving, step_m, true);
+        if (!gains(&moving, step_m, false) && !worth)
             step_m *= SHORTER;
     }
     return moving.cost_s;

@@ -8,7 +8,8 @@
  * programming: Heidari, Chow, Kokotovic, Meredith 1971, from memory); the step
  * shrinks when a round gains next to nothing. A vertex at which only the deck
  * state changes is one of them, so change-over instants are variables of their
- * own. */
+ * own. Where no single vertex may leave its leg, on a limit of the spar, a bend
+ * can still move with its legs: `bends`. */
 #ifndef SEARCH_REFINE_H
 #define SEARCH_REFINE_H
 
@@ -16,6 +17,7 @@
 
 struct refine_options {
     double first_step_m, last_step_m;
+    bool bends; /* each round moves those alone first, and their legs along */
     int rounds; /* at most */
 };
 

@@ -20,6 +20,11 @@ static const struct pass scout = {"scouting", 16.0, 0.6, 15.0};
 static const struct pass wide = {"wide front", 32.0, 0.5, 7.5};
 static const struct pass fine = {"fine front", 96.0, 0.45, 5.0};
 
+/* A shorter passage has fewer of the fine layers, down to so many: the weather
+ * changes little in less time. */
+static const double FINE_LAYER_S = 3300.0;
+static const double FEWEST_FINE_LAYERS = 64.0;
+
 /* Limits for a front whose ways were barred by them, times the ones before. */
 static const double HELD_BACK_FRAC = 0.98;
 
@@ -68,7 +73,7 @@ enum {
     LAST_TURNS = 2,
     SMOOTH_ROUNDS = 8,
     ROUNDINGS = 4,
-    WAYS_MOST = FRONT_WAYS
+    WAYS_MOST = FRONT_WAYS + 1 /* the direct one */
 };
 
 /* Ways from start to finish that differ. */
@@ -86,6 +91,7 @@ struct search {
     double distance_m;           /* of the direct way */
     double top_mps, closing_mps; /* front.h */
     struct track direct;
+    double direct_s; /* its cost */
     /* by the best that is known so far: the direct way, then each pass */
     double fair_mps;      /* metres of the direct way for a second of cost */
     double hours_s;       /* the whole way takes about so long */
@@ -213,8 +219,9 @@ static void try_direct_way(struct search *search) {
             geodesic_between(search->direct.vertices[i].at,
                              search->direct.vertices[i + 1].at)
                 .distance_m;
-    improve_rig(search->voyage, &search->direct, &start, rig_spacing_m(search),
-                HUGE_VAL, search->arena);
+    search->direct_s =
+        improve_rig(search->voyage, &search->direct, &start,
+                    rig_spacing_m(search), HUGE_VAL, search->arena);
     search->top_mps = voyage_top_speed(search->voyage);
     search->fair_mps = FAIR_FRAC * search->top_mps;
     search->top_mps += search->voyage->max_current_mps;
@@ -388,6 +395,7 @@ static void improve_ways(struct search *search, double done,
                                       .last_step_m = SHORT_MOVE_RUNS * run,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = COARSE_STEPS,
+                                      .bends = true,
                                       .turns = 1};
     struct underway start = start_of(search);
     struct arena arenas[WAYS_MOST];
@@ -465,6 +473,8 @@ static bool is_barred(const struct search *search, const struct track *track) {
  */
 static void search_near(struct search *search, struct ways *ways) {
     struct pass pass = fine;
+    pass.layers = fmin(
+        fine.layers, fmax(FEWEST_FINE_LAYERS, search->hours_s / FINE_LAYER_S));
     for (int turn = 0; turn < NEAR_TURNS; turn++) {
         struct ways finer;
         if (!run_surely(search, &pass, ways, 0.6, &finer))
@@ -499,6 +509,8 @@ static void search_best(struct search *search) {
     }
     if (!found)
         ways = (struct ways){.tracks = {result->track}, .count = 1};
+    else if (search->direct_s < search->guess_s)
+        ways.tracks[ways.count++] = search->direct;
     improve_ways(search, 0.4, &ways);
     search_near(search, &ways);
     if (result->reached)

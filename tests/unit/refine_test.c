@@ -249,6 +249,35 @@ static void places_move_together(void **state) {
                 1.0005 * least_s);
 }
 
+/* The one bend lies 20 km to the side, the places between it and the ends on
+ * its legs. Moved on their own, by the same step, those would overshoot;
+ * carried along by the bend they are on the line after one round. */
+static void a_bend_carries_its_legs_along(void **state) {
+    (void)state;
+    struct seed seed = {11};
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), &weather, far_away);
+    struct underway start = sail_start(begin, stowed);
+    double least_s = nmi_to_m(300.0) / 4.0, left_s[2];
+    for (int bends = 0; bends < 2; bends++) {
+        struct track track = crooked(10, 1.0, &seed);
+        for (size_t i = 1; i < 10; i++) {
+            struct position *at = &track.vertices[i].at;
+            double part = i < 5 ? (double)i / 5.0 : (10.0 - (double)i) / 5.0;
+            *at = rhumb_ahead(*at, 172.0, part * 50000.0);
+        }
+        struct refine_options one = {.first_step_m = 50000.0,
+                                     .last_step_m = 40000.0,
+                                     .bends = bends == 1,
+                                     .rounds = 1};
+        left_s[bends] =
+            refine_track(&voyage, &track, &start, &one, &arena) - least_s;
+    }
+    assert_true(left_s[1] < 0.0005 * least_s);
+    assert_true(left_s[0] > 10.0 * left_s[1]);
+}
+
 /* --- places that are not missed ------------------------------------------- */
 
 static void pruning_keeps_the_cost_the_pins_and_the_changes(void **state) {
@@ -394,6 +423,7 @@ int main(void) {
         cmocka_unit_test(a_place_without_which_she_would_creep_stays),
         cmocka_unit_test(a_track_that_creeps_is_moved_all_the_same),
         cmocka_unit_test(places_move_together),
+        cmocka_unit_test(a_bend_carries_its_legs_along),
         cmocka_unit_test(pruning_keeps_the_cost_the_pins_and_the_changes),
         cmocka_unit_test(pruning_a_straight_way_leaves_its_ends),
         cmocka_unit_test(pruning_never_makes_her_creep),
