@@ -1,6 +1,7 @@
 #include "command/session.h"
 
 #include "command/messages.h"
+#include "report/explain.h"
 #include "report/plan_json.h"
 #include "report/schedule.h"
 
@@ -38,6 +39,8 @@ bool session_print(const struct plan *plan, const struct command_line *line,
                    struct error *error) {
     for (size_t i = 0; i < plan->warning_count; i++)
         message_warning(plan->warnings[i]);
+    if (line->flags[FLAG_VERBOSE] && !line->flags[FLAG_QUIET])
+        explain_roll(plan, stderr);
     bool good = line->flags[FLAG_JSON] ? plan_json_write(plan, stdout, error)
                                        : schedule_write(plan, stdout, error);
     return good || error_at(error, "standard output");

@@ -3,6 +3,8 @@
 #include "base/units.h"
 #include "boat/apparent.h"
 #include "earth/rhumb.h"
+#include "plan/cautions.h"
+#include "plan/rolling.h"
 #include "plan/trust.h"
 
 #include <math.h>
@@ -28,6 +30,8 @@ struct sums {
     bool gust_estimated, wave_estimated, wave_split, beyond, polar_beyond,
         unchecked;
     double deck_s[DECK_STATES]; /* time in each, work left out */
+    struct rolling rolling;
+    struct caution_sums cautions;
 };
 
 struct logbook {
@@ -141,6 +145,8 @@ static void sum_passage(struct logbook *log, const struct sail_step *step) {
         summary->poled_reach_s += dt;
     if (fabs(step->motion->twa_deg) < BEATING_DEG)
         summary->upwind_s += dt;
+    if (step->roll_deg <= log->plan->boat->comfort.easy_roll_deg)
+        summary->roll_easy_s += dt;
     if (step->roll_deg > log->plan->boat->comfort.working_roll_deg)
         summary->roll_over_limit_s += dt;
     if (step->conditions->beyond_forecast)
@@ -157,6 +163,8 @@ static void note_step(void *context, const struct sail_step *step) {
     sum_motion(&log->sums, step);
     sum_weather(&log->sums, step, log->voyage);
     sum_passage(log, step);
+    rolling_add(&log->sums.rolling, &log->plan->boat->roller, step);
+    cautions_add(log->plan, &log->sums.cautions, step);
     double end_s = step->start_s + step->seconds;
     if (end_s < log->next_track_s)
         return;
@@ -337,6 +345,8 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
     leg->mode = deck_mode(leg->deck);
     leg->trust = trust_at(plan, leg->start);
     put_means(sums, leg);
+    leg->roll = rolling_of_leg(&sums->rolling);
+    leg->remarks = cautions_of_leg(&sums->cautions);
     if (deck_is_drawing(leg->deck))
         leg->most_aws_mps = figure_of(aws_at_most(plan->boat, leg));
     leg->beating = fabs(leg->twa_deg) < BEATING_DEG;

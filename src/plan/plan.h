@@ -13,12 +13,36 @@
 #include "boat/boat.h"
 #include "earth/position.h"
 #include "earth/sun.h"
+#include "sea/guidance.h"
 #include "voyage/deck.h"
 #include <stdbool.h>
 #include <stddef.h>
 
 /* How far the forecast can be believed at that hour. */
 enum trust { TRUST_GOOD, TRUST_FAIR, TRUST_GUESS };
+
+/* What makes the boat roll on a leg, one part for each wave system and one for
+ * what the sails drive: their squares add up to that of the leg's roll. Means
+ * over the leg's time; of the waves over the time in which they are known. */
+struct plan_roll_part {
+    bool known; /* the waves, somewhere on the leg */
+    double roll2_deg2;
+    double height_m, period_s;
+    double off_bow_deg;    /* where from, + on the starboard side */
+    struct figure meets_s; /* encounter period; unknown where she keeps up */
+};
+
+struct plan_roll {
+    struct plan_roll_part system[SEA_SYSTEMS];
+    double sails_deg2;
+    double damping; /* fraction of critical, hull and sails */
+};
+
+/* What the crew has to beware of on a leg: plan/cautions.h. */
+struct plan_remarks {
+    bool steep, against_current, slatting;
+    struct wave_system steepest; /* known where `steep` */
+};
 
 /* A stretch on one course with one deck state. Wind, boat and roll figures are
  * means over the leg's time (vector means for directions, root mean square for
@@ -40,7 +64,9 @@ struct plan_leg {
     bool wave_estimated; /* from the wind, by a growth law */
     bool wave_split;     /* what of it is wind sea: so estimated */
     double roll_deg;     /* RMS */
-    double night_s;      /* with the sun below -6 degrees */
+    struct plan_roll roll;
+    struct plan_remarks remarks;
+    double night_s;                          /* with the sun below -6 degrees */
     double current_mps, current_towards_deg; /* 0, 0 where unknown */
     bool current_known;
     bool beyond_forecast; /* in part or whole */
@@ -133,6 +159,7 @@ struct plan_summary {
     struct figure motor_s; /* no engine in the plan: unknown */
     int deck_work, night_deck_work;
     double roll_mean_deg;     /* RMS over the passage */
+    double roll_easy_s;       /* not above the easy roll */
     double roll_over_limit_s; /* above the working limit */
     double max_tws_mps;
     struct figure max_gust_mps; /* as forecast; the legs have estimates too */
@@ -147,6 +174,16 @@ struct plan_summary {
 struct plan_search {
     size_t labels, runs;
     double front_cost_s, refined_cost_s;
+};
+
+/* Where guidance made for ships applies to the boat on her way. */
+struct plan_guidance {
+    double seconds; /* in all; 0: nowhere */
+    /* As it is first met: */
+    struct instant at;
+    size_t leg;
+    struct wave_system wave;
+    double speed_mps, off_bow_deg, meets_s;
 };
 
 /* How the crew wants it shown. Zeroed: UTC, everything as it is. */
@@ -179,6 +216,7 @@ struct plan {
                               whatever may pay; NULL: it is not */
     const struct boat *boat;
     struct plan_summary summary;
+    struct plan_guidance guidance[GUIDANCE_KINDS];
     struct plan_search search;
     struct plan_leg *legs;
     size_t leg_count; /* at least 1 */

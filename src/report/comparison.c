@@ -42,6 +42,10 @@ static double roll(const struct plan_summary *summary) {
     return summary->roll_mean_deg;
 }
 
+static double easy(const struct plan_summary *summary) {
+    return s_to_hours(summary->roll_easy_s);
+}
+
 static double wind(const struct plan_summary *summary) {
     return mps_to_kn(summary->max_tws_mps);
 }
@@ -54,6 +58,7 @@ static const struct row rows[] = {
     {"work on deck", "times", deck_work, 0},
     {"of it at night", "times", night_work, 0},
     {"roll, mean", "deg rms", roll, 1},
+    {"below easy roll", "h", easy, 1},
     {"wind at most", "kn", wind, 0},
 };
 

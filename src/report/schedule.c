@@ -102,6 +102,11 @@ static void write_remarks(const struct plan *plan,
          "gust estimated as 1.4 x the mean wind"},
         {offsetof(struct plan_leg, wave_estimated),
          "sea estimated from the wind"},
+        {offsetof(struct plan_leg, remarks.steep), "STEEP SEA"},
+        {offsetof(struct plan_leg, remarks.against_current),
+         "WIND AGAINST CURRENT"},
+        {offsetof(struct plan_leg, remarks.slatting),
+         "sails may slat, little apparent wind in a swell"},
     };
     struct arena arena;
     arena_init(&arena);
@@ -189,6 +194,15 @@ static const char *limits_of(struct arena *arena,
                        apparent);
 }
 
+/* For those who go forward. */
+static const char *roll_of(struct arena *arena,
+                           const struct plan_change *change) {
+    if (!change->deck_work)
+        return "";
+    return arena_print(arena, "; roll %s",
+                       words_roll_seen(arena, change->roll_deg));
+}
+
 /* The line under a change: why, how long there is for it, the spar's length,
  * the room to leeward. */
 static void write_change_notes(struct arena *arena, const struct plan *plan,
@@ -203,9 +217,9 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
     const char *lee =
         change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";
     const char *text =
-        arena_print(arena, "; %s%s%s%s%s%s%s", change->why ? change->why : "",
+        arena_print(arena, "; %s%s%s%s%s%s%s%s", change->why ? change->why : "",
                     room_of(arena, plan, change), length, gust, lee,
-                    limits_of(arena, change), limits);
+                    limits_of(arena, change), limits, roll_of(arena, change));
     while (*text == ';' || *text == ' ')
         text++;
     if (*text)
@@ -328,6 +342,27 @@ static const char *strongest_gust(struct arena *arena,
     return words_gust(arena, most->gust_mps, most->gust_estimated);
 }
 
+/* A day's sail in hours and tenths, a longer one in hours. */
+static const double TENTHS_S = 24.0 * SECONDS_PER_HOUR;
+
+static void write_roll(struct arena *arena, const struct plan *plan,
+                       FILE *stream) {
+    const struct plan_summary *summary = &plan->summary;
+    const struct comfort *comfort = &plan->boat->comfort;
+    int decimals = summary->elapsed_s < TENTHS_S ? 1 : 0;
+    const char *over = "none";
+    if (summary->roll_over_limit_s > 0.0)
+        over = words_duration(arena, summary->roll_over_limit_s);
+    sheet_entry(stream, "Roll", "%s",
+                words_roll(arena, summary->roll_mean_deg));
+    sheet_entry(stream, "Comfort",
+                "%.*f h of %.*f h below the easy roll, %g deg rms; %s above "
+                "the working limit, %g deg",
+                decimals, s_to_hours(summary->roll_easy_s), decimals,
+                s_to_hours(summary->elapsed_s), comfort->easy_roll_deg, over,
+                comfort->working_roll_deg);
+}
+
 static void write_weather(struct arena *arena, const struct plan *plan,
                           FILE *stream) {
     const struct plan_summary *summary = &plan->summary;
@@ -337,9 +372,7 @@ static void write_weather(struct arena *arena, const struct plan *plan,
     sheet_entry(stream, "At most", "wind %.0f kn, %s, sea %s",
                 mps_to_kn(summary->max_tws_mps), strongest_gust(arena, plan),
                 sea);
-    sheet_entry(stream, "Roll", "%s; %s above the working limit",
-                words_roll(arena, summary->roll_mean_deg),
-                words_duration(arena, summary->roll_over_limit_s));
+    write_roll(arena, plan, stream);
     if (summary->beyond_forecast_s > 0.0)
         sheet_entry(stream, "A guess", "%s of it, beyond the forecast",
                     words_duration(arena, summary->beyond_forecast_s));

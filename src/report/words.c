@@ -1,6 +1,7 @@
 #include "report/words.h"
 
 #include "base/units.h"
+#include "earth/angle.h"
 #include "exchange/clean.h"
 #include <assert.h>
 #include <math.h>
@@ -138,9 +139,34 @@ char *words_result(struct arena *arena, enum change_kind kind, struct deck to) {
     return words_order(arena, kind, to);
 }
 
+/* Below this the RMS is printed as 0. */
+static const double NO_ROLL_DEG = 0.5;
+
+char *words_roll_seen(struct arena *arena, double roll_deg) {
+    if (roll_deg < NO_ROLL_DEG)
+        return arena_copy(arena, "hardly any");
+    return arena_print(arena, "often %.0f, at times %.0f", 2.0 * roll_deg,
+                       3.0 * roll_deg);
+}
+
 char *words_roll(struct arena *arena, double roll_deg) {
-    return arena_print(arena, "%.0f deg rms: often %.0f, at times %.0f",
-                       roll_deg, 2.0 * roll_deg, 3.0 * roll_deg);
+    if (roll_deg < NO_ROLL_DEG)
+        return arena_copy(arena, "under 1 deg rms");
+    return arena_print(arena, "%.0f deg rms: %s", roll_deg,
+                       words_roll_seen(arena, roll_deg));
+}
+
+/* Eight winds round the boat, two of them ahead and astern. */
+const char *words_off_bow(double off_bow_deg) {
+    static const char *const words[][2] = {
+        {"ahead", "ahead"},
+        {"on the port bow", "on the starboard bow"},
+        {"on the port beam", "on the starboard beam"},
+        {"on the port quarter", "on the starboard quarter"},
+        {"astern", "astern"},
+    };
+    long eighth = lround(fabs(angle_wrap_180(off_bow_deg)) / 45.0);
+    return words[eighth][angle_wrap_180(off_bow_deg) >= 0.0];
 }
 
 char *words_duration(struct arena *arena, double seconds) {

@@ -41,8 +41,16 @@ char *words_order(struct arena *arena, enum change_kind kind, struct deck to);
 char *words_result(struct arena *arena, enum change_kind kind, struct deck to);
 
 /* "4 deg rms: often 8, at times 12": twice and three times the RMS, which is
- * what people notice. */
+ * what people notice; "under 1 deg rms" where it rounds to none. */
 char *words_roll(struct arena *arena, double roll_deg);
+
+/* The same without its beginning: "often 8, at times 12"; "hardly any". */
+char *words_roll_seen(struct arena *arena, double roll_deg);
+
+/* Where something comes from, as seen from on board: "ahead", "on the port
+ * bow", "on the starboard beam", "on the port quarter", "astern" (24 at most);
+ * + is on the starboard side. */
+const char *words_off_bow(double off_bow_deg);
 
 /* "3 d 10 h" from two days up, "41 h 20 min" below. Never negative. */
 char *words_duration(struct arena *arena, double seconds);

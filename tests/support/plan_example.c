@@ -28,6 +28,7 @@ static struct boat boat_made(void) {
                                      .max_roll_deg = 4.0,
                                      .stow_max_wind_mps = kn_to_mps(22.0),
                                      .stow_max_gust_mps = kn_to_mps(28.0)};
+    boat.comfort = (struct comfort){2.5, 6.0};
     return boat;
 }
 
@@ -274,6 +275,7 @@ static struct plan_summary summary_made(void) {
         .deck_work = 3,
         .night_deck_work = 1,
         .roll_mean_deg = 3.02,
+        .roll_easy_s = hours_to_s(40.6),
         .roll_over_limit_s = hours_to_s(1.5),
         .max_tws_mps = kn_to_mps(23.9),
         .max_gust_mps = figure_of(kn_to_mps(31.2)),

@@ -22,9 +22,9 @@ struct sailed {
 /* 2026-06-01T00:00Z, `date -u -d @1780272000` */
 static const struct instant departure = {1780272000};
 
-static void sail(struct sailed *sailed, const struct analytic *weather,
-                 struct vertex *vertices, size_t count) {
-    const struct boat *boat = analytic_boat("wanderer-12");
+static void sail_boat(struct sailed *sailed, const struct boat *boat,
+                      const struct analytic *weather, struct vertex *vertices,
+                      size_t count) {
     struct track course = {.vertices = vertices, .count = count};
     *sailed = (struct sailed){.obstacle = OBSTACLE_COUNT};
     arena_init(&sailed->arena);
@@ -45,6 +45,11 @@ static struct vertex place(double course_deg, double distance_nmi,
     return (struct vertex){
         .at = rhumb_ahead(from, course_deg, nmi_to_m(distance_nmi)),
         .order = {.spar = spar}};
+}
+
+static void sail(struct sailed *sailed, const struct analytic *weather,
+                 struct vertex *vertices, size_t count) {
+    sail_boat(sailed, analytic_boat("wanderer-12"), weather, vertices, count);
 }
 
 /* West with the wind from the east: set, gybe, stow. */
@@ -149,6 +154,82 @@ static void legs_join_and_add_up(void **state) {
     /* root mean square over the passage is that over the legs */
     assert_near(sqrt(roll2 / seconds), plan->summary.roll_mean_deg, 0.01);
     assert_true(plan->summary.roll_mean_deg > 0.1);
+    arena_free(&sailed.arena);
+}
+
+/* A leg of reaching in one wind rolls alike all the way. */
+static double easy_share(double easy_deg) {
+    struct sailed sailed;
+    struct vertex vertices[2] = {{.at = start_at}};
+    struct boat *boat = analytic_boat_copy("wanderer-12");
+    vertices[1] = place(200.0, 30.0, start_at, SPAR_STOWED);
+    boat->comfort.easy_roll_deg = easy_deg;
+    sail_boat(&sailed, boat, &trades, vertices, 2);
+    double share =
+        sailed.plan.summary.roll_easy_s / sailed.plan.summary.elapsed_s;
+    arena_free(&sailed.arena);
+    return share;
+}
+
+static void hours_below_the_easy_roll_are_counted(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[2] = {{.at = start_at}};
+    vertices[1] = place(200.0, 30.0, start_at, SPAR_STOWED);
+    sail(&sailed, &trades, vertices, 2);
+    double roll_deg = sailed.plan.legs[0].roll_deg;
+    arena_free(&sailed.arena);
+    assert_true(roll_deg > 0.5);
+    assert_near(easy_share(roll_deg + 0.1), 1.0, 1e-9);
+    assert_near(easy_share(roll_deg - 0.1), 0.0, 1e-9);
+}
+
+static void a_leg_tells_what_makes_her_roll(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[5];
+    struct analytic weather = trades;
+    weather.swell = (struct wave_system){true, 1.4, 11.0, 300.0};
+    sail(&sailed, &weather, vertices, run_west(vertices));
+    for (size_t i = 0; i < sailed.plan.leg_count; i++) {
+        const struct plan_leg *leg = &sailed.plan.legs[i];
+        const struct plan_roll *roll = &leg->roll;
+        double sum = roll->sails_deg2 + roll->system[0].roll2_deg2 +
+                     roll->system[1].roll2_deg2;
+        assert_near(sum, leg->roll_deg * leg->roll_deg, 1e-9);
+        assert_true(roll->system[0].roll2_deg2 > 0.0);
+        assert_false(roll->system[2].known);
+        assert_near(roll->system[1].height_m, 1.4, 1e-9);
+        assert_angle_near(roll->system[1].off_bow_deg, 300.0 - leg->heading_deg,
+                          0.5);
+        assert_true(roll->sails_deg2 > 0.0); /* a run */
+    }
+    arena_free(&sailed.arena);
+}
+
+/* A light wind over the stern in a swell; then a fresh one, against a current
+ * to the east. */
+static void what_to_beware_of_is_found_on_the_way(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct vertex vertices[2] = {{.at = start_at}};
+    struct analytic light = {.wind_from_deg = 90.0,
+                             .wind_mps = kn_to_mps(8.0),
+                             .swell = {true, 1.4, 11.0, 300.0}};
+    vertices[1] = place(270.0, 10.0, start_at, SPAR_STOWED);
+    sail(&sailed, &light, vertices, 2);
+    struct plan_remarks remarks = sailed.plan.legs[0].remarks;
+    assert_true(remarks.slatting);
+    assert_false(remarks.against_current || remarks.steep);
+    arena_free(&sailed.arena);
+    light.wind_mps = kn_to_mps(15.0);
+    light.current = vector_from(270.0, kn_to_mps(1.5));
+    light.wave_m = 1.6;
+    light.wave_period_s = 4.2; /* 27.5 m: 1 in 17 */
+    sail(&sailed, &light, vertices, 2);
+    remarks = sailed.plan.legs[0].remarks;
+    assert_true(remarks.against_current && remarks.steep);
+    assert_false(remarks.slatting);
     arena_free(&sailed.arena);
 }
 
@@ -485,6 +566,9 @@ int main(void) {
         cmocka_unit_test(a_steady_leg_has_the_figures_of_its_motion),
         cmocka_unit_test(directions_are_means_of_vectors),
         cmocka_unit_test(legs_join_and_add_up),
+        cmocka_unit_test(hours_below_the_easy_roll_are_counted),
+        cmocka_unit_test(a_leg_tells_what_makes_her_roll),
+        cmocka_unit_test(what_to_beware_of_is_found_on_the_way),
         cmocka_unit_test(changes_belong_to_the_legs_that_start_with_them),
         cmocka_unit_test(hours_with_the_spar_out_add_up),
         cmocka_unit_test(the_dark_hours_are_counted),

@@ -208,8 +208,8 @@ static void each_work_refers_to_its_limits(void **state) {
     (void)state;
     schedule();
     assert_contains(text, "over 50 nmi clear to leeward; limits:\n"
-                          "        see SET (13 kn apparent)\n");
-    assert_contains(text, "12 nmi clear to leeward; limits: see GYBE\n");
+                          "        see SET (13 kn apparent); roll often 8");
+    assert_contains(text, "12 nmi clear to leeward; limits: see GYBE; roll\n");
     assert_contains(text,
                     "  SET         go with true wind to 18 kn, gust to 22");
     assert_contains(text,
@@ -241,7 +241,7 @@ static void work_at_departure_tells_the_rig_before_and_after(void **state) {
 static void work_outside_the_limits_is_marked(void **state) {
     (void)state;
     schedule();
-    assert_contains(text, "OUTSIDE THE WORK LIMITS\n");
+    assert_contains(text, "OUTSIDE THE WORK LIMITS;");
     lacks("BEWARE");
     example.plan.changes = &example.changes[5];
     example.plan.change_count = 1;
@@ -315,6 +315,58 @@ static void the_summary_compares_with_no_spar(void **state) {
     example.plan.timed_only = true;
     schedule();
     lacks("without the spar");
+}
+
+static void comfort_is_hours_below_the_easy_roll(void **state) {
+    (void)state;
+    struct plan_summary *summary = &example.plan.summary;
+    summary->elapsed_s = hours_to_s(105.0);
+    summary->roll_easy_s = hours_to_s(61.3);
+    summary->roll_over_limit_s = hours_to_s(1.25);
+    summary->roll_mean_deg = 3.6;
+    schedule();
+    assert_contains(text,
+                    "  Roll        4 deg rms: often 7, at times 11\n"
+                    "  Comfort     61 h of 105 h below the easy roll, 2.5 "
+                    "deg rms; 1 h 15 min above\n"
+                    "              the working limit, 6 deg\n");
+    summary->elapsed_s = hours_to_s(23.04);
+    summary->roll_easy_s = hours_to_s(20.56);
+    summary->roll_over_limit_s = 0.0;
+    schedule();
+    assert_contains(text, "  Comfort     20.6 h of 23.0 h below the easy roll, "
+                          "2.5 deg rms; none above the\n");
+}
+
+static void roll_is_told_where_someone_goes_forward(void **state) {
+    (void)state;
+    for (int i = 0; i < PLAN_EXAMPLE_CHANGES; i++) {
+        example.changes[i].roll_deg = 3.0;
+        example.changes[i].deck_work = false;
+    }
+    schedule();
+    lacks("; roll often");
+    example.changes[0].deck_work = true;
+    schedule();
+    assert_contains(text, "roll often 6, at times 9");
+}
+
+static void what_to_beware_of_is_told_by_leg(void **state) {
+    (void)state;
+    schedule();
+    lacks("STEEP SEA");
+    lacks("WIND AGAINST CURRENT");
+    lacks("slat");
+    example.legs[1].remarks.steep = true;
+    example.legs[3].remarks.steep = true;
+    example.legs[2].remarks.against_current = true;
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        example.legs[i].remarks.slatting = true;
+    schedule();
+    assert_contains(text, "\nSTEEP SEA: SET1, W004\n");
+    assert_contains(text, "\nWIND AGAINST CURRENT: GYBE2\n");
+    assert_contains(text, "\nsails may slat, little apparent wind in a swell: "
+                          "all legs\n");
 }
 
 static void warnings_and_cautions_are_all_there(void **state) {
@@ -429,6 +481,9 @@ int main(void) {
         TEST(an_estimated_gust_is_one_everywhere),
         TEST(arrival_tells_the_light),
         TEST(the_summary_compares_with_no_spar),
+        TEST(comfort_is_hours_below_the_easy_roll),
+        TEST(roll_is_told_where_someone_goes_forward),
+        TEST(what_to_beware_of_is_told_by_leg),
         TEST(warnings_and_cautions_are_all_there),
         TEST(a_timed_track_is_no_plan),
         TEST(the_coast_is_named_or_said_to_be_missing),

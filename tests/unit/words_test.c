@@ -97,8 +97,42 @@ static void roll_is_told_as_people_notice_it(void **state) {
     (void)state;
     assert_string_equal(words_roll(&arena, 4.0),
                         "4 deg rms: often 8, at times 12");
-    assert_string_equal(words_roll(&arena, 0.0),
-                        "0 deg rms: often 0, at times 0");
+    assert_string_equal(words_roll(&arena, 2.4),
+                        "2 deg rms: often 5, at times 7");
+    assert_string_equal(words_roll(&arena, 0.51),
+                        "1 deg rms: often 1, at times 2");
+    assert_string_equal(words_roll_seen(&arena, 4.0), "often 8, at times 12");
+}
+
+static void a_roll_that_rounds_to_none_is_told_so(void **state) {
+    (void)state;
+    assert_string_equal(words_roll(&arena, 0.49), "under 1 deg rms");
+    assert_string_equal(words_roll(&arena, 0.0), "under 1 deg rms");
+    assert_string_equal(words_roll_seen(&arena, 0.49), "hardly any");
+}
+
+static void directions_are_told_as_from_on_board(void **state) {
+    (void)state;
+    static const struct {
+        double off_bow_deg;
+        const char *expected;
+    } cases[] = {{0.0, "ahead"},
+                 {22.4, "ahead"},
+                 {-22.4, "ahead"},
+                 {22.6, "on the starboard bow"},
+                 {-22.6, "on the port bow"},
+                 {-67.4, "on the port bow"},
+                 {67.6, "on the starboard beam"},
+                 {-112.4, "on the port beam"},
+                 {112.6, "on the starboard quarter"},
+                 {-157.4, "on the port quarter"},
+                 {157.6, "astern"},
+                 {-157.6, "astern"},
+                 {180.0, "astern"},
+                 {-180.0, "astern"}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        assert_string_equal(words_off_bow(cases[i].off_bow_deg),
+                            cases[i].expected);
 }
 
 static void durations_are_days_and_hours_or_hours_and_minutes(void **state) {
@@ -138,6 +172,8 @@ int main(void) {
         TEST(no_text_says_a_side_alone),
         TEST(orders_say_what_to_do),
         TEST(roll_is_told_as_people_notice_it),
+        TEST(a_roll_that_rounds_to_none_is_told_so),
+        TEST(directions_are_told_as_from_on_board),
         TEST(durations_are_days_and_hours_or_hours_and_minutes),
         TEST(directions_stay_below_360),
         TEST(other_letters_become_question_marks),
