@@ -99,12 +99,20 @@ void cautions_add(struct plan *plan, struct caution_sums *sums,
         add_guidance(plan, (enum guidance)kind, step);
 }
 
+/* Long enough to be told; else it lasts no time at all. */
+static bool is_told(double seconds, double leg_s, double *told_s) {
+    bool told = seconds > 0.0 && seconds >= fmin(TOLD_S, TOLD_FRAC * leg_s);
+    *told_s = told ? seconds : 0.0;
+    return told;
+}
+
 struct plan_remarks cautions_of_leg(const struct caution_sums *sums) {
-    double least_s = fmin(TOLD_S, TOLD_FRAC * sums->seconds);
-    struct plan_remarks remarks = {
-        .steep = sums->steep_s > 0.0 && sums->steep_s >= least_s,
-        .against_current = sums->against_s > 0.0 && sums->against_s >= least_s,
-        .slatting = sums->slatting_s > 0.0 && sums->slatting_s >= least_s};
+    struct plan_remarks remarks = {.steep = false};
+    double leg_s = sums->seconds;
+    remarks.steep = is_told(sums->steep_s, leg_s, &remarks.steep_s);
+    remarks.against_current =
+        is_told(sums->against_s, leg_s, &remarks.against_s);
+    remarks.slatting = is_told(sums->slatting_s, leg_s, &remarks.slatting_s);
     if (remarks.steep)
         remarks.steepest = sums->steepest;
     return remarks;
@@ -149,14 +157,38 @@ static const char *legs_with(const struct speaker *speaker, size_t flag) {
     return arena_print(arena, "legs %s and %zu", list, last);
 }
 
-#define LEGS_WITH(speaker, flag)                                               \
-    legs_with(speaker, offsetof(struct plan_leg, remarks.flag))
+static const double IN_HOURS_S = 1.5 * SECONDS_PER_HOUR;
+
+/* "45 min", "12 h". */
+static const char *lasting(const struct speaker *speaker, double seconds) {
+    if (seconds < IN_HOURS_S)
+        return arena_print(speaker->arena, "%.0f min",
+                           seconds / SECONDS_PER_MINUTE);
+    return arena_print(speaker->arena, "%.0f h", s_to_hours(seconds));
+}
+
+/* "for 12 h on legs 2 and 4"; NULL for none. */
+static const char *for_legs(const struct speaker *speaker, size_t flag,
+                            size_t length) {
+    const struct plan *plan = speaker->plan;
+    const char *legs = legs_with(speaker, flag);
+    double sum_s = 0.0;
+    for (size_t i = 0; i < plan->leg_count; i++)
+        sum_s += *(const double *)((const char *)&plan->legs[i] + length);
+    return legs ? arena_print(speaker->arena, "for %s on %s",
+                              lasting(speaker, sum_s), legs)
+                : NULL;
+}
+
+#define FOR_LEGS(speaker, flag, length)                                        \
+    for_legs(speaker, offsetof(struct plan_leg, remarks.flag),                 \
+             offsetof(struct plan_leg, remarks.length))
 
 static void warn_of_steep(const struct speaker *speaker) {
     const struct plan *plan = speaker->plan;
-    const char *legs = LEGS_WITH(speaker, steep);
+    const char *when = FOR_LEGS(speaker, steep, steep_s);
     struct wave_system most = {.known = false};
-    if (!legs)
+    if (!when)
         return;
     for (size_t i = 0; i < plan->leg_count; i++) {
         const struct wave_system *here = &plan->legs[i].remarks.steepest;
@@ -166,33 +198,33 @@ static void warn_of_steep(const struct speaker *speaker) {
     }
     speaker->warn(speaker->context,
                   arena_print(speaker->arena,
-                              "steep sea on %s, at worst %.1f m high and %.0f "
-                              "m long, 1 in %.0f: crests break; hatches shut, "
+                              "steep sea %s, at worst %.1f m high and %.0f m "
+                              "long, 1 in %.0f: crests break; hatches shut, "
                               "clip on",
-                              legs, most.height_m, wave_length_m(most.period_s),
+                              when, most.height_m, wave_length_m(most.period_s),
                               1.0 / guidance_height_per_length(&most)));
 }
 
 static void warn_of_current(const struct speaker *speaker) {
-    const char *legs = LEGS_WITH(speaker, against_current);
-    if (legs)
+    const char *when = FOR_LEGS(speaker, against_current, against_s);
+    if (when)
         speaker->warn(speaker->context,
                       arena_print(speaker->arena,
-                                  "wind against a current of over %.0f kn on "
-                                  "%s: expect a shorter and steeper sea than "
-                                  "the forecast says",
-                                  CAUTIONS_CURRENT_KN, legs));
+                                  "wind against a current of over %.0f kn %s: "
+                                  "expect a shorter and steeper sea than the "
+                                  "forecast says",
+                                  CAUTIONS_CURRENT_KN, when));
 }
 
 static void warn_of_slatting(const struct speaker *speaker) {
-    const char *legs = LEGS_WITH(speaker, slatting);
-    if (legs)
+    const char *when = FOR_LEGS(speaker, slatting, slatting_s);
+    if (when)
         speaker->warn(speaker->context,
                       arena_print(speaker->arena,
-                                  "apparent wind under %.0f kn with a swell on "
-                                  "%s: sails and boom will slat; preventer "
-                                  "on, or the headsail rolled away",
-                                  CAUTIONS_SLATTING_KN, legs));
+                                  "apparent wind under %.0f kn with a swell "
+                                  "%s: sails and boom will slat; preventer on, "
+                                  "or the headsail rolled away",
+                                  CAUTIONS_SLATTING_KN, when));
 }
 
 /* What the waves do, and what to do about it. */
@@ -235,9 +267,9 @@ static void warn_of_guidance(const struct speaker *speaker,
     speaker->warn(speaker->context,
                   arena_print(speaker->arena,
                               "%s, by guidance written for ships: first on leg "
-                              "%zu, %.10s %.5s UTC, for %.0f h in all: %s",
+                              "%zu, %.10s %.5s UTC, for %s in all: %s",
                               names[kind], told->leg + 1, at, at + HOUR_AT,
-                              fmax(s_to_hours(told->seconds), 1.0),
+                              lasting(speaker, told->seconds),
                               advice_on(speaker, kind)));
 }
 

@@ -41,7 +41,8 @@ struct plan_roll {
 /* What the crew has to beware of on a leg: plan/cautions.h. */
 struct plan_remarks {
     bool steep, against_current, slatting;
-    struct wave_system steepest; /* known where `steep` */
+    double steep_s, against_s, slatting_s; /* how long, where it is told */
+    struct wave_system steepest;           /* known where `steep` */
 };
 
 /* A stretch on one course with one deck state. Wind, boat and roll figures are

@@ -137,6 +137,8 @@ static void what_lasts_a_quarter_of_an_hour_is_told(void **state) {
     assert_true(remarks.steep);
     assert_false(remarks.against_current || remarks.slatting);
     assert_near(remarks.steepest.height_m, 1.8, 0.0);
+    assert_near(remarks.steep_s, 901.0, 1e-9);
+    assert_near(cautions_of_leg(&brief).steep_s, 0.0, 0.0);
 }
 
 static void half_of_a_short_leg_is_told(void **state) {
@@ -182,34 +184,42 @@ static void a_quiet_plan_is_warned_of_nothing(void **state) {
 static void steep_seas_are_told_with_their_worst(void **state) {
     (void)state;
     example.legs[1].remarks.steep = true;
+    example.legs[1].remarks.steep_s = 1800.0;
     example.legs[1].remarks.steepest =
         (struct wave_system){true, 1.2, 3.8, 90.0}; /* 1 in 18.8 */
-    assert_string_equal(warned(),
-                        "steep sea on leg 2, at worst 1.2 m high and 23 m "
-                        "long, 1 in 19: crests break; hatches shut, clip on\n");
+    assert_string_equal(
+        warned(), "steep sea for 30 min on leg 2, at worst 1.2 m high and 23 m "
+                  "long, 1 in 19: crests break; hatches shut, clip on\n");
     example.legs[3].remarks.steep = true;
+    example.legs[3].remarks.steep_s = 5400.0;
     example.legs[3].remarks.steepest =
         (struct wave_system){true, 1.8, 4.43, 90.0};
-    assert_string_equal(warned(),
-                        "steep sea on legs 2 and 4, at worst 1.8 m high and 31 "
-                        "m long, 1 in 17: crests break; hatches shut, clip "
-                        "on\n");
+    assert_string_equal(
+        warned(),
+        "steep sea for 2 h on legs 2 and 4, at worst 1.8 m high and 31 "
+        "m long, 1 in 17: crests break; hatches shut, clip "
+        "on\n");
 }
 
 static void current_and_slatting_are_told_by_leg(void **state) {
     (void)state;
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
         example.legs[i].remarks.against_current = true;
-    for (int i = 0; i < 3; i++)
+    for (int i = 0; i < 3; i++) {
         example.legs[i].remarks.slatting = true;
+        example.legs[i].remarks.slatting_s = 14400.0;
+    }
+    example.legs[0].remarks.against_s = 2700.0;
     assert_string_equal(
         warned(),
-        "wind against a current of over 1 kn on all legs: expect a shorter and "
+        "wind against a current of over 1 kn for 45 min on all legs: expect a "
+        "shorter and "
         "steeper sea than the forecast says\n"
-        "apparent wind under 6 kn with a swell on legs 1, 2 and 3: sails and "
+        "apparent wind under 6 kn with a swell for 12 h on legs 1, 2 and 3: "
+        "sails and "
         "boom will slat; preventer on, or the headsail rolled away\n");
     example.legs[0].remarks.against_current = false;
-    assert_contains(warned(), "1 kn on 5 of 6 legs:");
+    assert_contains(warned(), " on 5 of 6 legs:");
 }
 
 /* 3.6 m/s are 7.0 kn: more than 5.7. */
