@@ -90,6 +90,8 @@ void cautions_add(struct plan *plan, struct caution_sums *sums,
     double dt = step->seconds, length_m = plan->boat->length_waterline_m;
     sums->seconds += dt;
     add_steep(sums, &step->conditions->sea, length_m, dt);
+    if (is_guessed(&step->conditions->sea))
+        sums->unjudged_s += dt;
     if (cautions_against_current(step->conditions))
         sums->against_s += dt;
     if (!step->working &&
@@ -113,6 +115,7 @@ struct plan_remarks cautions_of_leg(const struct caution_sums *sums) {
     remarks.against_current =
         is_told(sums->against_s, leg_s, &remarks.against_s);
     remarks.slatting = is_told(sums->slatting_s, leg_s, &remarks.slatting_s);
+    remarks.unjudged = is_told(sums->unjudged_s, leg_s, &remarks.unjudged_s);
     if (remarks.steep)
         remarks.steepest = sums->steepest;
     return remarks;
@@ -227,6 +230,17 @@ static void warn_of_slatting(const struct speaker *speaker) {
                                   CAUTIONS_SLATTING_KN, when));
 }
 
+/* Silence there is no sign of an easy sea. */
+static void warn_of_unjudged(const struct speaker *speaker) {
+    const char *when = FOR_LEGS(speaker, unjudged, unjudged_s);
+    if (when)
+        speaker->warn(speaker->context,
+                      arena_print(speaker->arena,
+                                  "how steep the sea is can't be told %s: its "
+                                  "height is forecast, its period is not",
+                                  when));
+}
+
 /* What the waves do, and what to do about it. */
 static const char *advice_on(const struct speaker *speaker,
                              enum guidance kind) {
@@ -278,6 +292,7 @@ void cautions_warn(const struct plan *plan,
                    struct arena *arena) {
     struct speaker speaker = {plan, warn, context, arena};
     warn_of_steep(&speaker);
+    warn_of_unjudged(&speaker);
     warn_of_current(&speaker);
     warn_of_slatting(&speaker);
     for (int kind = 0; kind < GUIDANCE_KINDS; kind++)

@@ -29,7 +29,7 @@ bool cautions_slats(const struct conditions *conditions, double length_m,
 
 /* Sums over the steps of one leg; zeroed: none yet. */
 struct caution_sums {
-    double seconds, steep_s, against_s, slatting_s;
+    double seconds, steep_s, against_s, slatting_s, unjudged_s;
     struct wave_system steepest;
 };
 
@@ -41,7 +41,8 @@ void cautions_add(struct plan *plan, struct caution_sums *sums,
 struct plan_remarks cautions_of_leg(const struct caution_sums *sums);
 
 /* Calls `warn` with a sentence, in `arena`, for each of the three that some
- * legs have, and for each kind of guidance that applies. */
+ * legs have, for legs whose sea can't be judged, and for each kind of guidance
+ * that applies. */
 void cautions_warn(const struct plan *plan,
                    void (*warn)(void *context, const char *text), void *context,
                    struct arena *arena);

@@ -41,8 +41,9 @@ struct plan_roll {
 /* What the crew has to beware of on a leg: plan/cautions.h. */
 struct plan_remarks {
     bool steep, against_current, slatting;
-    double steep_s, against_s, slatting_s; /* how long, where it is told */
-    struct wave_system steepest;           /* known where `steep` */
+    bool unjudged; /* how steep: its height is forecast, its period guessed */
+    double steep_s, against_s, slatting_s, unjudged_s; /* where it is told */
+    struct wave_system steepest;                       /* known where `steep` */
 };
 
 /* A stretch on one course with one deck state. Wind, boat and roll figures are

@@ -171,9 +171,21 @@ static void a_guessed_period_makes_no_sea_steep(void **state) {
     guessed.estimated = true;
     sail(&sums, &guessed, 0.0, 3600.0);
     assert_false(cautions_of_leg(&sums).steep);
+    assert_true(cautions_of_leg(&sums).unjudged);
+    sums = (struct caution_sums){.seconds = 0.0};
     guessed.height_estimated = true;
     sail(&sums, &guessed, 3600.0, 3600.0);
     assert_true(cautions_of_leg(&sums).steep);
+    assert_false(cautions_of_leg(&sums).unjudged);
+}
+
+static void a_sea_that_can_not_be_judged_is_told(void **state) {
+    (void)state;
+    example.legs[4].remarks.unjudged = true;
+    example.legs[4].remarks.unjudged_s = 7200.0;
+    assert_string_equal(warned(),
+                        "how steep the sea is can't be told for 2 h on leg 5: "
+                        "its height is forecast, its period is not\n");
 }
 
 static void a_quiet_plan_is_warned_of_nothing(void **state) {
@@ -278,6 +290,7 @@ int main(void) {
         TEST(half_of_a_short_leg_is_told),
         TEST(a_leg_without_anything_has_no_remarks),
         TEST(a_guessed_period_makes_no_sea_steep),
+        TEST(a_sea_that_can_not_be_judged_is_told),
         TEST(a_quiet_plan_is_warned_of_nothing),
         TEST(steep_seas_are_told_with_their_worst),
         TEST(current_and_slatting_are_told_by_leg),
