@@ -20,6 +20,10 @@ const struct own_option own_options[] = {
      "depart at the track's own first time"},
     {"against", "OTHER.gpx", FLAG_AGAINST, ALONG,
      "a second track timed as well, and both beside one another"},
+    {"roll-seen", "SEEN", FLAG_ROLL_SEEN, BOAT,
+     "fit the sails' part of the roll to what was seen, as in \"TWA 170, 16 "
+     "kn, "
+     "2 m 7 s from 065, spar stowed: often 10\"; may be repeated"},
     {"for", "PASSAGE.ini", FLAG_LATER, FORECAST,
      "what a passage will miss (not built yet)"},
     {"force", NULL, FLAG_FORCE, PLAN | ALONG,
@@ -165,13 +169,24 @@ static void take_setting(struct command_line *line, const struct key *key,
         request_option_name(key, arena), option_is_switch(key) ? "yes" : value};
 }
 
+static void take_roll_seen(struct command_line *line, const char *value,
+                           struct arena *arena) {
+    line->roll_seen =
+        arena_room(arena, line->roll_seen, line->roll_seen_count,
+                   &line->roll_seen_capacity, sizeof *line->roll_seen);
+    line->roll_seen[line->roll_seen_count++] = value;
+}
+
 static bool take_own(struct command_line *line, const struct own_option *option,
-                     const char *value, struct error *error) {
+                     const char *value, struct arena *arena,
+                     struct error *error) {
     if (option->flag == FLAG_LATER)
         return error_set(error, STATUS_USAGE,
                          "'--%s' is not built yet; leave it out", option->name);
     line->flags[option->flag] = true;
     line->values[option->flag] = value;
+    if (option->flag == FLAG_ROLL_SEEN)
+        take_roll_seen(line, value, arena);
     return true;
 }
 
@@ -180,7 +195,7 @@ static bool take_option(struct command_line *line, size_t number,
                         struct error *error) {
     if (number >= request_keys.count)
         return take_own(line, &own_options[number - request_keys.count], value,
-                        error);
+                        arena, error);
     take_setting(line, &request_keys.keys[number], value, arena);
     return true;
 }

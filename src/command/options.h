@@ -13,6 +13,7 @@ enum flag {
     FLAG_TEMPLATE,
     FLAG_AS_TIMED,
     FLAG_AGAINST,
+    FLAG_ROLL_SEEN,
     FLAG_JSON,
     FLAG_QUIET,
     FLAG_VERBOSE,
@@ -52,7 +53,9 @@ struct command_line {
     struct setting *settings; /* as they stand on the line */
     size_t setting_count, setting_capacity;
     bool flags[FLAG_COUNT];
-    const char *values[FLAG_COUNT]; /* of those that take one */
+    const char *values[FLAG_COUNT]; /* of those that take one: the last */
+    const char **roll_seen;         /* all of --roll-seen, in their order */
+    size_t roll_seen_count, roll_seen_capacity;
 };
 
 /* Reads `argv`, whose first word is the command's own name. STATUS_USAGE: an
