@@ -116,19 +116,17 @@ static void print_missed(FILE *stream, struct arena *arena,
     double missed_deg = (one->after_deg - seen_deg) * (double)seen->measure;
     if (fabs(missed_deg) < ALIKE_DEG)
         return;
-    const char *key = sail_part_key(one->tells);
-    const char *why = "the observations do not agree with one another, and "
-                      "the fit lies between";
-    if (seen_deg > one->most_deg)
-        why = arena_print(arena, "no %s rolls her more than %s", key,
-                          told_roll(arena, seen, one->most_deg));
-    else if (seen_deg < one->least_deg)
-        why = arena_print(arena, "no %s rolls her less than %s", key,
-                          told_roll(arena, seen, one->least_deg));
-    sheet_entry(stream, "Missed",
-                "by %.1f degrees, the fit too %s: %s; look for the rest in the "
-                "waves as judged, roll_period_s and roll_damping",
-                fabs(missed_deg), missed_deg > 0.0 ? "much" : "little", why);
+    bool too_much = missed_deg > 0.0;
+    double end_deg = too_much ? one->least_deg : one->most_deg;
+    const char *why = "the fit lies between observations that do not agree";
+    if (too_much ? seen_deg < end_deg : seen_deg > end_deg)
+        why = arena_print(arena,
+                          "no %s rolls her %s than %s; look for the rest in "
+                          "the waves as judged, roll_period_s and roll_damping",
+                          sail_part_key(one->tells), too_much ? "less" : "more",
+                          told_roll(arena, seen, end_deg));
+    sheet_entry(stream, "Missed", "by %.1f degrees, the fit too %s: %s",
+                fabs(missed_deg), too_much ? "much" : "little", why);
 }
 
 static void print_one(FILE *stream, struct arena *arena,

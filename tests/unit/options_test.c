@@ -93,6 +93,18 @@ static void a_list_keeps_its_order(void **state) {
     assert_string_equal(line.settings[1].value, "2N 2W");
 }
 
+static void observations_are_kept_in_their_order(void **state) {
+    (void)state;
+    assert_true(
+        read_line(COMMAND_BOAT, "boat|--roll-seen|one|b.ini|--roll-seen=two"));
+    assert_int_equal(line.roll_seen_count, 2);
+    assert_string_equal(line.roll_seen[0], "one");
+    assert_string_equal(line.roll_seen[1], "two");
+    assert_int_equal(line.operand_count, 1);
+    assert_false(read_line(COMMAND_PLAN, "plan|--roll-seen|one"));
+    assert_contains(error.text, "unknown option '--roll-seen'");
+}
+
 static void faults_are_told_with_a_remedy(void **state) {
     (void)state;
     static const struct {
@@ -193,6 +205,7 @@ int main(void) {
         TEST(what_follows_two_dashes_is_no_option),
         TEST(a_switch_says_yes),
         TEST(a_list_keeps_its_order),
+        TEST(observations_are_kept_in_their_order),
         TEST(faults_are_told_with_a_remedy),
         TEST(help_and_templates_need_no_file),
         TEST(commands_are_found_by_name),
