@@ -141,7 +141,7 @@ static double fit_part(struct roller *roller, enum sail_part part,
                         .count = count,
                         .start = start,
                         .best = start,
-                        .best_misfit = INFINITY};
+                        .best_misfit = HUGE_VAL};
     misfit(&hunt, start);
     double step = (key->high - key->low) / SCAN_STEPS;
     for (int i = 0; i <= SCAN_STEPS; i++)
@@ -158,7 +158,7 @@ static struct roller fit_parts(const struct roller *roller,
                                const bool told[SAIL_PARTS],
                                const struct roll_case *cases, size_t count) {
     struct roller fitted = *roller;
-    double moved = INFINITY;
+    double moved = HUGE_VAL;
     for (int round = 0; round < ROUNDS_LIMIT && moved > ROUND_TOLERANCE;
          round++) {
         moved = 0.0;

@@ -123,12 +123,18 @@ static void too_much_roll_is_met_as_far_as_it_goes(void **state) {
     assert_true(each[0].after_deg > each[0].before_deg);
     assert_true(each[0].most_deg < 40.0);
     assert_near(each[0].after_deg, each[0].most_deg, 0.01);
+    assert_true(fit.fitted.sail_run_loose >= -0.3);
+    /* and no value does better, nor as well and nearer to the one before */
+    double moved = fabs(fit.fitted.sail_run_loose - hull.sail_run_loose);
     struct roller probe = hull;
     for (int i = 0; i <= 600; i++) {
         probe.sail_run_loose = -0.3 + 0.001 * i;
-        assert_true(roll_of(&probe, &one) < each[0].most_deg + 0.01);
+        double roll_deg = roll_of(&probe, &one);
+        assert_true(roll_deg < each[0].most_deg + 0.01);
+        if (roll_deg >= each[0].after_deg)
+            assert_true(fabs(probe.sail_run_loose - hull.sail_run_loose) >
+                        moved - 1e-3);
     }
-    assert_true(fit.fitted.sail_run_loose >= -0.3);
 }
 
 static void too_little_roll_ends_at_the_end_of_the_range(void **state) {
