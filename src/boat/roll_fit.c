@@ -1,7 +1,8 @@
-/* One part after the other, again and again, until none moves: each observation
- * hangs on one part nearly alone, so a few rounds do. One part alone is scanned
- * over its range and then narrowed by golden sections (Kiefer 1953, from
- * memory), so that neither a slope nor a single minimum is asked for. */
+/* One part after the other, again and again, until none moves; after each round
+ * once more along the way that all have gone in it, for where two parts hang
+ * together the rounds alone creep (after Powell 1964, from memory). In the
+ * first round a part is scanned over its whole range. Each line is narrowed by
+ * golden sections (Kiefer 1953, from memory): no slope is asked for. */
 #include "boat/roll_fit.h"
 
 #include "base/text.h"
@@ -11,10 +12,16 @@
 
 enum { SCAN_STEPS = 20, ROUNDS_LIMIT = 40 };
 
-/* Well below the last decimal that is told: where one part stops, and where
- * all of them do. */
-#define PART_TOLERANCE 1e-7
-#define ROUND_TOLERANCE 1e-6
+/* Well below the last decimal that is told: where the sections of one line
+ * end, and where the rounds do. */
+#define LINE_TOLERANCE 3e-6
+#define ROUND_TOLERANCE 1e-5
+
+/* A part moves by little more than all did in the round before. */
+#define FOLLOW_FACTOR 3.0
+
+/* So many times the way of a round is looked along. */
+#define ONWARD_FACTOR 20.0
 
 /* 1 / golden ratio. */
 #define GOLDEN 0.61803398874989485
@@ -79,41 +86,63 @@ static enum sail_part part_told(const struct roller *roller,
     return told;
 }
 
-/* --- one part ------------------------------------------------------------- */
+/* --- one line ------------------------------------------------------------- */
 
-/* The search for one part, the others held. */
+/* The search along a line through the parts, none of which leaves its range. */
 struct hunt {
     struct roller roller;
-    enum sail_part part;
     const struct roll_case *cases;
     size_t count;
-    double start; /* the value before */
-    double best, best_misfit;
+    double from[SAIL_PARTS], along[SAIL_PARTS];
+    double best, best_misfit; /* how far along, and the misfit there */
 };
 
-/* Sum of squares at that value; the best is kept. Of equal ones the nearest to
- * the value before: where damping is at its floor, all are equal. */
-static double misfit(struct hunt *hunt, double value) {
-    set_part(&hunt->roller, hunt->part, value);
+static double *from_here(struct hunt *hunt) {
+    for (int i = 0; i < SAIL_PARTS; i++)
+        hunt->from[i] = sail_part_value(&hunt->roller, (enum sail_part)i);
+    return hunt->from;
+}
+
+static void go(struct hunt *hunt, double far) {
+    for (int i = 0; i < SAIL_PARTS; i++) {
+        const struct key *key = key_of((enum sail_part)i);
+        double value = hunt->from[i] + far * hunt->along[i];
+        set_part(&hunt->roller, (enum sail_part)i,
+                 fmin(fmax(value, key->low), key->high));
+    }
+}
+
+/* Sum of squares there; the best is kept. Of equal ones the nearest to the
+ * start: where damping is at its floor, all are equal. */
+static double misfit(struct hunt *hunt, double far) {
+    go(hunt, far);
     double sum = 0.0;
     for (size_t i = 0; i < hunt->count; i++) {
         double off_deg = roll_of(&hunt->roller, &hunt->cases[i]) -
                          hunt->cases[i].seen_rms_deg;
         sum += off_deg * off_deg;
     }
-    bool nearer = fabs(value - hunt->start) < fabs(hunt->best - hunt->start);
+    bool nearer = fabs(far) < fabs(hunt->best);
     if (sum < hunt->best_misfit || (sum <= hunt->best_misfit && nearer)) {
-        hunt->best = value;
+        hunt->best = far;
         hunt->best_misfit = sum;
     }
     return sum;
 }
 
-static void narrow(struct hunt *hunt, double low, double high) {
+static void begin(struct hunt *hunt) {
+    hunt->best = 0.0;
+    hunt->best_misfit = HUGE_VAL;
+    misfit(hunt, 0.0);
+}
+
+/* Golden sections from `low` to `high`, then to the best. */
+static void narrow(struct hunt *hunt, double low, double high,
+                   double tolerance) {
     double a = high - GOLDEN * (high - low), b = low + GOLDEN * (high - low);
     double at_a = misfit(hunt, a), at_b = misfit(hunt, b);
-    while (high - low > PART_TOLERANCE) {
-        bool to_low = at_a < at_b || (at_a <= at_b && hunt->start < a);
+    while (high - low > tolerance) {
+        bool to_low = at_a < at_b || (at_a <= at_b && a > 0.0);
         if (to_low) {
             high = b;
             b = a;
@@ -128,54 +157,74 @@ static void narrow(struct hunt *hunt, double low, double high) {
             at_b = misfit(hunt, b);
         }
     }
+    go(hunt, hunt->best);
 }
 
-/* Returns how far the part has moved. */
-static double fit_part(struct roller *roller, enum sail_part part,
-                       const struct roll_case *cases, size_t count) {
+/* One part alone: anywhere in its range with `scan`, else by `room` at most.
+ * Returns how far it has moved. */
+static double fit_part(struct hunt *hunt, enum sail_part part, bool scan,
+                       double room) {
     const struct key *key = key_of(part);
-    double start = sail_part_value(roller, part);
-    struct hunt hunt = {.roller = *roller,
-                        .part = part,
-                        .cases = cases,
-                        .count = count,
-                        .start = start,
-                        .best = start,
-                        .best_misfit = HUGE_VAL};
-    misfit(&hunt, start);
-    double step = (key->high - key->low) / SCAN_STEPS;
-    for (int i = 0; i <= SCAN_STEPS; i++)
-        misfit(&hunt, i < SCAN_STEPS ? key->low + i * step : key->high);
-    narrow(&hunt, fmax(hunt.best - step, key->low),
-           fmin(hunt.best + step, key->high));
-    set_part(roller, part, hunt.best);
-    return fabs(hunt.best - start);
+    double value = from_here(hunt)[part];
+    double low = key->low - value, high = key->high - value;
+    double step = (high - low) / SCAN_STEPS;
+    for (int i = 0; i < SAIL_PARTS; i++)
+        hunt->along[i] = i == (int)part ? 1.0 : 0.0;
+    begin(hunt);
+    for (int i = 0; scan && i <= SCAN_STEPS; i++)
+        misfit(hunt, low + i * step);
+    double half = fmin(room, step);
+    narrow(hunt, fmax(hunt->best - half, low), fmin(hunt->best + half, high),
+           LINE_TOLERANCE);
+    return fabs(hunt->best);
+}
+
+/* All parts on along the way that they have come `since`. */
+static double fit_onward(struct hunt *hunt, const struct roller *since,
+                         double moved) {
+    from_here(hunt);
+    for (int i = 0; i < SAIL_PARTS; i++)
+        hunt->along[i] =
+            hunt->from[i] - sail_part_value(since, (enum sail_part)i);
+    begin(hunt);
+    narrow(hunt, 0.0, ONWARD_FACTOR, LINE_TOLERANCE / moved);
+    return hunt->best * moved;
 }
 
 /* --- all of them ---------------------------------------------------------- */
 
+/* To the decimals that are told; + 0.0: no "-0". */
+static void round_parts(struct roller *roller, const bool told[SAIL_PARTS]) {
+    const double decimals = pow(10.0, ROLL_FIT_DECIMALS);
+    for (int i = 0; i < SAIL_PARTS; i++) {
+        double value = sail_part_value(roller, (enum sail_part)i);
+        if (told[i])
+            set_part(roller, (enum sail_part)i,
+                     round(value * decimals) / decimals + 0.0);
+    }
+}
+
 static struct roller fit_parts(const struct roller *roller,
                                const bool told[SAIL_PARTS],
                                const struct roll_case *cases, size_t count) {
-    struct roller fitted = *roller;
+    struct hunt hunt = {.roller = *roller, .cases = cases, .count = count};
+    bool several =
+        told[SAIL_REACH] + told[SAIL_RUN_LOOSE] + told[SAIL_RUN_SPAR] > 1;
     double moved = HUGE_VAL;
     for (int round = 0; round < ROUNDS_LIMIT && moved > ROUND_TOLERANCE;
          round++) {
+        struct roller since = hunt.roller;
+        double room = FOLLOW_FACTOR * moved;
         moved = 0.0;
         for (int i = 0; i < SAIL_PARTS; i++)
             if (told[i])
-                moved = fmax(
-                    moved, fit_part(&fitted, (enum sail_part)i, cases, count));
+                moved = fmax(moved, fit_part(&hunt, (enum sail_part)i,
+                                             round == 0, room));
+        if (several && moved > ROUND_TOLERANCE)
+            moved = fmax(moved, fit_onward(&hunt, &since, moved));
     }
-    const double decimals = pow(10.0, ROLL_FIT_DECIMALS);
-    for (int i = 0; i < SAIL_PARTS; i++)
-        if (told[i]) /* + 0.0: no "-0" */
-            set_part(
-                &fitted, (enum sail_part)i,
-                round(sail_part_value(&fitted, (enum sail_part)i) * decimals) /
-                        decimals +
-                    0.0);
-    return fitted;
+    round_parts(&hunt.roller, told);
+    return hunt.roller;
 }
 
 /* The same had all waves been higher by a factor. */

@@ -2,7 +2,6 @@
 
 #include "base/units.h"
 #include "boat/apparent.h"
-#include "boat/boat_keys.h"
 #include "report/sheet.h"
 #include "report/words.h"
 #include <math.h>

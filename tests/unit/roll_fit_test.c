@@ -69,6 +69,26 @@ static void what_the_observations_were_made_of_is_found(void **state) {
     }
 }
 
+/* Between reach and run the roll hangs on both parts: neither observation gives
+ * its part without the other. */
+static void parts_that_hang_together_are_found_together(void **state) {
+    (void)state;
+    struct roller slow = hull;
+    slow.period_s = 8.0; /* near the waves' */
+    struct roller truth = slow;
+    truth.sail_reach = 0.05;
+    truth.sail_run_loose = 0.04;
+    struct roll_case cases[] = {made(148.0, false, 0.0),
+                                made(165.0, false, 0.0)};
+    for (int i = 0; i < 2; i++)
+        cases[i].seen_rms_deg = roll_of(&truth, &cases[i]);
+    roll_fit(&fit, each, &slow, cases, 2);
+    assert_int_equal(each[0].tells, SAIL_REACH);
+    assert_int_equal(each[1].tells, SAIL_RUN_LOOSE);
+    assert_near(fit.fitted.sail_reach, 0.05, 2e-3);
+    assert_near(fit.fitted.sail_run_loose, 0.04, 2e-3);
+}
+
 static void what_nothing_tells_stays(void **state) {
     (void)state;
     struct roll_case one = made(180.0, false, 0.0);
@@ -176,6 +196,7 @@ static void a_fit_of_a_fit_is_the_same(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_the_observations_were_made_of_is_found),
+        cmocka_unit_test(parts_that_hang_together_are_found_together),
         cmocka_unit_test(what_nothing_tells_stays),
         cmocka_unit_test(sails_that_do_nothing_are_told_by_nothing),
         cmocka_unit_test(observations_that_differ_are_met_between),
