@@ -270,6 +270,7 @@ static void note_change(void *context, const struct sail_change *done) {
         .roll_deg = done->roll_deg,
         .lee_m = lee_of(log, done),
         .outside_limits = done->outside_limits,
+        .barred = done->barred,
         .leg = plan->leg_count,
         .starts_leg = is_first_on_leg(log),
     };

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "plan/barred.h"
 #include "plan/berth.h"
 #include "plan/closed.h"
 #include "plan/course.h"
@@ -40,6 +41,10 @@ struct story {
     struct plan *plan;
 };
 
+/* As the choices of the request are numbered. */
+static const enum work_rule work_rules[] = {WORK_ANY, WORK_DAYLIGHT_FIRST,
+                                            WORK_DAYLIGHT_ONLY};
+
 static void begin(struct story *story, const struct world *world,
                   const struct request *request, struct arena *arena) {
     *story = (struct story){
@@ -66,6 +71,7 @@ static void begin(struct story *story, const struct world *world,
     bool bars = world->coast || world->zones.count > 0;
     story->voyage = (struct voyage){
         .boat = &world->boat,
+        .work_rule = work_rules[request->deck_work],
         .ease = request->ease,
         .spar_allowed = true,
         .max_wind_mps = request->max_wind_mps,
@@ -398,7 +404,8 @@ bool plan_passage(const struct world *world, const struct request *request,
         put_search(story.plan, &best->found);
         compare(story.plan, &without);
         *plan = story.plan;
-        return check_written(story.plan, best, error);
+        return check_written(story.plan, best, error) &&
+               barred_check(story.plan, error);
     }
     return no_route(&story, &asked, with.found.cause, error);
 }

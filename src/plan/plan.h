@@ -108,6 +108,7 @@ struct plan_change {
     struct figure lee_m; /* clear distance to leeward, at most PLAN_LEE_M;
                             unknown without a coast */
     bool outside_limits; /* forced, or the last stow: beyond the work limits */
+    bool barred;         /* beyond them with no such excuse */
     const char *why;     /* a short clause: "the wind veers to 095" */
     size_t leg;          /* index of the leg on which it is done */
     bool starts_leg;     /* where that leg starts; else on the way along it */

@@ -377,7 +377,6 @@ static bool not_built(const struct request *request, const char *part,
 static bool check_built(const struct request *request, struct arena *arena,
                         struct error *error) {
     const struct lack lacks[] = {
-        {request->deck_work != 0, "deck_work", "give any"},
         {request->member.known, "member", "leave it out"},
         {request->previous_path != NULL, "previous", "leave it out"},
         {request->arrive != 0, "arrive", "give any"},

@@ -16,6 +16,10 @@
 /* Deck work in more roll than the work limit is so much harder. */
 #define COST_ROLL_HARDSHIP_FACTOR 2.0
 
+/* So is deck work in gusts above its limit: a stow, which has limits of its
+ * own, or what has to be done in any weather. */
+#define COST_GUST_HARDSHIP_FACTOR 2.0
+
 /* So is deck work with a shore or a zone nearer to leeward than this: hands
  * that are busy forward can't keep off it. */
 #define COST_LEE_ROOM_M (4.0 * METRES_PER_NMI)

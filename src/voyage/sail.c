@@ -121,7 +121,8 @@ static void do_part(const struct voyage *voyage, struct underway *boat,
     double seconds = day_seconds * time_factor(voyage, &then);
     bool outside =
         !voyage_work_allowed(voyage, &then.here, &motion, boat->deck, kind);
-    if (outside && !is_excused(voyage, boat, doing, kind))
+    bool barred = outside && !is_excused(voyage, boat, doing, kind);
+    if (barred)
         boat->cost_s += COST_FORBIDDEN_WORK_S;
     boat->hardship_s += hardship;
     boat->cost_s += voyage->ease * hardship;
@@ -133,6 +134,7 @@ static void do_part(const struct voyage *voyage, struct underway *boat,
                                      .from = boat->deck,
                                      .to = doing->to,
                                      .outside_limits = outside,
+                                     .barred = barred,
                                      .unplanned = doing->unplanned,
                                      .roll_deg = roll,
                                      .conditions = &then.here,
@@ -158,12 +160,13 @@ static void do_change(const struct voyage *voyage, struct underway *boat,
     boat->motion_known = false;
 }
 
-/* Sheets, boom and preventer follow the helm by so much. */
-static const double TRIMMED_DEG_PER_S = 0.25;
+/* Boom and preventer, rigged for the old angle, are rigged for the new one
+ * after a while: so many degrees a second, an hour from a run to a beat. */
+static const double TRIMMED_DEG_PER_S = 0.03;
 
-/* The angle that she is trimmed for after some time on a new one: a boat that
- * runs before the wind is not ready to tack a few seconds after she has come
- * up. */
+/* The angle that she is trimmed for after some time on a new one. Nobody who
+ * runs before the wind comes up for some minutes to tack instead of gybing;
+ * and who did would have the same to do. */
 static double trimmed_for(double before_deg, double twa_deg, double seconds) {
     double most_deg = TRIMMED_DEG_PER_S * seconds;
     double change_deg = fabs(twa_deg) - fabs(before_deg);

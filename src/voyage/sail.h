@@ -60,6 +60,7 @@ struct sail_change {
     double t_s, seconds;
     struct deck from, to;
     bool outside_limits; /* beyond the work limits */
+    bool barred;         /* and not excused: nobody may do it */
     bool unplanned;      /* the integrator's own, from the cockpit */
     double roll_deg;
     const struct conditions *conditions;

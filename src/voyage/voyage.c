@@ -396,6 +396,9 @@ bool voyage_work_weather(const struct voyage *voyage,
     const struct work_limits *work = &voyage->boat->work;
     bool stow = kind == CHANGE_STOW;
     double tws_mps = conditions->tws_mps;
+    if (voyage->work_rule == WORK_DAYLIGHT_ONLY &&
+        conditions->light == LIGHT_NIGHT)
+        return false;
     return tws_mps <= (stow ? work->stow_max_wind_mps : work->max_wind_mps) &&
            voyage_gust_mps(conditions, tws_mps) <=
                (stow ? work->stow_max_gust_mps : work->max_gust_mps) &&
@@ -420,10 +423,13 @@ double voyage_hardship_s(const struct voyage *voyage, struct position at,
     if (!change_is_deck_work(voyage->boat, kind))
         return COST_COCKPIT_HARDSHIP_S;
     const struct work_limits *work = &voyage->boat->work;
-    double hardship = conditions->light == LIGHT_NIGHT ? work->night_hardship_s
-                                                       : work->day_hardship_s;
+    bool dark =
+        conditions->light == LIGHT_NIGHT && voyage->work_rule != WORK_ANY;
+    double hardship = dark ? work->night_hardship_s : work->day_hardship_s;
     if (roll_deg > work->max_roll_deg)
         hardship *= COST_ROLL_HARDSHIP_FACTOR;
+    if (voyage_gust_mps(conditions, conditions->tws_mps) > work->max_gust_mps)
+        hardship *= COST_GUST_HARDSHIP_FACTOR;
     if (voyage_lee_m(voyage, at, conditions, COST_LEE_ROOM_M) < COST_LEE_ROOM_M)
         hardship *= COST_LEE_HARDSHIP_FACTOR;
     return hardship;

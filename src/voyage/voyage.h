@@ -38,8 +38,13 @@ enum obstacle {
 /* "closed by land", "the wind limit": for messages. */
 const char *obstacle_name(enum obstacle obstacle);
 
+/* What the dark means to deck work: harder (the rule where nothing else is
+ * said), all the same, or forbidden but for what is excused. */
+enum work_rule { WORK_DAYLIGHT_FIRST, WORK_ANY, WORK_DAYLIGHT_ONLY };
+
 struct voyage {
     const struct boat *boat;
+    enum work_rule work_rule;
     double ease;       /* >= 0 */
     bool spar_allowed; /* false: the search without the spar */
     struct figure max_wind_mps, max_gust_mps, max_wave_m; /* hard limits */
@@ -140,8 +145,9 @@ double voyage_discomfort(const struct voyage *voyage, double roll_deg);
 double voyage_side_slack_deg(double twa_deg, bool wind_starboard);
 
 /* May someone go forward for this? The limits of the boat file's [work]:
- * wind, gust and wave height, which are the same on all courses, and roll.
- * Cockpit changes always may. */
+ * wind, gust and wave height, which are the same on all courses, and roll; the
+ * light, where the rule forbids work in the dark. Cockpit changes always may.
+ */
 bool voyage_work_weather(const struct voyage *voyage,
                          const struct conditions *conditions,
                          enum change_kind kind);
@@ -150,8 +156,8 @@ bool voyage_work_allowed(const struct voyage *voyage,
                          const struct motion *motion, struct deck deck,
                          enum change_kind kind);
 
-/* Hardship of one part of a change, seconds: by light, roll and the room to
- * leeward. */
+/* Hardship of one part of a change, seconds: by light, roll, gust and the room
+ * to leeward. */
 double voyage_hardship_s(const struct voyage *voyage, struct position at,
                          const struct conditions *conditions,
                          enum change_kind kind, double roll_deg);

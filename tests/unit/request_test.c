@@ -274,7 +274,6 @@ static void what_is_not_built_yet_is_refused_in_words(void **state) {
     static const struct {
         const char *name, *value, *key;
     } cases[] = {
-        {"deck-work", "daylight-first", "deck_work"},
         {"member", "3", "member"},
         {"previous", "plan.json", "previous"},
         {"arrive", "daylight", "arrive"},
