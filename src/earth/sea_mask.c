@@ -97,15 +97,31 @@ const struct sea_mask *sea_mask_make(const struct coast *coast,
     return mask;
 }
 
-bool sea_mask_is_sea(const struct sea_mask *mask, struct position at) {
+/* Row and column of a place. */
+struct place {
+    size_t row, column;
+};
+
+static struct place place_of(const struct sea_mask *mask, struct position at) {
     const struct coast_box *box = &mask->box;
     double lon_deg =
         at.lon_deg < box->west_deg ? at.lon_deg + 360.0 : at.lon_deg;
-    size_t row = (size_t)((at.lat_deg - box->south_deg) / mask->cell_deg);
-    size_t column = (size_t)((lon_deg - box->west_deg) / mask->cell_deg);
-    const struct cell *cell = &mask->cells[row * mask->columns + column];
+    return (struct place){
+        (size_t)((at.lat_deg - box->south_deg) / mask->cell_deg),
+        (size_t)((lon_deg - box->west_deg) / mask->cell_deg)};
+}
+
+bool sea_mask_is_sea(const struct sea_mask *mask, struct position at) {
+    struct place place = place_of(mask, at);
+    const struct cell *cell =
+        &mask->cells[place.row * mask->columns + place.column];
     if (!cell->mixed ||
-        !coast_meets(mask->coast, middle_of(mask, row, column), at))
+        !coast_meets(mask->coast, middle_of(mask, place.row, place.column), at))
         return cell->sea;
     return coast_level_at(mask->coast, at) == COAST_SEA;
+}
+
+bool sea_mask_is_about_sea(const struct sea_mask *mask, struct position at) {
+    struct place place = place_of(mask, at);
+    return mask->cells[place.row * mask->columns + place.column].sea;
 }

@@ -19,4 +19,8 @@ const struct sea_mask *sea_mask_make(const struct coast *coast,
  * ns in most cells, one to three microseconds in those with a shore. */
 bool sea_mask_is_sea(const struct sea_mask *mask, struct position at);
 
+/* By the middle of its cell, which is a few kilometres wide: for what counts
+ * in tens of them. */
+bool sea_mask_is_about_sea(const struct sea_mask *mask, struct position at);
+
 #endif

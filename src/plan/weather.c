@@ -5,17 +5,31 @@
 
 #include <math.h>
 
+static bool has_any(const struct forecast *forecast, enum quantity first,
+                    enum quantity last) {
+    for (int i = (int)first; i <= (int)last; i++)
+        if (forecast_summary(forecast, (enum quantity)i).present)
+            return true;
+    return false;
+}
+
 struct weather_view weather_view(const struct world *world,
                                  const struct request *request) {
     struct field_summary wind =
         forecast_summary(world->forecast, QUANTITY_WIND);
-    struct weather_view view = {.forecast = world->forecast,
-                                .depart_unix_s = (double)request->depart.unix_s,
-                                .end_unix_s = (double)wind.last.unix_s,
-                                .after = request->after,
-                                .expected_from_deg =
-                                    request->after_wind_from_deg,
-                                .expected_mps = request->after_wind_mps};
+    struct weather_view view = {
+        .forecast = world->forecast,
+        .seaway = world->seaway,
+        .fetch = world->fetch,
+        .has_wind_sea =
+            has_any(world->forecast, QUANTITY_WIND_SEA, QUANTITY_WIND_SEA),
+        .has_swell =
+            has_any(world->forecast, QUANTITY_SWELL_1, QUANTITY_SWELL_3),
+        .depart_unix_s = (double)request->depart.unix_s,
+        .end_unix_s = (double)wind.last.unix_s,
+        .after = request->after,
+        .expected_from_deg = request->after_wind_from_deg,
+        .expected_mps = request->after_wind_mps};
     for (int i = 0; i <= WEATHER_SUNS; i++)
         view.suns[i] = sun_at(view.depart_unix_s + i * WEATHER_SUN_S);
     return view;
@@ -38,12 +52,68 @@ static struct sun sun_between(const struct weather_view *view, double t_s) {
         .greenwich_hour_angle_deg = a.greenwich_hour_angle_deg + part * turn};
 }
 
-static struct wave_system wind_sea_of(const struct conditions *conditions) {
-    return growth_wind_sea(vector_length(conditions->wind),
-                           vector_direction_from(conditions->wind),
-                           GROWTH_OPEN_WATER_M,
-                           hours_to_s(GROWTH_ASSUMED_HOURS));
+/* --- the sea that the wind raises -------------------------------------------
+ */
+
+/* Where and when, of what is asked. */
+struct moment {
+    const struct weather_view *view;
+    struct position at;
+    double unix_s; /* of what is sampled */
+    bool expected; /* the wind is the crew's own: it has no past */
+};
+
+/* A sea left behind that is lower is none. */
+static const double LEFT_LEAST_M = 0.1;
+
+static struct wave_system wave_system_of(const struct standing_system *system) {
+    return (struct wave_system){.known = true,
+                                .height_m = system->height_m,
+                                .period_s = system->period_s,
+                                .from_deg =
+                                    vector_direction_towards(system->from)};
 }
+
+/* By the growth law height goes as the root of the fetch, period as the cube
+ * root. */
+static void shelter(const struct fetch *fetch, const struct fetch_fan *fan,
+                    struct standing_system *system) {
+    if (system->height_m <= 0.0)
+        return;
+    double fetch_m =
+        fetch_effective_m(fetch, fan, system->from, system->fetch_m);
+    double part = fetch_m / system->fetch_m;
+    system->height_m *= sqrt(part);
+    system->period_s *= cbrt(part);
+}
+
+/* What the wind has raised: the wind sea of now, and what an earlier wind left
+ * behind. */
+struct raised {
+    struct wave_system wind_sea, left;
+};
+
+static struct raised raise_sea(const struct moment *moment,
+                               const struct conditions *conditions) {
+    const struct weather_view *view = moment->view;
+    struct standing_sea sea;
+    struct fetch_fan fan;
+    if (moment->expected || !view->seaway ||
+        !seaway_at(view->seaway, moment->at, moment->unix_s, &sea))
+        sea =
+            standing_begin(conditions->wind, hours_to_s(GROWTH_ASSUMED_HOURS));
+    if (view->fetch && fetch_fan_at(view->fetch, moment->at, &fan)) {
+        shelter(view->fetch, &fan, &sea.wind_sea);
+        shelter(view->fetch, &fan, &sea.left);
+    }
+    struct raised raised = {.wind_sea = wave_system_of(&sea.wind_sea)};
+    if (sea.left.height_m >= LEFT_LEAST_M)
+        raised.left = wave_system_of(&sea.left);
+    return raised;
+}
+
+/* --- the sea of the files, and what completes it ----------------------------
+ */
 
 static bool is_any_known(const struct sea *sea) {
     for (int i = 0; i < SEA_SYSTEMS; i++)
@@ -52,64 +122,107 @@ static bool is_any_known(const struct sea *sea) {
     return false;
 }
 
-/* All the height of a combined sea at its one peak, that of the swell as a
- * rule, would leave no wind sea to roll in. So a wind sea is split off, as high
- * as the wind raises one, and the rest is swell: heights add in squares. A wind
- * sea that is held lower than it would grow is younger, and shorter: of the
- * same steepness, period goes as the root of height. */
-static void split_combined(struct sea *sea, const struct wave_system *combined,
-                           const struct conditions *conditions) {
-    struct wave_system grown = wind_sea_of(conditions);
-    if (!combined->known || grown.height_m <= 0.0)
-        return;
-    double part = combined->height_m < grown.height_m
-                      ? combined->height_m / grown.height_m
-                      : 1.0;
-    double wind_m = part * grown.height_m;
-    double rest2_m2 = combined->height_m * combined->height_m - wind_m * wind_m;
-    sea->split = true;
-    sea->system[0] =
-        (struct wave_system){.known = true,
-                             .height_m = wind_m,
-                             .period_s = grown.period_s * sqrt(part),
-                             .from_deg = grown.from_deg};
-    sea->system[1] = *combined;
-    sea->system[1].height_m = rest2_m2 > 0.0 ? sqrt(rest2_m2) : 0.0;
+/* Of another height but the same steepness: period goes as the root of height.
+ */
+static void set_height(struct wave_system *system, double height_m) {
+    if (system->height_m > 0.0)
+        system->period_s *= sqrt(height_m / system->height_m);
+    system->height_m = height_m;
 }
 
-static void put_systems(struct conditions *conditions,
+/* What a sea of that height holds beside a part of it: energies add. */
+static double rest_m(double height_m, double part_m) {
+    double rest_m2 = height_m * height_m - part_m * part_m;
+    return rest_m2 > 0.0 ? sqrt(rest_m2) : 0.0;
+}
+
+/* All the height of a combined sea at its one peak, that of the swell as a
+ * rule, would leave no wind sea to roll in. So a wind sea is split off, as high
+ * as the wind raises one, and the rest is swell. A wind sea that is held lower
+ * than it would grow is younger, and shorter. */
+static void split_combined(const struct moment *moment, struct sea *sea,
+                           const struct wave_system *combined,
+                           const struct conditions *conditions) {
+    struct wave_system grown = raise_sea(moment, conditions).wind_sea;
+    if (grown.height_m <= 0.0)
+        return;
+    if (combined->height_m < grown.height_m)
+        set_height(&grown, combined->height_m);
+    sea->split = true;
+    sea->system[0] = grown;
+    sea->system[1] = *combined;
+    sea->system[1].height_m = rest_m(combined->height_m, grown.height_m);
+}
+
+/* The files have a wind sea and the whole, but no swell: it is the rest. */
+static void add_rest(struct sea *sea, const struct wave_system *combined) {
+    double swell_m = rest_m(combined->height_m, sea->system[0].height_m);
+    sea->split = true;
+    sea->system[1] = *combined;
+    sea->system[1].height_m = swell_m;
+}
+
+/* The files have swell, but no wind sea anywhere: it is as high as the wind
+ * raises one, and the whole, where it is known, leaves room for. */
+static void add_wind_sea(const struct moment *moment, struct sea *sea,
+                         const struct conditions *conditions) {
+    struct wave_system grown = raise_sea(moment, conditions).wind_sea;
+    double room_m = sea->height_m;
+    for (int i = 1; i < SEA_SYSTEMS; i++)
+        if (sea->system[i].known)
+            room_m = rest_m(room_m, sea->system[i].height_m);
+    if (sea->height_known && room_m < grown.height_m)
+        set_height(&grown, room_m);
+    sea->estimated = true;
+    sea->height_estimated = !sea->height_known;
+    sea->system[0] = grown;
+}
+
+static void put_systems(const struct moment *moment,
+                        struct conditions *conditions,
                         const struct weather *weather) {
     struct sea *sea = &conditions->sea;
+    const struct weather_view *view = moment->view;
     sea->system[0] = weather->wind_sea;
     for (int i = 0; i < 3; i++)
         sea->system[1 + i] = weather->swell[i];
-    if (is_any_known(sea))
-        return;
-    sea->system[0] = weather->sea;
-    split_combined(sea, &weather->sea, conditions);
+    if (!is_any_known(sea)) {
+        sea->system[0] = weather->sea;
+        if (weather->sea.known)
+            split_combined(moment, sea, &weather->sea, conditions);
+    } else if (!view->has_swell && weather->sea.known) {
+        add_rest(sea, &weather->sea);
+    } else if (!view->has_wind_sea && !moment->expected) {
+        add_wind_sea(moment, sea, conditions);
+    }
 }
 
-/* A wind sea by growth; its height is the combined one where that is known. */
-static void estimate(struct sea *sea, const struct conditions *conditions) {
+/* All of the sea from the wind; a height that is known is that of the wind sea,
+ * for nothing tells whose else it is. */
+static void estimate(const struct moment *moment, struct sea *sea,
+                     const struct conditions *conditions) {
+    struct raised raised = raise_sea(moment, conditions);
     sea->estimated = true;
     sea->height_estimated = !sea->height_known;
-    sea->system[0] = wind_sea_of(conditions);
+    sea->system[0] = raised.wind_sea;
     if (sea->height_known)
-        sea->system[0].height_m = sea->height_m;
+        set_height(&sea->system[0], sea->height_m);
+    else if (!sea->system[1].known)
+        sea->system[1] = raised.left;
 }
 
-/* `expected`: the wind is the crew's own, so its sea is in no file, though the
- * swell of the last step runs on. */
-static void put_sea(struct conditions *conditions,
-                    const struct weather *weather, bool expected) {
+/* A wind that is the crew's own has its sea in no file, though the swell of the
+ * last step runs on. */
+static void put_sea(const struct moment *moment, struct conditions *conditions,
+                    const struct weather *weather) {
     struct sea *sea = &conditions->sea;
     sea->height_known = weather->sea_height_m.known;
     sea->height_m = weather->sea_height_m.value;
     sea->period_s = sea->from_deg = 0.0;
     sea->estimated = sea->height_estimated = sea->split = false;
-    put_systems(conditions, weather);
-    if (expected || !is_any_known(sea))
-        estimate(sea, conditions);
+    put_systems(moment, conditions, weather);
+    if (moment->expected || !is_any_known(sea))
+        estimate(moment, sea, conditions);
     sea_complete(sea);
     if (sea->split) { /* the whole is known */
         sea->period_s = weather->sea.period_s;
@@ -151,6 +264,7 @@ enum obstacle weather_conditions(const void *context, struct position position,
     conditions->gust_mps = weather.gust_mps;
     conditions->light = sun_light(sun_between(view, t_s), position);
     conditions->beyond_forecast = beyond;
-    put_sea(conditions, &weather, expected);
+    const struct moment moment = {view, position, sampled_s, expected};
+    put_sea(&moment, conditions, &weather);
     return OBSTACLE_NONE;
 }

@@ -1,6 +1,7 @@
 /* The forecast as a voyage asks for it: conditions at (place, seconds since
- * departure). The wind sea is estimated from the wind where the files hold no
- * waves; what lies beyond the last step is held, expected or refused. */
+ * departure). Where the files hold no waves, or not all that is needed, the sea
+ * is estimated from the wind, its past and the fetch; what lies beyond the last
+ * step is held, expected or refused. */
 #ifndef PLAN_WEATHER_H
 #define PLAN_WEATHER_H
 
@@ -18,6 +19,9 @@ enum { WEATHER_SUNS = 160 };
 
 struct weather_view {
     const struct forecast *forecast;
+    const struct seaway *seaway;      /* NULL: no past of the wind is known */
+    const struct fetch *fetch;        /* NULL: all is open water */
+    bool has_wind_sea, has_swell;     /* the files, somewhere */
     double depart_unix_s, end_unix_s; /* of the wind's last step */
     enum after_forecast after;
     double expected_from_deg, expected_mps; /* AFTER_WIND */

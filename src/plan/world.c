@@ -5,6 +5,14 @@
 #include "exchange/geojson.h"
 #include "plan/reach.h"
 
+static struct coast_box reach_of(const struct world *world,
+                                 const struct request *request) {
+    struct area area = forecast_area(world->forecast, QUANTITY_WIND);
+    struct coast_box wind = {area.south_deg, area.north_deg, area.west_deg,
+                             area.east_deg};
+    return reach_box(request, &wind);
+}
+
 static bool load_coast(struct world *world, const struct request *request,
                        struct arena *arena, struct error *error) {
     const char *path = request->coast_text;
@@ -14,15 +22,13 @@ static bool load_coast(struct world *world, const struct request *request,
         path = coast_installed(arena);
     if (!path)
         return true;
-    struct area area = forecast_area(world->forecast, QUANTITY_WIND);
-    struct coast_box wind = {area.south_deg, area.north_deg, area.west_deg,
-                             area.east_deg};
     struct coast *coast;
-    world->coast_box = reach_box(request, &wind);
+    world->coast_box = reach_of(world, request);
     if (!coast_load(&coast, path, &world->coast_box, arena, error))
         return false;
     world->coast = coast;
     world->mask = sea_mask_make(coast, &world->coast_box, arena);
+    world->fetch = fetch_make(world->mask, &world->coast_box, arena);
     return true;
 }
 
@@ -48,6 +54,10 @@ bool world_load(struct world *world, const struct request *request,
                        request->forecast_paths.count, &options, arena, error))
         return false;
     world->max_current_mps = forecast_strongest_current_mps(world->forecast);
-    return load_coast(world, request, arena, error) &&
-           load_zones(world, request, arena, error);
+    if (!load_coast(world, request, arena, error) ||
+        !load_zones(world, request, arena, error))
+        return false;
+    struct coast_box reach = reach_of(world, request);
+    world->seaway = seaway_make(world->forecast, &reach, world->mask, arena);
+    return true;
 }

@@ -5,10 +5,12 @@
 
 #include "boat/boat.h"
 #include "earth/coast.h"
+#include "earth/fetch.h"
 #include "earth/sea_mask.h"
 #include "earth/zone.h"
 #include "forecast/forecast.h"
 #include "plan/request.h"
+#include "plan/seaway.h"
 
 struct world {
     struct boat boat;
@@ -17,6 +19,8 @@ struct world {
     const struct coast *coast; /* NULL: none is wanted, or none installed */
     const struct sea_mask *mask;
     struct coast_box coast_box;
+    const struct fetch *fetch;   /* NULL without a coast */
+    const struct seaway *seaway; /* in the reach of the stops */
     struct zones zones;
 };
 

@@ -42,3 +42,37 @@ struct wave_system growth_wind_sea(double wind_mps, double wind_from_deg,
     sea.period_s = period * u / GRAVITY_MPS2;
     return sea;
 }
+
+struct growth growth_of(double wind_mps) {
+    assert(wind_mps >= 0.0);
+    double u = friction_velocity_mps(wind_mps);
+    return (struct growth){.wind_mps = wind_mps,
+                           .friction_mps = u,
+                           .full_height_m = HEIGHT_FULL * u * u / GRAVITY_MPS2};
+}
+
+/* gX/u*^2 = (gH/u*^2 / 4.13e-2)^2, and gt/u* from it: both laws inverted. */
+double growth_time_s(const struct growth *growth, double height_m) {
+    assert(growth->friction_mps > 0.0);
+    double u = growth->friction_mps;
+    double height = least(GRAVITY_MPS2 * height_m / (u * u), HEIGHT_FULL);
+    double fetch_root = height / HEIGHT_PER_FETCH;
+    double t_root = cbrt(fetch_root * fetch_root / FETCH_PER_DURATION);
+    return t_root * t_root * u / GRAVITY_MPS2;
+}
+
+struct grown growth_after(const struct growth *growth, double seconds) {
+    double u = growth->friction_mps;
+    if (u <= 0.0)
+        return (struct grown){0};
+    double t = GRAVITY_MPS2 * seconds / u, root = sqrt(t);
+    double height_full_root = HEIGHT_FULL / HEIGHT_PER_FETCH;
+    double fetch = least(FETCH_PER_DURATION * t * root,
+                         height_full_root * height_full_root);
+    double period =
+        least(PERIOD_PER_FETCH * FETCH_PER_DURATION_ROOT3 * root, PERIOD_FULL);
+    return (struct grown){.height_m = HEIGHT_PER_FETCH * sqrt(fetch) * u * u /
+                                      GRAVITY_MPS2,
+                          .period_s = period * u / GRAVITY_MPS2,
+                          .fetch_m = fetch * u * u / GRAVITY_MPS2};
+}

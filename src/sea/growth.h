@@ -7,8 +7,8 @@
 
 #include "sea/wave.h"
 
-/* Where no wave field is there and no coast is loaded: open water and a wind
- * that has blown for this long. */
+/* Before the first step of a forecast the wind is taken to have blown for so
+ * long (common practice, no source). */
 #define GROWTH_ASSUMED_HOURS 24.0
 
 /* The fetch of open water that never limits the sea within those hours. */
@@ -20,5 +20,26 @@
  * fully developed sea. */
 struct wave_system growth_wind_sea(double wind_mps, double wind_from_deg,
                                    double fetch_m, double duration_s);
+
+/* The law turned round, for one wind over open water. */
+struct growth {
+    double wind_mps;      /* at 10 m */
+    double friction_mps;  /* u* */
+    double full_height_m; /* of the fully developed sea; 0 without wind */
+};
+
+struct growth growth_of(double wind_mps);
+
+/* How long this wind takes to raise that height, at most the full one. The
+ * wind is above 0. */
+double growth_time_s(const struct growth *growth, double height_m);
+
+/* What it has raised after that time; of the full sea from when it is. */
+struct grown {
+    double height_m, period_s;
+    double fetch_m; /* that is worth as much */
+};
+
+struct grown growth_after(const struct growth *growth, double seconds);
 
 #endif

@@ -1,0 +1,32 @@
+/* The sea that the forecast's own wind raises, from its past: at the points of
+ * a raster over the reach of the passage, from the first step of the wind to
+ * the last, by sea/standing.h. Before the first step the wind is taken to have
+ * blown for GROWTH_ASSUMED_HOURS; after a hole in time likewise.
+ *
+ * All of it is over open water: how land limits it is the affair of
+ * earth/fetch.h. A point is worked out, for all times, when it is first asked
+ * for; several threads may ask.
+ */
+#ifndef PLAN_SEAWAY_H
+#define PLAN_SEAWAY_H
+
+#include "earth/sea_mask.h"
+#include "forecast/forecast.h"
+#include "sea/standing.h"
+
+struct seaway;
+
+/* Of the part of the forecast in the box. `mask` covers the box, or is NULL:
+ * points on land, where the wind is weaker, don't count for the sea beside it.
+ * All of it has to live as long. */
+const struct seaway *seaway_make(const struct forecast *forecast,
+                                 const struct coast_box *box,
+                                 const struct sea_mask *mask,
+                                 struct arena *arena);
+
+/* Between points and times; a system with a height of 0 has no more than that.
+ * False outside, and where nothing is known about. */
+bool seaway_at(const struct seaway *seaway, struct position at, double unix_s,
+               struct standing_sea *sea);
+
+#endif
