@@ -3,76 +3,72 @@
 #include <assert.h>
 #include <math.h>
 
-/* All lengths and times below are made plain numbers with g and the friction
- * velocity u*: gX/u*^2, gt/u*, gH/u*^2, gT/u*. */
-#define FETCH_PER_DURATION 5.23e-3 /* II-2-38, times (gt/u*)^1.5 */
-#define FETCH_PER_DURATION_ROOT3                                               \
-    0.17358035129114342592       /* its cube root, calculated */
-#define HEIGHT_PER_FETCH 4.13e-2 /* II-2-36, times sqrt(gX/u*^2) */
-#define PERIOD_PER_FETCH 0.651   /* II-2-36, times cbrt(gX/u*^2) */
-#define HEIGHT_FULL 2.115e2      /* II-2-37, fully developed */
-#define PERIOD_FULL 2.398e2      /* II-2-37 */
+/* All lengths and times below are made plain numbers with g and the wind:
+ * gX/U^2, gt/U, gH/U^2, gT/U. H = 4 sqrt(variance), T = 2 pi / w. */
+#define HEIGHT_PER_FETCH 1.63462533933620e-3 /* 4 sqrt(1.67e-7), calculated */
+#define PERIOD_PER_FETCH 0.28559933214452665 /* 2 pi / 22, calculated */
+#define HEIGHT_FULL 0.22040934009517     /* 4 sqrt(2.74e-3) 1.026^2, calculated */
+#define PERIOD_FULL 7.35068201273233     /* 2 pi 1.026 / 0.877, calculated */
+#define DURATION_PER_FETCH 68.8
 
-/* u* = sqrt(CD) U10 with CD = 0.001 (1.1 + 0.035 U10), II-2-36. */
-static double friction_velocity_mps(double wind_mps) {
-    return wind_mps * sqrt(0.001 * (1.1 + 0.035 * wind_mps));
-}
+/* The fetch at which the height is the full one, calculated. */
+#define FETCH_FULL (HEIGHT_FULL * HEIGHT_FULL / (16.0 * 1.67e-7))
 
 static double least(double a, double b) {
     return a < b ? a : b;
+}
+
+/* gX/U^2 and its cube root. */
+struct fetch {
+    double all, root3;
+};
+
+/* That is worth as much as a duration gt/U. */
+static struct fetch fetch_of_time(double time) {
+    double root = sqrt(time * (1.0 / DURATION_PER_FETCH));
+    return (struct fetch){root * root * root, root};
+}
+
+static struct grown grown_by(double wind_mps, struct fetch fetch) {
+    double height = least(HEIGHT_PER_FETCH * sqrt(fetch.all), HEIGHT_FULL);
+    double period = least(PERIOD_PER_FETCH * fetch.root3, PERIOD_FULL);
+    double metres = wind_mps * wind_mps / GRAVITY_MPS2;
+    return (struct grown){.height_m = height * metres,
+                          .period_s = period * wind_mps / GRAVITY_MPS2,
+                          .fetch_m = least(fetch.all, FETCH_FULL) * metres};
 }
 
 struct wave_system growth_wind_sea(double wind_mps, double wind_from_deg,
                                    double fetch_m, double duration_s) {
     assert(wind_mps >= 0.0 && fetch_m > 0.0 && duration_s > 0.0);
     struct wave_system sea = {.known = true, .from_deg = wind_from_deg};
-    double u = friction_velocity_mps(wind_mps);
-    if (u <= 0.0)
+    if (wind_mps <= 0.0)
         return sea;
-    double t = GRAVITY_MPS2 * duration_s / u, root = sqrt(t);
-    double fetch = FETCH_PER_DURATION * t * root;
-    double fetch_root3 = FETCH_PER_DURATION_ROOT3 * root;
-    if (GRAVITY_MPS2 * fetch_m < fetch * (u * u)) {
-        fetch = GRAVITY_MPS2 * fetch_m / (u * u);
-        fetch_root3 = cbrt(fetch);
-    }
-    double height = least(HEIGHT_PER_FETCH * sqrt(fetch), HEIGHT_FULL);
-    double period = least(PERIOD_PER_FETCH * fetch_root3, PERIOD_FULL);
-    sea.height_m = height * u * u / GRAVITY_MPS2;
-    sea.period_s = period * u / GRAVITY_MPS2;
+    struct fetch fetch = fetch_of_time(GRAVITY_MPS2 * duration_s / wind_mps);
+    double limit = GRAVITY_MPS2 * fetch_m / (wind_mps * wind_mps);
+    if (limit < fetch.all)
+        fetch = (struct fetch){limit, cbrt(limit)};
+    struct grown grown = grown_by(wind_mps, fetch);
+    sea.height_m = grown.height_m;
+    sea.period_s = grown.period_s;
     return sea;
 }
 
-struct growth growth_of(double wind_mps) {
-    assert(wind_mps >= 0.0);
-    double u = friction_velocity_mps(wind_mps);
-    return (struct growth){.wind_mps = wind_mps,
-                           .friction_mps = u,
-                           .full_height_m = HEIGHT_FULL * u * u / GRAVITY_MPS2};
+double growth_full_height_m(double wind_mps) {
+    return HEIGHT_FULL * wind_mps * wind_mps / GRAVITY_MPS2;
 }
 
-/* gX/u*^2 = (gH/u*^2 / 4.13e-2)^2, and gt/u* from it: both laws inverted. */
-double growth_time_s(const struct growth *growth, double height_m) {
-    assert(growth->friction_mps > 0.0);
-    double u = growth->friction_mps;
-    double height = least(GRAVITY_MPS2 * height_m / (u * u), HEIGHT_FULL);
-    double fetch_root = height / HEIGHT_PER_FETCH;
-    double t_root = cbrt(fetch_root * fetch_root / FETCH_PER_DURATION);
-    return t_root * t_root * u / GRAVITY_MPS2;
+double growth_time_s(double wind_mps, double height_m) {
+    assert(wind_mps > 0.0);
+    double height = GRAVITY_MPS2 * height_m / (wind_mps * wind_mps);
+    double root = least(height, HEIGHT_FULL) * (1.0 / HEIGHT_PER_FETCH);
+    double fetch_root3 = cbrt(root * root);
+    return DURATION_PER_FETCH * fetch_root3 * fetch_root3 * wind_mps /
+           GRAVITY_MPS2;
 }
 
-struct grown growth_after(const struct growth *growth, double seconds) {
-    double u = growth->friction_mps;
-    if (u <= 0.0)
-        return (struct grown){0};
-    double t = GRAVITY_MPS2 * seconds / u, root = sqrt(t);
-    double height_full_root = HEIGHT_FULL / HEIGHT_PER_FETCH;
-    double fetch = least(FETCH_PER_DURATION * t * root,
-                         height_full_root * height_full_root);
-    double period =
-        least(PERIOD_PER_FETCH * FETCH_PER_DURATION_ROOT3 * root, PERIOD_FULL);
-    return (struct grown){.height_m = HEIGHT_PER_FETCH * sqrt(fetch) * u * u /
-                                      GRAVITY_MPS2,
-                          .period_s = period * u / GRAVITY_MPS2,
-                          .fetch_m = fetch * u * u / GRAVITY_MPS2};
+struct grown growth_after(double wind_mps, double seconds) {
+    assert(wind_mps > 0.0 && seconds >= 0.0);
+    return grown_by(wind_mps,
+                    fetch_of_time(GRAVITY_MPS2 * seconds / wind_mps));
 }

@@ -69,10 +69,15 @@ static void part_with(struct standing_sea *sea, struct vector_mps from,
         move(left, wind_sea, fmin(-excess, energy_of(left)));
 }
 
-static void grow(struct standing_system *sea, const struct growth *growth,
+/* Below this no wind raises a sea. */
+static const double CALM_MPS = 0.01;
+
+static void grow(struct standing_system *sea, double wind_mps,
                  struct vector_mps from, double seconds) {
-    double age_s = growth_time_s(growth, sea->height_m);
-    struct grown grown = growth_after(growth, age_s + seconds);
+    if (wind_mps < CALM_MPS)
+        return;
+    double age_s = growth_time_s(wind_mps, sea->height_m);
+    struct grown grown = growth_after(wind_mps, age_s + seconds);
     /* energy goes with time to the power 1.5; a full sea is made anew as fast
      * as it breaks */
     double old = age_s / (age_s + seconds);
@@ -85,18 +90,16 @@ static void grow(struct standing_system *sea, const struct growth *growth,
 struct standing_sea standing_begin(struct vector_mps wind, double seconds) {
     struct vector_mps from = wind_from(wind);
     struct standing_sea sea = {.wind_sea.from = from, .left.from = from};
-    struct growth growth = growth_of(vector_length(wind));
-    if (growth.friction_mps > 0.0)
-        grow(&sea.wind_sea, &growth, from, seconds);
+    grow(&sea.wind_sea, vector_length(wind), from, seconds);
     return sea;
 }
 
 void standing_blow(struct standing_sea *sea, struct vector_mps wind,
                    double seconds) {
     struct vector_mps from = wind_from(wind);
-    struct growth growth = growth_of(vector_length(wind));
+    double wind_mps = vector_length(wind);
+    double full_m = growth_full_height_m(wind_mps);
     sea->left.height_m *= exp2(-seconds / STANDING_HALVING_S);
-    part_with(sea, from, growth.full_height_m * growth.full_height_m);
-    if (growth.friction_mps > 0.0)
-        grow(&sea->wind_sea, &growth, from, seconds);
+    part_with(sea, from, full_m * full_m);
+    grow(&sea->wind_sea, wind_mps, from, seconds);
 }

@@ -1,5 +1,5 @@
 /* The growth law's behaviour; its published values stand in
- * tests/published/waves_test.c. */
+ * tests/published/growth_laws_test.c. */
 #include "../support/check.h"
 
 #include "base/units.h"
@@ -49,16 +49,46 @@ static void the_nearer_limit_counts(void **state) {
                 sea_of(10.0, 1e7, 3600.0).height_m, 0.0);
 }
 
-/* X = 5.23e-3 (gt/u*)^1.5 u*^2/g: the duration's sea is that of this fetch. */
+/* t = 68.8 X^(2/3) / (g U)^(1/3): the duration's sea is that of this fetch. */
 static void a_duration_is_worth_a_fetch(void **state) {
     (void)state;
-    double u = 10.0 * sqrt(0.00145), t = 6.0 * 3600.0;
-    double fetch_m =
-        5.23e-3 * pow(GRAVITY_MPS2 * t / u, 1.5) * u * u / GRAVITY_MPS2;
+    double t = 6.0 * 3600.0;
+    double fetch_m = pow(t * cbrt(GRAVITY_MPS2 * 10.0) / 68.8, 1.5);
     struct wave_system by_time = sea_of(10.0, 1e8, t);
     struct wave_system by_fetch = sea_of(10.0, fetch_m, LONG_S);
     assert_near(by_time.height_m, by_fetch.height_m, 1e-9);
     assert_near(by_time.period_s, by_fetch.period_s, 1e-9);
+    assert_near(growth_after(10.0, t).fetch_m, fetch_m, 1e-3);
+}
+
+/* Both ways the same, from the first minutes to the full sea. */
+static void the_law_can_be_turned_round(void **state) {
+    (void)state;
+    for (double wind_mps = 1.0; wind_mps <= 40.0; wind_mps *= 1.3)
+        for (double hours = 0.1; hours <= 12.0; hours += 0.7) {
+            double seconds = hours_to_s(hours);
+            struct grown grown = growth_after(wind_mps, seconds);
+            struct wave_system sea = sea_of(wind_mps, 1e9, seconds);
+            assert_near(grown.height_m, sea.height_m, 1e-12);
+            assert_near(grown.period_s, sea.period_s, 1e-12);
+            double full_m = growth_full_height_m(wind_mps);
+            double time_s = growth_time_s(wind_mps, grown.height_m);
+            if (grown.height_m < (1.0 - 1e-9) * full_m)
+                assert_near(time_s, seconds, 1e-6 * seconds);
+            else
+                assert_true(time_s <= (1.0 + 1e-9) * seconds);
+            assert_near(sea_of(wind_mps, grown.fetch_m, LONG_S).height_m,
+                        grown.height_m, 1e-9);
+        }
+}
+
+static void above_the_full_sea_time_is_that_of_the_full_sea(void **state) {
+    (void)state;
+    double full_m = growth_full_height_m(9.0);
+    double full_s = growth_time_s(9.0, full_m);
+    assert_near(growth_time_s(9.0, 3.0 * full_m), full_s, 0.0);
+    assert_near(growth_after(9.0, full_s).height_m, full_m, 1e-9);
+    assert_true(growth_after(9.0, 0.99 * full_s).height_m < full_m);
 }
 
 static void growth_ends_at_the_full_sea(void **state) {
@@ -70,14 +100,14 @@ static void growth_ends_at_the_full_sea(void **state) {
     assert_true(full.height_m > 0.0);
 }
 
-/* With the assumed day of wind over open water, the fetch never limits. */
+/* With the assumed hours of wind over open water, the fetch never limits. */
 static void the_assumed_sea_is_limited_by_time_only(void **state) {
     (void)state;
-    double day_s = hours_to_s(GROWTH_ASSUMED_HOURS);
+    double hours_s = hours_to_s(GROWTH_ASSUMED_HOURS);
     for (double wind_mps = 2.0; wind_mps <= 35.0; wind_mps += 1.0)
         assert_near(
-            sea_of(wind_mps, GROWTH_OPEN_WATER_M, day_s).height_m,
-            sea_of(wind_mps, 100.0 * GROWTH_OPEN_WATER_M, day_s).height_m, 0.0);
+            sea_of(wind_mps, GROWTH_OPEN_WATER_M, hours_s).height_m,
+            sea_of(wind_mps, 100.0 * GROWTH_OPEN_WATER_M, hours_s).height_m, 0.0);
 }
 
 int main(void) {
@@ -87,6 +117,8 @@ int main(void) {
         cmocka_unit_test(sea_rises_with_wind_fetch_and_time),
         cmocka_unit_test(the_nearer_limit_counts),
         cmocka_unit_test(a_duration_is_worth_a_fetch),
+        cmocka_unit_test(the_law_can_be_turned_round),
+        cmocka_unit_test(above_the_full_sea_time_is_that_of_the_full_sea),
         cmocka_unit_test(growth_ends_at_the_full_sea),
         cmocka_unit_test(the_assumed_sea_is_limited_by_time_only),
     };
