@@ -26,7 +26,9 @@ static const double STEP_FRAC = 0.05;
 
 static const double DEGREE_M = 111195.0; /* of latitude, on the sphere */
 
-enum made { MADE_SEA = ONCE_MADE, MADE_OPEN, MADE_LAND };
+/* Some ray meets land; one of them within NEAR_M; none; the point is on land.
+ */
+enum made { MADE_FAR = ONCE_MADE, MADE_NEAR, MADE_OPEN, MADE_LAND };
 
 struct raster {
     double step_deg;
@@ -96,9 +98,8 @@ static enum water water_at(const struct fetch *fetch, struct spot spot) {
     if (!(spot.north_deg >= 0.0 && spot.north_deg <= height_deg &&
           spot.east_deg >= 0.0 && spot.east_deg <= width_deg))
         return WATER_UNKNOWN;
-    struct position at = {
-        box->south_deg + spot.north_deg,
-        angle_wrap_longitude(box->west_deg + spot.east_deg)};
+    struct position at = {box->south_deg + spot.north_deg,
+                          angle_wrap_longitude(box->west_deg + spot.east_deg)};
     return sea_mask_is_about_sea(fetch->mask, at) ? WATER_SEA : WATER_LAND;
 }
 
@@ -125,17 +126,16 @@ static float ray_m(const struct fetch *fetch, struct spot spot, int ray) {
 
 static enum made fill(const struct fetch *fetch, struct spot spot,
                       struct fetch_fan *fan) {
-    enum made made = MADE_OPEN;
+    float least_m = OPEN_M;
     if (water_at(fetch, spot) == WATER_LAND)
-        made = MADE_LAND;
+        return MADE_LAND;
     for (int i = 0; i < FETCH_RAYS; i++) {
-        fan->ray_m[i] = made == MADE_LAND
-                            ? 0.0F
-                            : ray_m(fetch, spot, i);
-        if (made == MADE_OPEN && fan->ray_m[i] < OPEN_M)
-            made = MADE_SEA;
+        fan->ray_m[i] = ray_m(fetch, spot, i);
+        least_m = fminf(least_m, fan->ray_m[i]);
     }
-    return made;
+    if (least_m < NEAR_M)
+        return MADE_NEAR;
+    return least_m < OPEN_M ? MADE_FAR : MADE_OPEN;
 }
 
 static enum made made_at(const struct fetch *fetch, const struct raster *raster,
@@ -172,25 +172,17 @@ static struct corners corners_at(const struct fetch *fetch,
         size_t y = row + i / 2, x = column + i % 2;
         corners.fan[i] = &raster->fans[y * raster->columns + x];
         corners.made[i] = made_at(fetch, raster, y, x);
-        corners.weight[i] = (float)((i / 2 ? up : 1.0 - up) *
-                                    (i % 2 ? aside : 1.0 - aside));
+        corners.weight[i] =
+            (float)((i / 2 ? up : 1.0 - up) * (i % 2 ? aside : 1.0 - aside));
     }
     return corners;
 }
 
-static bool is_all(const struct corners *corners, enum made made) {
+static int count_of(const struct corners *corners, enum made made) {
+    int count = 0;
     for (int i = 0; i < 4; i++)
-        if (corners->made[i] != made)
-            return false;
-    return true;
-}
-
-static bool is_near_land(const struct corners *corners) {
-    for (int i = 0; i < 4; i++)
-        for (int k = 0; k < FETCH_RAYS; k++)
-            if (corners->fan[i]->ray_m[k] < NEAR_M)
-                return true;
-    return false;
+        count += corners->made[i] == made;
+    return count;
 }
 
 /* Points on land drop out where there are others. */
@@ -219,9 +211,9 @@ bool fetch_fan_at(const struct fetch *fetch, struct position at,
     if (water_at(fetch, spot) == WATER_UNKNOWN)
         return false;
     struct corners corners = corners_at(fetch, &fetch->coarse, spot);
-    if (is_all(&corners, MADE_OPEN))
+    if (count_of(&corners, MADE_OPEN) == 4)
         return false;
-    if (is_near_land(&corners))
+    if (count_of(&corners, MADE_NEAR) + count_of(&corners, MADE_LAND) > 0)
         corners = corners_at(fetch, &fetch->fine, spot);
     blend(&corners, fan);
     return true;

@@ -422,6 +422,16 @@ enum coverage forecast_at(const struct forecast *forecast,
     return wind;
 }
 
+bool forecast_point_wind(const struct forecast *forecast,
+                         struct position position, double unix_s,
+                         struct vector_mps *wind) {
+    for (size_t i = 0; i < forecast->blocks.count; i++)
+        if (block_point_wind(&forecast->blocks.items[i], position, unix_s,
+                             forecast->options.gap_limit_s, wind))
+            return true;
+    return false;
+}
+
 /* --- asking ----------------------------------------------------------------*/
 
 struct field_summary forecast_summary(const struct forecast *forecast,

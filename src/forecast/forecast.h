@@ -90,6 +90,13 @@ enum coverage forecast_at(const struct forecast *forecast,
                           struct position position, double unix_s,
                           struct weather *weather);
 
+/* The wind alone, at the nearest point of the best grid that has one there: for
+ * what is worked out at many places that the boat does not come to, since it
+ * reads no more of the files than that. Safe to call from several threads. */
+bool forecast_point_wind(const struct forecast *forecast,
+                         struct position position, double unix_s,
+                         struct vector_mps *wind);
+
 /* One quantity as the files have it. */
 struct field_summary {
     bool present;

@@ -268,3 +268,55 @@ enum coverage block_sample(const struct block *block, struct position position,
         sample->coarse = moment.coarse;
     return answer.known ? COVERAGE_INSIDE : COVERAGE_OUTSIDE_AREA;
 }
+
+/* --- one point alone ------------------------------------------------------*/
+
+static const struct stream *stream_of(const struct block *block,
+                                      enum channel channel) {
+    for (int i = 0; i < block->stream_count; i++)
+        if (block->channel[block->streams[i].channel] == channel)
+            return &block->streams[i];
+    return NULL;
+}
+
+static struct run nearest_point(const struct block *block,
+                                const struct grid_cell *cell) {
+    int nearest = 0;
+    for (int i = 1; i < CORNERS; i++)
+        if (cell->weight[i] > cell->weight[nearest])
+            nearest = i;
+    size_t point = grid_corner(&block->grid, cell, nearest);
+    size_t columns = (size_t)block->grid.ni;
+    return (struct run){(int)(point / columns), (int)(point % columns), 1};
+}
+
+static bool value_between(const struct block *block,
+                          const struct stream *stream, struct run point,
+                          const struct moment *moment, double *value) {
+    float at[2];
+    uint8_t known[2];
+    feed_row(&stream->feeds[moment->slab[0]], &block->grid, point, &at[0],
+             &known[0]);
+    *value = (double)at[0];
+    if (moment->part <= 0.0)
+        return known[0];
+    feed_row(&stream->feeds[moment->slab[1]], &block->grid, point, &at[1],
+             &known[1]);
+    *value += moment->part * ((double)at[1] - (double)at[0]);
+    return known[0] && known[1];
+}
+
+bool block_point_wind(const struct block *block, struct position position,
+                      double unix_s, double gap_limit_s,
+                      struct vector_mps *wind) {
+    const struct stream *east = stream_of(block, CHANNEL_WIND_EAST);
+    const struct stream *north = stream_of(block, CHANNEL_WIND_NORTH);
+    struct grid_cell cell;
+    struct moment moment;
+    if (!east || !north || !grid_find(&block->grid, position, &cell) ||
+        find_moment(block, unix_s, gap_limit_s, &moment) != COVERAGE_INSIDE)
+        return false;
+    struct run point = nearest_point(block, &cell);
+    return value_between(block, east, point, &moment, &wind->east) &&
+           value_between(block, north, point, &moment, &wind->north);
+}

@@ -19,4 +19,10 @@ enum coverage block_sample(const struct block *block, struct position position,
                            double unix_s, double gap_limit_s,
                            struct sample *sample);
 
+/* The wind of the nearest point of the grid, between the steps, read from its
+ * layers: no tile is filled. False where block_sample() would find none. */
+bool block_point_wind(const struct block *block, struct position position,
+                      double unix_s, double gap_limit_s,
+                      struct vector_mps *wind);
+
 #endif

@@ -8,7 +8,7 @@
 
 /* Points lie so far apart, or as far as those of the wind; further where there
  * would be more than so many. */
-static const double SPACING_DEG = 0.5;
+static const double SPACING_DEG = 0.75;
 static const double POINTS_MOST = 20000.0;
 
 /* Times are so far apart, or further where there would be more of them. */
@@ -22,25 +22,25 @@ static const double STEP_S = 3.0 * SECONDS_PER_HOUR;
  * are taken as inside. */
 static const double BORDER_DEG = 2e-6;
 
+/* With less of the corners known, nothing is. */
+static const float KNOWN_LEAST = 1e-6F;
+
 /* What is kept of both systems: energy (height squared), and the rest times
  * energy, so that all of it can be added up; then 1 where it is known. */
 enum { ENERGY, PERIOD, FETCH, EAST, NORTH, PARTS };
-enum { WIND_SEA = 0, LEFT = PARTS, KNOWN = 2 * PARTS, VALUES = 12 };
-
-struct kept {
-    float value[VALUES];
-};
+enum { WIND_SEA = 0, LEFT = PARTS, KNOWN = 2 * PARTS };
 
 struct seaway {
     const struct forecast *forecast;
     const struct sea_mask *mask;
     struct coast_box box;
-    double lat_step_deg, lon_step_deg;
+    double lat_step_deg, lon_step_deg, kept_s;
+    double per_lat_deg, per_lon_deg, per_s; /* 1 over each */
     size_t rows, columns;
-    double first_unix_s, kept_s;
+    double first_unix_s;
     size_t times;
-    struct kept *kept;        /* [point][time] */
-    _Atomic uint8_t *states;  /* of the points */
+    struct seaway_mix *kept; /* [point][time] */
+    _Atomic uint8_t *states; /* of the points */
 };
 
 /* --- the raster -------------------------------------------------------------
@@ -82,14 +82,16 @@ const struct seaway *seaway_make(const struct forecast *forecast,
                                  const struct sea_mask *mask,
                                  struct arena *arena) {
     struct seaway *seaway = arena_alloc(arena, 1, sizeof *seaway);
-    *seaway = (struct seaway){
-        .forecast = forecast, .mask = mask, .box = *box};
+    *seaway = (struct seaway){.forecast = forecast, .mask = mask, .box = *box};
     seaway->box.south_deg += BORDER_DEG;
     seaway->box.north_deg -= BORDER_DEG;
     seaway->box.west_deg += BORDER_DEG;
     seaway->box.east_deg -= BORDER_DEG;
     lay_times(seaway);
     lay_points(seaway);
+    seaway->per_lat_deg = 1.0 / seaway->lat_step_deg;
+    seaway->per_lon_deg = 1.0 / seaway->lon_step_deg;
+    seaway->per_s = 1.0 / seaway->kept_s;
     size_t points = seaway->rows * seaway->columns;
     seaway->kept =
         arena_alloc(arena, points * seaway->times, sizeof *seaway->kept);
@@ -120,7 +122,7 @@ static void keep_system(const struct standing_system *system, float *value) {
     value[NORTH] = (float)(energy * system->from.north);
 }
 
-static void keep(const struct standing_sea *sea, struct kept *kept) {
+static void keep(const struct standing_sea *sea, struct seaway_mix *kept) {
     keep_system(&sea->wind_sea, kept->value + WIND_SEA);
     keep_system(&sea->left, kept->value + LEFT);
     kept->value[KNOWN] = 1.0F;
@@ -131,50 +133,54 @@ struct past {
     const struct seaway *seaway;
     struct position at;
     bool known;
+    struct vector_mps wind; /* of the last moment */
     struct standing_sea sea;
 };
 
-static void begin(struct past *past, double unix_s) {
-    struct weather weather;
-    past->known = forecast_at(past->seaway->forecast, past->at, unix_s,
-                              &weather) == COVERAGE_INSIDE;
+static void begin(struct past *past) {
     if (past->known)
         past->sea =
-            standing_begin(weather.wind, hours_to_s(GROWTH_ASSUMED_HOURS));
+            standing_begin(past->wind, hours_to_s(GROWTH_ASSUMED_HOURS));
 }
 
+/* From the last moment to this one, with the mean of their winds. */
 static void follow(struct past *past, double unix_s, double seconds) {
-    struct weather weather;
-    past->known = past->known &&
-                  forecast_at(past->seaway->forecast, past->at,
-                              unix_s + 0.5 * seconds,
-                              &weather) == COVERAGE_INSIDE;
-    if (past->known)
-        standing_blow(&past->sea, weather.wind, seconds);
+    struct vector_mps before = past->wind;
+    bool was_known = past->known;
+    past->known = forecast_point_wind(past->seaway->forecast, past->at, unix_s,
+                                      &past->wind);
+    if (was_known && past->known)
+        standing_blow(
+            &past->sea,
+            (struct vector_mps){0.5 * (before.east + past->wind.east),
+                                0.5 * (before.north + past->wind.north)},
+            seconds);
     else
-        begin(past, unix_s + seconds);
+        begin(past);
 }
 
 static void work_out(const struct seaway *seaway, struct position at,
-                     struct kept *kept) {
+                     struct seaway_mix *kept) {
     struct past past = {.seaway = seaway, .at = at};
     double steps = ceil(seaway->kept_s / STEP_S - 1e-9);
     double step_s = seaway->kept_s / steps;
-    begin(&past, seaway->first_unix_s);
+    past.known = forecast_point_wind(seaway->forecast, at, seaway->first_unix_s,
+                                     &past.wind);
+    begin(&past);
     for (size_t i = 0; i < seaway->times; i++) {
         double unix_s = seaway->first_unix_s + (double)i * seaway->kept_s;
         if (past.known)
             keep(&past.sea, &kept[i]);
         for (double k = 0.0; k < steps && i + 1 < seaway->times; k += 1.0)
-            follow(&past, unix_s + k * step_s, step_s);
+            follow(&past, unix_s + (k + 1.0) * step_s, step_s);
     }
 }
 
 /* Its moments, from the first on. */
-static const struct kept *kept_at(const struct seaway *seaway, size_t row,
-                                  size_t column) {
+static const struct seaway_mix *kept_at(const struct seaway *seaway, size_t row,
+                                        size_t column) {
     size_t point = row * seaway->columns + column;
-    struct kept *kept = &seaway->kept[point * seaway->times];
+    struct seaway_mix *kept = &seaway->kept[point * seaway->times];
     _Atomic uint8_t *state = &seaway->states[point];
     if (once_begin(state)) {
         struct position at = point_at(seaway, row, column);
@@ -188,7 +194,8 @@ static const struct kept *kept_at(const struct seaway *seaway, size_t row,
 /* --- between points and times -----------------------------------------------
  */
 
-/* The first of two neighbours along one axis, and how far on to the second. */
+/* The first of two neighbours along one axis, and how far on to the second:
+ * both 0 before the first, and at the last beyond it. */
 struct between {
     size_t first;
     double part;
@@ -196,32 +203,20 @@ struct between {
 
 static struct between between(double place, size_t count) {
     struct between between = {0, 0.0};
-    double most = (double)(count - 1);
-    double inside = fmin(fmax(place, 0.0), most);
-    between.first = (size_t)inside;
-    if (between.first + 1 == count && count > 1)
-        between.first--;
-    between.part = inside - (double)between.first;
+    if (!(place > 0.0) || count < 2)
+        return between;
+    if (place >= (double)(count - 1))
+        return (struct between){count - 2, 1.0};
+    between.first = (size_t)place;
+    between.part = place - (double)between.first;
     return between;
 }
 
-static void add(const struct kept *kept, double weight, double *sum) {
-    for (int i = 0; i < VALUES; i++)
-        sum[i] += weight * (double)kept->value[i];
-}
-
-static struct standing_system system_of(const double *sum, double known) {
-    struct standing_system system = {.height_m = 0.0};
-    double energy = sum[ENERGY];
-    double length = sqrt(sum[EAST] * sum[EAST] + sum[NORTH] * sum[NORTH]);
-    if (energy <= 0.0 || length <= 0.0)
-        return system;
-    system.height_m = sqrt(energy / known);
-    system.period_s = sum[PERIOD] / energy;
-    system.fetch_m = sum[FETCH] / energy;
-    system.from =
-        (struct vector_mps){sum[EAST] / length, sum[NORTH] / length};
-    return system;
+static void add(const struct seaway_mix *kept, double weight,
+                struct seaway_mix *sum) {
+    float w = (float)weight;
+    for (int i = 0; i < SEAWAY_VALUES; i++)
+        sum->value[i] += w * kept->value[i];
 }
 
 static bool is_inside(const struct seaway *seaway, double north_deg,
@@ -233,32 +228,47 @@ static bool is_inside(const struct seaway *seaway, double north_deg,
 }
 
 bool seaway_at(const struct seaway *seaway, struct position at, double unix_s,
-               struct standing_sea *sea) {
-    const struct coast_box *box = &seaway->box;
-    double north_deg = at.lat_deg - box->south_deg;
-    double east_deg = at.lon_deg - box->west_deg;
+               struct seaway_mix *mix) {
+    double north_deg = at.lat_deg - seaway->box.south_deg;
+    double east_deg = at.lon_deg - seaway->box.west_deg;
     if (east_deg < -2.0 * BORDER_DEG)
         east_deg += 360.0;
     if (!is_inside(seaway, north_deg, east_deg))
         return false;
-    struct between y = between(north_deg / seaway->lat_step_deg, seaway->rows);
-    struct between x =
-        between(east_deg / seaway->lon_step_deg, seaway->columns);
-    struct between t = between(
-        (unix_s - seaway->first_unix_s) / seaway->kept_s, seaway->times);
-    double sum[VALUES] = {0.0};
+    struct between y = between(north_deg * seaway->per_lat_deg, seaway->rows);
+    struct between x = between(east_deg * seaway->per_lon_deg, seaway->columns);
+    struct between t =
+        between((unix_s - seaway->first_unix_s) * seaway->per_s, seaway->times);
+    *mix = (struct seaway_mix){{0.0F}};
     for (size_t i = 0; i < 4; i++) {
-        const struct kept *kept =
+        const struct seaway_mix *kept =
             kept_at(seaway, y.first + i / 2, x.first + i % 2) + t.first;
-        double weight = (i / 2 ? y.part : 1.0 - y.part) *
-                        (i % 2 ? x.part : 1.0 - x.part);
-        add(kept, weight * (1.0 - t.part), sum);
-        if (seaway->times > 1)
-            add(kept + 1, weight * t.part, sum);
+        double weight =
+            (i / 2 ? y.part : 1.0 - y.part) * (i % 2 ? x.part : 1.0 - x.part);
+        add(kept, weight * (1.0 - t.part), mix);
+        if (t.part > 0.0)
+            add(kept + 1, weight * t.part, mix);
     }
-    if (sum[KNOWN] < 1e-6)
-        return false;
-    sea->wind_sea = system_of(sum + WIND_SEA, sum[KNOWN]);
-    sea->left = system_of(sum + LEFT, sum[KNOWN]);
-    return true;
+    return mix->value[KNOWN] > KNOWN_LEAST;
+}
+
+static struct standing_system system_of(const struct seaway_mix *mix,
+                                        const float *sum) {
+    struct standing_system system = {.height_m = 0.0};
+    double energy = (double)sum[ENERGY];
+    if (energy <= 0.0)
+        return system;
+    system.height_m = sqrt(energy / (double)mix->value[KNOWN]);
+    system.period_s = (double)sum[PERIOD] / energy;
+    system.fetch_m = (double)sum[FETCH] / energy;
+    system.from = (struct vector_mps){(double)sum[EAST], (double)sum[NORTH]};
+    return system;
+}
+
+struct standing_system seaway_wind_sea(const struct seaway_mix *mix) {
+    return system_of(mix, mix->value + WIND_SEA);
+}
+
+struct standing_system seaway_left(const struct seaway_mix *mix) {
+    return system_of(mix, mix->value + LEFT);
 }

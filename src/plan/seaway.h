@@ -24,9 +24,22 @@ const struct seaway *seaway_make(const struct forecast *forecast,
                                  const struct sea_mask *mask,
                                  struct arena *arena);
 
-/* Between points and times; a system with a height of 0 has no more than that.
- * False outside, and where nothing is known about. */
+/* What stands round a place and moment, added up: SEAWAY_VALUES as the raster
+ * keeps them. */
+enum { SEAWAY_VALUES = 12 };
+
+struct seaway_mix {
+    float value[SEAWAY_VALUES];
+};
+
+/* Between points and times. False outside, and where nothing is known about.
+ */
 bool seaway_at(const struct seaway *seaway, struct position at, double unix_s,
-               struct standing_sea *sea);
+               struct seaway_mix *mix);
+
+/* The systems of a mix; one with a height of 0 has no more than that. `from` is
+ * of any length here. */
+struct standing_system seaway_wind_sea(const struct seaway_mix *mix);
+struct standing_system seaway_left(const struct seaway_mix *mix);
 
 #endif

@@ -78,38 +78,43 @@ static struct wave_system wave_system_of(const struct standing_system *system) {
  * root. */
 static void shelter(const struct fetch *fetch, const struct fetch_fan *fan,
                     struct standing_system *system) {
-    if (system->height_m <= 0.0)
+    double length = vector_length(system->from);
+    if (system->height_m <= 0.0 || length <= 0.0)
         return;
-    double fetch_m =
-        fetch_effective_m(fetch, fan, system->from, system->fetch_m);
+    struct vector_mps from = {system->from.east / length,
+                              system->from.north / length};
+    double fetch_m = fetch_effective_m(fetch, fan, from, system->fetch_m);
     double part = fetch_m / system->fetch_m;
     system->height_m *= sqrt(part);
     system->period_s *= cbrt(part);
 }
 
-/* What the wind has raised: the wind sea of now, and what an earlier wind left
- * behind. */
-struct raised {
-    struct wave_system wind_sea, left;
-};
-
-static struct raised raise_sea(const struct moment *moment,
-                               const struct conditions *conditions) {
+/* The wind sea, and what an earlier wind left behind if `left` is given: it
+ * stays as it is where there is none. */
+static struct wave_system raise_sea(const struct moment *moment,
+                                    const struct conditions *conditions,
+                                    struct wave_system *left) {
     const struct weather_view *view = moment->view;
-    struct standing_sea sea;
+    struct standing_system wind_sea, earlier = {.height_m = 0.0};
+    struct seaway_mix mix;
     struct fetch_fan fan;
-    if (moment->expected || !view->seaway ||
-        !seaway_at(view->seaway, moment->at, moment->unix_s, &sea))
-        sea =
-            standing_begin(conditions->wind, hours_to_s(GROWTH_ASSUMED_HOURS));
-    if (view->fetch && fetch_fan_at(view->fetch, moment->at, &fan)) {
-        shelter(view->fetch, &fan, &sea.wind_sea);
-        shelter(view->fetch, &fan, &sea.left);
+    if (!moment->expected && view->seaway &&
+        seaway_at(view->seaway, moment->at, moment->unix_s, &mix)) {
+        wind_sea = seaway_wind_sea(&mix);
+        if (left)
+            earlier = seaway_left(&mix);
+    } else {
+        wind_sea =
+            standing_begin(conditions->wind, hours_to_s(GROWTH_ASSUMED_HOURS))
+                .wind_sea;
     }
-    struct raised raised = {.wind_sea = wave_system_of(&sea.wind_sea)};
-    if (sea.left.height_m >= LEFT_LEAST_M)
-        raised.left = wave_system_of(&sea.left);
-    return raised;
+    if (view->fetch && fetch_fan_at(view->fetch, moment->at, &fan)) {
+        shelter(view->fetch, &fan, &wind_sea);
+        shelter(view->fetch, &fan, &earlier);
+    }
+    if (left && earlier.height_m >= LEFT_LEAST_M)
+        *left = wave_system_of(&earlier);
+    return wave_system_of(&wind_sea);
 }
 
 /* --- the sea of the files, and what completes it ----------------------------
@@ -143,7 +148,7 @@ static double rest_m(double height_m, double part_m) {
 static void split_combined(const struct moment *moment, struct sea *sea,
                            const struct wave_system *combined,
                            const struct conditions *conditions) {
-    struct wave_system grown = raise_sea(moment, conditions).wind_sea;
+    struct wave_system grown = raise_sea(moment, conditions, NULL);
     if (grown.height_m <= 0.0)
         return;
     if (combined->height_m < grown.height_m)
@@ -166,7 +171,7 @@ static void add_rest(struct sea *sea, const struct wave_system *combined) {
  * raises one, and the whole, where it is known, leaves room for. */
 static void add_wind_sea(const struct moment *moment, struct sea *sea,
                          const struct conditions *conditions) {
-    struct wave_system grown = raise_sea(moment, conditions).wind_sea;
+    struct wave_system grown = raise_sea(moment, conditions, NULL);
     double room_m = sea->height_m;
     for (int i = 1; i < SEA_SYSTEMS; i++)
         if (sea->system[i].known)
@@ -198,17 +203,16 @@ static void put_systems(const struct moment *moment,
 }
 
 /* All of the sea from the wind; a height that is known is that of the wind sea,
- * for nothing tells whose else it is. */
+ * for nothing tells whose else it is. A swell of the files stays. */
 static void estimate(const struct moment *moment, struct sea *sea,
                      const struct conditions *conditions) {
-    struct raised raised = raise_sea(moment, conditions);
+    bool alone = !sea->height_known && !sea->system[1].known;
     sea->estimated = true;
     sea->height_estimated = !sea->height_known;
-    sea->system[0] = raised.wind_sea;
+    sea->system[0] =
+        raise_sea(moment, conditions, alone ? &sea->system[1] : NULL);
     if (sea->height_known)
         set_height(&sea->system[0], sea->height_m);
-    else if (!sea->system[1].known)
-        sea->system[1] = raised.left;
 }
 
 /* A wind that is the crew's own has its sea in no file, though the swell of the

@@ -7,8 +7,8 @@
  * gX/U^2, gt/U, gH/U^2, gT/U. H = 4 sqrt(variance), T = 2 pi / w. */
 #define HEIGHT_PER_FETCH 1.63462533933620e-3 /* 4 sqrt(1.67e-7), calculated */
 #define PERIOD_PER_FETCH 0.28559933214452665 /* 2 pi / 22, calculated */
-#define HEIGHT_FULL 0.22040934009517     /* 4 sqrt(2.74e-3) 1.026^2, calculated */
-#define PERIOD_FULL 7.35068201273233     /* 2 pi 1.026 / 0.877, calculated */
+#define HEIGHT_FULL 0.22040934009517 /* 4 sqrt(2.74e-3) 1.026^2, calculated */
+#define PERIOD_FULL 7.35068201273233 /* 2 pi 1.026 / 0.877, calculated */
 #define DURATION_PER_FETCH 68.8
 
 /* The fetch at which the height is the full one, calculated. */
@@ -69,6 +69,5 @@ double growth_time_s(double wind_mps, double height_m) {
 
 struct grown growth_after(double wind_mps, double seconds) {
     assert(wind_mps > 0.0 && seconds >= 0.0);
-    return grown_by(wind_mps,
-                    fetch_of_time(GRAVITY_MPS2 * seconds / wind_mps));
+    return grown_by(wind_mps, fetch_of_time(GRAVITY_MPS2 * seconds / wind_mps));
 }

@@ -27,9 +27,9 @@
 #define STANDING_HALVING_S (12.0 * 3600.0)
 
 struct standing_system {
-    double height_m, period_s;  /* both 0 where there is none */
-    double fetch_m;             /* that would be needed to raise it */
-    struct vector_mps from;     /* where it comes from; of length 1 */
+    double height_m, period_s; /* both 0 where there is none */
+    double fetch_m;            /* that would be needed to raise it */
+    struct vector_mps from;    /* where it comes from; of length 1 */
 };
 
 struct standing_sea {

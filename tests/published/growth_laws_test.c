@@ -74,9 +74,9 @@ static void durations_are_those_of_the_manual(void **state) {
             double theirs = least_duration_s(adjusted_mps(wind_mps), fetch_m);
             double height_m = growth_after(wind_mps, seconds).height_m;
             if (height_m < growth_full_height_m(wind_mps))
-                assert_near(growth_time_s(wind_mps, ours(wind_mps, fetch_m)
-                                                        .height_m),
-                            seconds, 1e-6 * seconds);
+                assert_near(
+                    growth_time_s(wind_mps, ours(wind_mps, fetch_m).height_m),
+                    seconds, 1e-6 * seconds);
             assert_near(seconds, theirs, 0.125 * theirs);
         }
 }
@@ -130,19 +130,17 @@ static void its_duration_and_its_fetch_are_nearly_one_law(void **state) {
     }
 }
 
-/* With the 10 m wind in place of UA it is JONSWAP, rounded; with UA it is higher
- * by as much as UA is, two fifths at 20 m/s. */
+/* With the 10 m wind in place of UA it is JONSWAP, rounded; with UA it is
+ * higher by as much as UA is, two fifths at 20 m/s. */
 static void jonswap_is_the_1984_manual_of_the_plain_wind(void **state) {
     (void)state;
     for (double wind_mps = 7.5; wind_mps <= 20.0; wind_mps += 2.5) {
         struct sea_of_law plain = manual_1984(wind_mps, 50e3);
-        struct sea_of_law adjusted =
-            manual_1984(adjusted_mps(wind_mps), 50e3);
+        struct sea_of_law adjusted = manual_1984(adjusted_mps(wind_mps), 50e3);
         struct wave_system sea = ours(wind_mps, 50e3);
         assert_near(sea.height_m, plain.height_m, 0.03 * plain.height_m);
         assert_near(sea.period_s, plain.period_s, 0.01 * plain.period_s);
-        assert_near(sea.height_m, adjusted.height_m,
-                    0.4 * sea.height_m);
+        assert_near(sea.height_m, adjusted.height_m, 0.4 * sea.height_m);
         assert_near(sea.period_s, adjusted.period_s,
                     SPREAD_PERIOD * sea.period_s);
     }
@@ -185,8 +183,8 @@ static void the_coastal_manual_gives_its_worked_values(void **state) {
     for (size_t i = 0; i < sizeof coastal_rows / sizeof *coastal_rows; i++) {
         double height_m = coastal_rows[i].height_m;
         double period_s = coastal_rows[i].period_s;
-        struct sea_of_law sea = coastal_manual(coastal_rows[i].wind_mps,
-                                               coastal_rows[i].fetch_m);
+        struct sea_of_law sea =
+            coastal_manual(coastal_rows[i].wind_mps, coastal_rows[i].fetch_m);
         assert_near(sea.height_m, height_m, G_FRAC * height_m);
         assert_near(sea.period_s, period_s, G_FRAC * period_s);
     }

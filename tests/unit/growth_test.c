@@ -107,7 +107,8 @@ static void the_assumed_sea_is_limited_by_time_only(void **state) {
     for (double wind_mps = 2.0; wind_mps <= 35.0; wind_mps += 1.0)
         assert_near(
             sea_of(wind_mps, GROWTH_OPEN_WATER_M, hours_s).height_m,
-            sea_of(wind_mps, 100.0 * GROWTH_OPEN_WATER_M, hours_s).height_m, 0.0);
+            sea_of(wind_mps, 100.0 * GROWTH_OPEN_WATER_M, hours_s).height_m,
+            0.0);
 }
 
 int main(void) {
