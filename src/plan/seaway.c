@@ -16,7 +16,7 @@ static const double KEPT_S = 3.0 * SECONDS_PER_HOUR;
 enum { TIMES_MOST = 128 };
 
 /* From one to the next the wind is followed in steps of no more than this. */
-static const double STEP_S = 3.0 * SECONDS_PER_HOUR;
+static const double STEP_S = 1.5 * SECONDS_PER_HOUR;
 
 /* The box may reach so far over the border of the wind; places so far outside
  * are taken as inside. */
