@@ -321,7 +321,8 @@ static void print_missed_fields(FILE *stream, const struct forecast *forecast,
              "gust: 1.4 times the mean wind stands in for it, marked");
     if (!sea && !wind_sea && !swell)
         miss(stream, count,
-             "waves: the sea is estimated from the wind, and marked so");
+             "waves: the sea is estimated from the wind, and marked so; swell "
+             "is not in it, so roll is understated");
     else if (!wind_sea || !swell)
         miss(stream, count,
              "wind sea and swell apart: the roll comes from what there is, "

@@ -78,14 +78,43 @@ static void about_horizon(struct list *list, const struct request *request) {
                         fmod(round(request->after_wind_from_deg), 360.0)));
 }
 
+static bool has(const struct world *world, enum quantity quantity) {
+    return forecast_summary(world->forecast, quantity).present;
+}
+
+/* The combined sea has the swell in it. */
+static bool has_swell(const struct world *world) {
+    return has(world, QUANTITY_SEA) || has(world, QUANTITY_SWELL_1) ||
+           has(world, QUANTITY_SWELL_2) || has(world, QUANTITY_SWELL_3);
+}
+
+/* What of the sea is an estimate, and from what; a swell that is missing. */
+static void about_sea(struct list *list, const struct world *world) {
+    const struct plan *plan = list->plan;
+    size_t estimated = COUNT_LEGS(plan, wave_estimated);
+    add_of_legs(list, estimated, "the sea of ",
+                world->fetch ? " is estimated from the wind, how long it blows "
+                               "and over how much water up to the land"
+                             : " is estimated from the wind and how long it "
+                               "blows, over open water: no land is loaded");
+    if (!has_swell(world))
+        add(list, "no swell in these files: roll is understated");
+    else if (estimated > 0)
+        add(list, "swell that no file holds is not in that sea: roll may be "
+                  "understated");
+    add_of_legs(list, COUNT_LEGS(plan, wave_split),
+                has(world, QUANTITY_WIND_SEA)
+                    ? "the swell is not apart in the forecast of "
+                    : "wind sea and swell are one in the forecast of ",
+                has(world, QUANTITY_WIND_SEA)
+                    ? ": what the wind sea leaves of the whole, roll is an "
+                      "estimate"
+                    : ": told apart by what the wind raises, roll is an "
+                      "estimate");
+}
+
 static void about_legs(struct list *list) {
     const struct plan *plan = list->plan;
-    add_of_legs(list, COUNT_LEGS(plan, wave_estimated), "the sea of ",
-                " is estimated from the wind: swell that no file holds is not "
-                "in it");
-    add_of_legs(list, COUNT_LEGS(plan, wave_split),
-                "wind sea and swell are one in the forecast of ",
-                ": told apart by the wind, roll is an estimate");
     add_of_legs(list, COUNT_LEGS(plan, gust_estimated), "gusts of ",
                 " are 1.4 times the mean wind: no gust field there");
     if (COUNT_LEGS(plan, polar_beyond) > 0)
@@ -154,6 +183,7 @@ void warnings_give(struct plan *plan, const struct warned *from,
     about_land(&list, from->water);
     about_forecast(&list, from->world);
     about_horizon(&list, request);
+    about_sea(&list, from->world);
     about_legs(&list);
     about_route(&list, request);
     about_limits(&list, request);

@@ -80,10 +80,12 @@ static void grow(struct standing_system *sea, double wind_mps,
     struct grown grown = growth_after(wind_mps, age_s + seconds);
     /* energy goes with time to the power 1.5; a full sea is made anew as fast
      * as it breaks */
-    double old = age_s / (age_s + seconds);
-    sea->from = turned(sea->from, from, 1.0 - old * sqrt(old));
+    double aged = age_s / (age_s + seconds);
+    double old = aged * sqrt(aged);
+    double longer_s = sea->period_s - grown.period_s;
+    sea->from = turned(sea->from, from, 1.0 - old);
     sea->height_m = grown.height_m;
-    sea->period_s = grown.period_s;
+    sea->period_s = grown.period_s + (longer_s > 0.0 ? old * longer_s : 0.0);
     sea->fetch_m = grown.fetch_m;
 }
 

@@ -7,7 +7,8 @@
  * rules below, by which it is complete:
  *
  *   - New waves come from the wind's direction and turn the sea towards it by
- *     the part of the energy that is new.
+ *     the part of the energy that is new. By the same part a sea that is longer
+ *     than this wind makes it becomes shorter.
  *   - Where the wind comes from more than STANDING_TURN_DEG off the sea, that
  *     sea is left behind, and a new one begins to grow.
  *   - What is higher than this wind can ever raise is left behind too.

@@ -78,11 +78,13 @@ static bool has_kind(const struct scene *scene, enum kind kind) {
     if (kind == GUST)
         return !scene->no_gust;
     if (kind == SEA_HEIGHT)
-        return scene->sea != SCENE_NO_SEA;
+        return scene->sea != SCENE_NO_SEA && scene->sea != SCENE_SWELL;
     if (kind == SEA_PERIOD || kind == SEA_FROM)
-        return scene->sea == SCENE_COMBINED;
-    if (kind >= WIND_SEA_HEIGHT && kind <= SWELL_FROM)
-        return scene->sea == SCENE_APART;
+        return scene->sea == SCENE_COMBINED || scene->sea == SCENE_WIND_SEA;
+    if (kind >= WIND_SEA_HEIGHT && kind <= WIND_SEA_FROM)
+        return scene->sea == SCENE_APART || scene->sea == SCENE_WIND_SEA;
+    if (kind >= SWELL_HEIGHT && kind <= SWELL_FROM)
+        return scene->sea == SCENE_APART || scene->sea == SCENE_SWELL;
     if (kind >= CURRENT_EAST)
         return scene->weather.current_at ||
                vector_length(scene->weather.current) > 0.0;

@@ -12,7 +12,9 @@ enum scene_sea {
     SCENE_NO_SEA,
     SCENE_HEIGHT, /* height of the combined sea alone */
     SCENE_COMBINED,
-    SCENE_APART /* wind sea and a swell */
+    SCENE_APART,    /* wind sea and a swell, and the height of the whole */
+    SCENE_WIND_SEA, /* combined sea and wind sea, but no swell */
+    SCENE_SWELL     /* the swell alone */
 };
 
 struct scene {

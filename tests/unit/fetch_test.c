@@ -48,7 +48,8 @@ static double degrees_m(double degrees) {
 }
 
 /* West of the middle of its west side, the wind from the island: within a
- * tenth, and the steps of a ray, a straight coast has the fetch of its distance.
+ * tenth, and the steps of a ray, a straight coast has the fetch of its
+ * distance.
  */
 static void a_straight_coast_has_the_fetch_of_its_distance(void **state) {
     (void)state;
@@ -176,8 +177,8 @@ static void threads_get_the_same_answers(void **state) {
         struct position at = {-9.0 + 0.045 * i, 21.0 + 0.04 * i};
         together[i] = 3e5;
         if (fetch_fan_at(fresh, at, &fan))
-            together[i] = fetch_effective_m(fresh, &fan,
-                                            vector_towards(45.0, 1.0), 3e5);
+            together[i] =
+                fetch_effective_m(fresh, &fan, vector_towards(45.0, 1.0), 3e5);
     }
     for (int i = 0; i < PLACES; i++)
         assert_near(together[i], alone[i], 0.0);

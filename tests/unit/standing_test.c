@@ -32,9 +32,8 @@ static void a_steady_wind_gives_the_closed_law(void **state) {
         struct standing_sea sea = begun(200.0, mps, 1.0);
         for (int hour = 2; hour <= 48; hour++) {
             blow(&sea, 200.0, mps, 1.0);
-            struct wave_system law =
-                growth_wind_sea(mps, 200.0, GROWTH_OPEN_WATER_M,
-                                hours_to_s((double)hour));
+            struct wave_system law = growth_wind_sea(
+                mps, 200.0, GROWTH_OPEN_WATER_M, hours_to_s((double)hour));
             assert_near(sea.wind_sea.height_m, law.height_m, 1e-9);
             assert_near(sea.wind_sea.period_s, law.period_s, 1e-9);
             assert_angle_near(comes_from_deg(&sea.wind_sea), 200.0, 1e-9);
@@ -102,6 +101,24 @@ static void a_dropping_wind_leaves_what_it_can_t_hold(void **state) {
     assert_near(sea.left.period_s, before.wind_sea.period_s, 1e-9);
 }
 
+/* The period is not that of the lower wind at once. */
+static void a_dropping_wind_shortens_its_sea_slowly(void **state) {
+    (void)state;
+    struct standing_sea sea = begun(120.0, 12.0, 18.0);
+    double before_s = sea.wind_sea.period_s;
+    double law_s = growth_after(8.0, 1e7).period_s;
+    assert_true(law_s < 0.7 * before_s);
+    for (int hour = 0; hour < 36; hour++) {
+        blow(&sea, 120.0, 8.0, 1.0);
+        assert_true(sea.wind_sea.period_s < before_s);
+        assert_true(sea.wind_sea.period_s > law_s);
+        if (hour == 0)
+            assert_true(sea.wind_sea.period_s > 0.9 * before_s);
+        before_s = sea.wind_sea.period_s;
+    }
+    assert_near(before_s, law_s, 0.05 * law_s);
+}
+
 /* However the wind goes on, a sea goes down no faster than by half in twelve
  * hours. */
 static void no_sea_goes_down_faster_than_the_rule(void **state) {
@@ -140,8 +157,8 @@ static void a_wind_that_turns_far_starts_a_new_sea(void **state) {
     assert_near(sea.wind_sea.height_m, growth_after(12.0, 3600.0).height_m,
                 1e-9);
     assert_angle_near(comes_from_deg(&sea.wind_sea), 315.0, 1e-9);
-    assert_near(sea.left.height_m,
-                before.wind_sea.height_m, 0.06 * before.wind_sea.height_m);
+    assert_near(sea.left.height_m, before.wind_sea.height_m,
+                0.06 * before.wind_sea.height_m);
     assert_near(sea.left.period_s, before.wind_sea.period_s, 1e-9);
     assert_angle_near(comes_from_deg(&sea.left), 225.0, 1e-9);
 }
@@ -256,8 +273,8 @@ static double off_m(double step_h) {
 static void the_step_hardly_counts(void **state) {
     (void)state;
     double long_m = off_m(3.0), middle_m = off_m(1.5), short_m = off_m(0.5);
-    print_message("steps of 3, 1.5, 0.5 h: off by %.3f, %.3f, %.3f m\n",
-                  long_m, middle_m, short_m);
+    print_message("steps of 3, 1.5, 0.5 h: off by %.3f, %.3f, %.3f m\n", long_m,
+                  middle_m, short_m);
     assert_true(middle_m < 0.3);
     assert_true(middle_m < 0.6 * long_m);
     assert_true(short_m < 0.5 * middle_m);
@@ -271,6 +288,7 @@ int main(void) {
         cmocka_unit_test(no_wind_at_all_is_a_flat_sea),
         cmocka_unit_test(a_rising_wind_goes_on_from_the_sea_that_stands),
         cmocka_unit_test(a_dropping_wind_leaves_what_it_can_t_hold),
+        cmocka_unit_test(a_dropping_wind_shortens_its_sea_slowly),
         cmocka_unit_test(no_sea_goes_down_faster_than_the_rule),
         cmocka_unit_test(after_a_lull_the_wind_takes_its_sea_up_again),
         cmocka_unit_test(a_wind_that_turns_far_starts_a_new_sea),

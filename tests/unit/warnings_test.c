@@ -20,8 +20,7 @@ struct case_of {
 
 static struct case_of it;
 
-static int set_up(void **state) {
-    (void)state;
+static void world_with(enum scene_sea sea) {
     struct scene scene = {.name = "warnings",
                           .weather = {.wind_from_deg = 90.0,
                                       .wind_mps = 8.0,
@@ -32,10 +31,19 @@ static int set_up(void **state) {
                           .east_deg = -24.0,
                           .step_deg = 1.0,
                           .hours = 24,
-                          .every = 6};
+                          .every = 6,
+                          .sea = sea};
+    scene.weather.wave_m = 1.5;
+    scene.weather.wave_period_s = 6.0;
+    scene.weather.swell = (struct wave_system){true, 1.0, 10.0, 20.0};
+    it.world = scene_world(&scene, "wanderer-12", &it.arena);
+}
+
+static int set_up(void **state) {
+    (void)state;
     arena_init(&it.arena);
     plan_example_make(&it.example);
-    it.world = scene_world(&scene, "wanderer-12", &it.arena);
+    world_with(SCENE_APART);
     it.request =
         scene_request("15N 26W", "14N 28W", "2026-06-01T00:00Z", &it.arena);
     it.example.plan.forecast_run = it.example.plan.depart;
@@ -146,10 +154,13 @@ static void estimates_and_what_is_not_checked_are_told(void **state) {
     it.example.legs[1].polar_beyond = true;
     it.example.legs[2].unchecked = true;
     const char *text = warned();
-    assert_contains(text, "the sea of some legs is estimated from the wind");
+    assert_contains(text,
+                    "the sea of some legs is estimated from the wind and "
+                    "how long it blows, over open water: no land is "
+                    "loaded\nswell that no file holds is not in that sea");
     assert_contains(text, "above the last column of the polar");
     assert_contains(text, "a limit could not be checked on some legs");
-    assert_int_equal(it.example.plan.warning_count, 3);
+    assert_int_equal(it.example.plan.warning_count, 4);
 }
 
 static void a_track_that_breaks_a_limit_is_told(void **state) {
@@ -185,9 +196,40 @@ static void a_route_of_too_many_points_is_told(void **state) {
 static void a_sea_told_apart_by_the_wind_is_told(void **state) {
     (void)state;
     it.example.legs[0].wave_split = true;
+    world_with(SCENE_COMBINED);
     assert_string_equal(warned(),
                         "wind sea and swell are one in the forecast of some "
-                        "legs: told apart by the wind, roll is an estimate\n");
+                        "legs: told apart by what the wind raises, roll is an "
+                        "estimate\n");
+    world_with(SCENE_WIND_SEA);
+    assert_string_equal(warned(),
+                        "the swell is not apart in the forecast of some legs: "
+                        "what the wind sea leaves of the whole, roll is an "
+                        "estimate\n");
+}
+
+static void a_swell_that_is_missing_is_told(void **state) {
+    (void)state;
+    world_with(SCENE_NO_SEA);
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        it.example.legs[i].wave_estimated = true;
+    assert_string_equal(warned(),
+                        "the sea of all legs is estimated from the wind and "
+                        "how long it blows, over open water: no land is "
+                        "loaded\n"
+                        "no swell in these files: roll is understated\n");
+}
+
+/* With a coast there is a fetch. */
+static void an_estimate_says_whether_land_is_in_it(void **state) {
+    (void)state;
+    struct coast_box box = {12.0, 18.0, -30.0, -24.0};
+    it.example.legs[0].wave_estimated = true;
+    it.world.fetch = fetch_make(NULL, &box, &it.arena);
+    assert_contains(warned(),
+                    "the sea of some legs is estimated from the wind, "
+                    "how long it blows and over how much water up to "
+                    "the land\n");
 }
 
 static void a_track_timed_without_the_spar_is_told(void **state) {
@@ -212,6 +254,8 @@ int main(void) {
         TEST(estimates_and_what_is_not_checked_are_told),
         TEST(a_route_of_too_many_points_is_told),
         TEST(a_sea_told_apart_by_the_wind_is_told),
+        TEST(a_swell_that_is_missing_is_told),
+        TEST(an_estimate_says_whether_land_is_in_it),
         TEST(a_track_timed_without_the_spar_is_told),
         TEST(a_track_that_breaks_a_limit_is_told),
     };

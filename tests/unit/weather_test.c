@@ -1,6 +1,7 @@
 /* The forecast as a voyage asks for it: what lies beyond the last step, which
  * sea the hull feels and what of it is an estimate, what is not known. */
 #include "../support/check.h"
+#include "../support/gshhg_maker.h"
 #include "../support/scene.h"
 
 #include "plan/weather.h"
@@ -216,6 +217,143 @@ static void without_waves_the_sea_is_estimated_and_marked(void **state) {
     arena_free(&look.arena);
 }
 
+/* A wind sea and the whole: the rest is swell, with the peak of the whole. */
+static void a_swell_that_is_missing_is_the_rest_of_the_whole(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_WIND_SEA);
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    const struct sea *sea = &look.conditions.sea;
+    assert_true(sea->split);
+    assert_false(sea->estimated);
+    assert_near(sea->system[0].height_m, 2.0, 0.01);
+    assert_near(sea->system[1].height_m, 1.5, 0.02); /* 3-4-5 triangle */
+    assert_near(sea->system[1].period_s, sea->period_s, 1e-9);
+    assert_near(sea->height_m, 2.5, 0.01);
+    arena_free(&look.arena);
+}
+
+/* Swell alone in the files: the wind raises a sea beside it. */
+static void a_wind_sea_that_is_missing_is_estimated(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_SWELL);
+    look_begin(&look, &scene);
+    look_at(&look, 3600.0);
+    struct wave_system grown = growth_wind_sea(10.0, 251.0, GROWTH_OPEN_WATER_M,
+                                               GROWTH_ASSUMED_HOURS * 3600.0);
+    const struct sea *sea = &look.conditions.sea;
+    assert_true(sea->estimated);
+    assert_true(sea->height_estimated);
+    assert_near(sea->system[0].height_m, grown.height_m, 0.01);
+    assert_near(sea->system[1].height_m, 1.5, 0.01);
+    assert_near(sea->height_m, hypot(grown.height_m, 1.5), 0.02);
+    arena_free(&look.arena);
+}
+
+/* The past of the wind counts where the reach of the passage is known: a day
+ * later the sea is older, up to the full one. */
+static void the_sea_grows_with_the_hours_of_the_forecast(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_NO_SEA);
+    scene.weather.wind_mps = 14.0;
+    scene.weather.veer_deg_per_day = 0.0;
+    look_begin(&look, &scene);
+    struct coast_box box = {38.0, 42.0, -23.0, -17.0};
+    look.world.seaway =
+        seaway_make(look.world.forecast, &box, NULL, &look.arena);
+    for (double hours = 0.0; hours <= 48.0; hours += 4.0) {
+        look_at(&look, hours * 3600.0);
+        struct wave_system grown =
+            growth_wind_sea(14.0, 250.0, GROWTH_OPEN_WATER_M,
+                            (GROWTH_ASSUMED_HOURS + hours) * 3600.0);
+        const struct wave_system *system = look.conditions.sea.system;
+        /* straight between times 3 h apart, where growth ends at once */
+        assert_near(system[0].height_m, grown.height_m, 0.1);
+        assert_near(system[0].period_s, grown.period_s, 0.1);
+        assert_angle_near(system[0].from_deg, 250.0, 0.1);
+        assert_false(system[1].known);
+    }
+    arena_free(&look.arena);
+}
+
+/* After the wind has dropped, its sea is still there: as a system of its own.
+ */
+static void an_earlier_wind_leaves_its_sea(void **state) {
+    (void)state;
+    struct look look;
+    struct scene scene = scene_made(SCENE_NO_SEA);
+    scene.weather.wind_mps = 12.0;
+    scene.weather.rise_mps_per_day = -5.0;
+    look_begin(&look, &scene);
+    struct coast_box box = {38.0, 42.0, -23.0, -17.0};
+    look.world.seaway =
+        seaway_make(look.world.forecast, &box, NULL, &look.arena);
+    look_at(&look, 2.0 * DAY_S); /* 2 m/s */
+    const struct sea *sea = &look.conditions.sea;
+    assert_true(sea->estimated);
+    assert_near(sea->system[0].height_m, growth_full_height_m(2.0), 0.05);
+    assert_true(sea->system[1].known);
+    assert_true(sea->system[1].height_m > 0.5);
+    assert_true(sea->system[1].period_s > 5.0);
+    assert_near(sea->height_m,
+                hypot(sea->system[0].height_m, sea->system[1].height_m), 1e-9);
+    arena_free(&look.arena);
+}
+
+static struct wave_system sea_beside_island(struct look *look, double lon_deg) {
+    const struct position at = {0.4, lon_deg};
+    look->view = weather_view(&look->world, &look->request);
+    assert_int_equal(
+        weather_conditions(&look->view, at, DAY_S, &look->conditions),
+        OBSTACLE_NONE);
+    assert_true(look->conditions.sea.estimated);
+    return look->conditions.sea.system[0];
+}
+
+/* An invented island, 24 to 36 E across the equator, in a west wind. */
+static void in_the_lee_of_an_island_the_sea_is_lower(void **state) {
+    (void)state;
+    struct look look;
+    struct error error;
+    struct coast *coast;
+    struct gshhg gshhg = gshhg_make();
+    struct coast_box box = {-10.0, 10.0, 15.0, 45.0};
+    struct scene scene = {.name = "lee",
+                          .weather = {.wind_from_deg = 270.0, .wind_mps = 9.0},
+                          .south_deg = -10.0,
+                          .north_deg = 10.0,
+                          .west_deg = 15.0,
+                          .east_deg = 45.0,
+                          .step_deg = 1.0,
+                          .hours = 48,
+                          .every = 6,
+                          .sea = SCENE_NO_SEA};
+    look_begin(&look, &scene);
+    struct arena *arena = &look.arena;
+    const char *path = gshhg_write(&gshhg, "lee.nc");
+    struct world *world = &look.world;
+    double open_m = sea_beside_island(&look, 36.5).height_m;
+    if (!coast_load(&coast, path, &box, arena, &error))
+        fail_msg("%s", error.text);
+    world->mask = sea_mask_make(coast, &box, arena);
+    world->fetch = fetch_make(world->mask, &box, arena);
+    world->seaway = seaway_make(world->forecast, &box, world->mask, arena);
+    struct wave_system off = sea_beside_island(&look, 23.5);
+    struct wave_system lee = sea_beside_island(&look, 36.5);
+    struct wave_system beyond = sea_beside_island(&look, 39.0);
+    /* 56 km off a straight coast: the law of that fetch, within a tenth */
+    struct wave_system law = growth_wind_sea(9.0, 270.0, 55.7e3, 1e6);
+    assert_near(off.height_m, open_m, 0.15 * open_m);
+    assert_near(lee.height_m, law.height_m, 0.1 * law.height_m);
+    assert_near(lee.period_s, law.period_s, 0.1 * law.period_s);
+    assert_true(lee.height_m < 0.8 * off.height_m);
+    assert_true(beyond.height_m > lee.height_m);
+    arena_free(&look.arena);
+}
+
 /* A height without period and direction: the limit of the crew is checked
  * against it, the rest is an estimate. */
 static void a_height_alone_is_kept_and_counts_for_limits(void **state) {
@@ -229,6 +367,11 @@ static void a_height_alone_is_kept_and_counts_for_limits(void **state) {
     assert_false(sea->height_estimated);
     assert_near(sea->height_m, 2.5, 0.01);
     assert_near(sea->system[0].height_m, 2.5, 0.01);
+    /* as steep as the wind's own, and so as much longer */
+    struct wave_system grown = growth_wind_sea(10.0, 251.0, GROWTH_OPEN_WATER_M,
+                                               GROWTH_ASSUMED_HOURS * 3600.0);
+    assert_near(wave_steepness(2.5, sea->system[0].period_s),
+                wave_steepness(grown.height_m, grown.period_s), 1e-3);
     struct voyage voyage = {.max_wave_m = figure_of(2.4)};
     assert_int_equal(voyage_limit(&voyage, &look.conditions), OBSTACLE_WAVE);
     assert_false(voyage_unchecked(&voyage, &look.conditions));
@@ -295,6 +438,11 @@ int main(void) {
         cmocka_unit_test(of_a_combined_sea_the_wind_s_part_is_split_off),
         cmocka_unit_test(a_low_combined_sea_is_a_young_wind_sea),
         cmocka_unit_test(without_waves_the_sea_is_estimated_and_marked),
+        cmocka_unit_test(a_swell_that_is_missing_is_the_rest_of_the_whole),
+        cmocka_unit_test(a_wind_sea_that_is_missing_is_estimated),
+        cmocka_unit_test(the_sea_grows_with_the_hours_of_the_forecast),
+        cmocka_unit_test(an_earlier_wind_leaves_its_sea),
+        cmocka_unit_test(in_the_lee_of_an_island_the_sea_is_lower),
         cmocka_unit_test(a_height_alone_is_kept_and_counts_for_limits),
         cmocka_unit_test(an_unknown_gust_stays_unknown),
         cmocka_unit_test(outside_the_area_there_is_no_wind),
