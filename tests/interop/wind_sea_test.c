@@ -120,8 +120,8 @@ static void neither_light_nor_fresh_winds_are_far_off(void **state) {
     for (size_t i = 0; i < ANALYSES; i++) {
         struct loaded loaded = load_real(analyses[i]);
         for (size_t k = 0; k + 1 < sizeof edges_mps / sizeof *edges_mps; k++) {
-            struct compared band = compare_moment(
-                loaded.forecast, edges_mps[k], edges_mps[k + 1]);
+            struct compared band =
+                compare_moment(loaded.forecast, edges_mps[k], edges_mps[k + 1]);
             if (band.height.count < 20.0)
                 continue;
             print_message("  %2.0f to %2.0f m/s: %.0f places, height %.2f "
@@ -167,8 +167,8 @@ struct week {
 /* A peak no longer than that of the full sea of this wind, and a tenth. */
 static bool is_wind_sea(const struct weather *weather) {
     double full_s = growth_after(vector_length(weather->wind), 1e8).period_s;
-    double turn_deg = angle_turn(vector_direction_from(weather->wind),
-                                 weather->sea.from_deg);
+    double turn_deg =
+        angle_turn(vector_direction_from(weather->wind), weather->sea.from_deg);
     return weather->sea.period_s < 1.1 * full_s && fabs(turn_deg) < 45.0;
 }
 
@@ -199,9 +199,9 @@ static void compare_place(const struct loaded *loaded,
 }
 
 /* From the second day on, for the past to count; south of 5 S, off the coast of
- * Africa. Measured: where the wind sea is most of the sea 1.14 times theirs with
- * a scatter of 0.12 (with the assumed hours at every moment 1.01 and 0.15),
- * period 1.09; anywhere it is above the whole by a quarter at 0.6 %. */
+ * Africa. Measured: where the wind sea is most of the sea 1.14 times theirs
+ * with a scatter of 0.12 (with the assumed hours at every moment 1.01 and
+ * 0.15), period 1.09; anywhere it is above the whole by a quarter at 0.6 %. */
 static void the_past_of_the_wind_gives_the_seas_of_a_week(void **state) {
     (void)state;
     struct loaded loaded = load_week();
@@ -219,8 +219,8 @@ static void the_past_of_the_wind_gives_the_seas_of_a_week(void **state) {
     print_message("%.0f places and times, above the whole by a quarter %.1f "
                   "%%; wind sea most of it at %.0f: height %.2f (scatter "
                   "%.2f), period %.2f (%.2f); without the past %.2f (%.2f)\n",
-                  week.places, 100.0 * week.above / week.places,
-                  week.sea.count, mean_of(&week.sea), scatter_of(&week.sea),
+                  week.places, 100.0 * week.above / week.places, week.sea.count,
+                  mean_of(&week.sea), scatter_of(&week.sea),
                   mean_of(&week.period), scatter_of(&week.period),
                   mean_of(&week.simple), scatter_of(&week.simple));
     assert_true(week.places > 4000.0 && week.sea.count > 50.0);

@@ -13,8 +13,7 @@ static const struct coast_box all = {-8.0, 8.0, 20.0, 40.0};
 
 static struct scene scene_made(void) {
     return (struct scene){.name = "seaway",
-                          .weather = {.wind_from_deg = 250.0,
-                                      .wind_mps = 10.0},
+                          .weather = {.wind_from_deg = 250.0, .wind_mps = 10.0},
                           .south_deg = -8.0,
                           .north_deg = 8.0,
                           .west_deg = 20.0,
@@ -36,8 +35,7 @@ static void make(struct made *made, const struct scene *scene,
                  const struct sea_mask *mask) {
     arena_init(&made->arena);
     made->world = scene_world(scene, "wanderer-12", &made->arena);
-    made->seaway =
-        seaway_make(made->world.forecast, &all, mask, &made->arena);
+    made->seaway = seaway_make(made->world.forecast, &all, mask, &made->arena);
     made->start_unix_s =
         (double)forecast_summary(made->world.forecast, QUANTITY_WIND)
             .first.unix_s;
@@ -62,9 +60,9 @@ static void a_steady_wind_gives_the_law_everywhere(void **state) {
                               seed_between(&seed, 20.0, 40.0)};
         double hours = seed_between(&seed, 0.0, 72.0);
         struct standing_system sea = wind_sea(&made, at, hours);
-        struct wave_system law = growth_wind_sea(
-            10.0, 250.0, GROWTH_OPEN_WATER_M,
-            hours_to_s(GROWTH_ASSUMED_HOURS + hours));
+        struct wave_system law =
+            growth_wind_sea(10.0, 250.0, GROWTH_OPEN_WATER_M,
+                            hours_to_s(GROWTH_ASSUMED_HOURS + hours));
         /* straight between times 3 h apart, where growth ends at once */
         assert_near(sea.height_m, law.height_m, 0.08);
         assert_near(sea.period_s, law.period_s, 0.1);
@@ -92,13 +90,12 @@ static void a_point_of_the_raster_is_the_past_of_its_wind(void **state) {
         for (int half = 1; half <= 2; half++) {
             struct vector_mps before = wind;
             t += hours_to_s(1.5);
-            assert_true(
-                forecast_point_wind(made.world.forecast, at, t, &wind));
-            standing_blow(&sea,
-                          (struct vector_mps){
-                              0.5 * (before.east + wind.east),
-                              0.5 * (before.north + wind.north)},
-                          hours_to_s(1.5));
+            assert_true(forecast_point_wind(made.world.forecast, at, t, &wind));
+            standing_blow(
+                &sea,
+                (struct vector_mps){0.5 * (before.east + wind.east),
+                                    0.5 * (before.north + wind.north)},
+                hours_to_s(1.5));
         }
         struct standing_system got = wind_sea(&made, at, 3.0 * i);
         assert_near(got.height_m, sea.wind_sea.height_m, 1e-4);
@@ -138,8 +135,8 @@ static void a_hole_in_time_starts_the_past_anew(void **state) {
     double first_m = wind_sea(&made, at, 0.0).height_m;
     assert_true(wind_sea(&made, at, 24.0).height_m > 1.2 * first_m);
     assert_near(wind_sea(&made, at, 48.0).height_m, first_m, 1e-4);
-    assert_false(seaway_at(made.seaway, at,
-                           made.start_unix_s + hours_to_s(36.0), &mix));
+    assert_false(
+        seaway_at(made.seaway, at, made.start_unix_s + hours_to_s(36.0), &mix));
     arena_free(&made.arena);
 }
 
@@ -200,8 +197,8 @@ static void threads_get_the_same_answers(void **state) {
     for (int i = 0; i < PLACES; i++) {
         struct position at = {-8.0 + 0.04 * i, 20.0 + 0.05 * i};
         struct seaway_mix mix;
-        assert_true(seaway_at(made.seaway, at,
-                              made.start_unix_s + 600.0 * i, &mix));
+        assert_true(
+            seaway_at(made.seaway, at, made.start_unix_s + 600.0 * i, &mix));
         alone[i] = mix.value[0] + mix.value[5];
     }
 #pragma omp parallel for num_threads(4) schedule(dynamic, 1)
@@ -232,9 +229,9 @@ static void the_wind_of_a_point_is_that_of_a_sample_there(void **state) {
             double unix_s = made.start_unix_s + hours_to_s(hours);
             bool inside = forecast_at(made.world.forecast, at, unix_s,
                                       &weather) == COVERAGE_INSIDE;
-            assert_int_equal(forecast_point_wind(made.world.forecast, at,
-                                                 unix_s, &wind),
-                             inside);
+            assert_int_equal(
+                forecast_point_wind(made.world.forecast, at, unix_s, &wind),
+                inside);
             if (!inside)
                 continue;
             assert_near(wind.east, weather.wind.east, 1e-5);
