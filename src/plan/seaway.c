@@ -162,7 +162,7 @@ static void follow(struct past *past, double unix_s, double seconds) {
 static void work_out(const struct seaway *seaway, struct position at,
                      struct seaway_mix *kept) {
     struct past past = {.seaway = seaway, .at = at};
-    double steps = ceil(seaway->kept_s / STEP_S - 1e-9);
+    int steps = (int)ceil(seaway->kept_s / STEP_S - 1e-9);
     double step_s = seaway->kept_s / steps;
     past.known = forecast_point_wind(seaway->forecast, at, seaway->first_unix_s,
                                      &past.wind);
@@ -171,8 +171,8 @@ static void work_out(const struct seaway *seaway, struct position at,
         double unix_s = seaway->first_unix_s + (double)i * seaway->kept_s;
         if (past.known)
             keep(&past.sea, &kept[i]);
-        for (double k = 0.0; k < steps && i + 1 < seaway->times; k += 1.0)
-            follow(&past, unix_s + (k + 1.0) * step_s, step_s);
+        for (int k = 1; k <= steps && i + 1 < seaway->times; k++)
+            follow(&past, unix_s + k * step_s, step_s);
     }
 }
 
