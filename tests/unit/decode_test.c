@@ -218,8 +218,10 @@ static void a_message_that_kills_its_child_is_lost_alone(void **state) {
         assert_true(loaded.good);
         assert_near(weather_at(&loaded, 49.5, -9.5, 0.0).wind.east, 5.0, 1e-3);
         char *warnings = warnings_text(&loaded);
-        assert_contains(warnings, "message 1 is lost");
-        assert_contains(warnings, "the GRIB library broke down on it");
+        /* which of the images do it depends on what lies beside them in
+         * memory, and so on every change of the program */
+        assert_contains(warnings, " is lost: it is damaged, and the GRIB "
+                                  "library broke down on it");
         assert_contains(warnings, "image.grib");
         free(warnings);
         loaded_free(&loaded);

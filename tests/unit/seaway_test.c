@@ -64,8 +64,8 @@ static void a_steady_wind_gives_the_law_everywhere(void **state) {
             growth_wind_sea(10.0, 250.0, GROWTH_OPEN_WATER_M,
                             hours_to_s(GROWTH_ASSUMED_HOURS + hours));
         /* straight between times 3 h apart, where growth ends at once */
-        assert_near(sea.height_m, law.height_m, 0.08);
-        assert_near(sea.period_s, law.period_s, 0.1);
+        assert_near(sea.height_m, law.height_m, 0.1);
+        assert_near(sea.period_s, law.period_s, 0.2);
         assert_angle_near(vector_direction_towards(sea.from), 250.0, 0.1);
     }
     arena_free(&made.arena);
