@@ -94,7 +94,7 @@ static void about_sea(struct list *list, const struct world *world) {
     size_t estimated = COUNT_LEGS(plan, wave_estimated);
     add_of_legs(list, estimated, "the sea of ",
                 world->fetch ? " is estimated from the wind, how long it blows "
-                               "and over how much water up to the land"
+                               "and over how much water up to the shore"
                              : " is estimated from the wind and how long it "
                                "blows, over open water: no land is loaded");
     if (!has_swell(world))

@@ -229,7 +229,7 @@ static void an_estimate_says_whether_land_is_in_it(void **state) {
     assert_contains(warned(),
                     "the sea of some legs is estimated from the wind, "
                     "how long it blows and over how much water up to "
-                    "the land\n");
+                    "the shore\n");
 }
 
 static void a_track_timed_without_the_spar_is_told(void **state) {
