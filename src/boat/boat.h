@@ -80,7 +80,8 @@ struct boat {
     const char *path, *name;
     double length_waterline_m, beam_m, draft_m, displacement_kg;
     struct figure roll_period_s, metacentric_height_m;
-    struct roller roller; /* complete: period given or estimated */
+    struct roller roller; /* complete: period given or estimated,
+                             and its table */
     const char *stowed_path, *spar_path;
     struct polar stowed, spar_out; /* without factor and night_factor */
     double factor, night_factor;   /* times both polars */

@@ -4,7 +4,9 @@
 
 #include "base/text.h"
 #include "boat/boat_keys.h"
+#include "sea/roll_table.h"
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 enum {
@@ -256,6 +258,16 @@ static bool settle_reefs(struct boat *boat, const struct loading *loading,
     return true;
 }
 
+/* For all speeds that the polars can tell. */
+static void settle_roll_table(struct boat *boat, struct arena *arena) {
+    double top_mps =
+        fmax(polar_top_speed(&boat->stowed), polar_top_speed(&boat->spar_out));
+    boat->roller.table = roll_table_make(&boat->roller,
+                                         fmax(top_mps, 1.0) * boat->factor *
+                                             fmax(1.0, boat->night_factor),
+                                         arena);
+}
+
 static bool load_polars(struct boat *boat, struct arena *arena,
                         struct error *error) {
     return polar_load(&boat->stowed, boat->stowed_path, arena, error) &&
@@ -280,7 +292,10 @@ bool boat_load(struct boat *boat, const char *path, struct arena *arena,
         loading->reading.preventer == PREVENTER_SINGLE;
     settle_roller(boat);
     settle_headsails(boat, loading);
-    return settle_reefs(boat, loading, error) && check_order(boat, error) &&
-           check_spar(boat, error) && settle_motor(boat, error) &&
-           load_polars(boat, arena, error);
+    if (!settle_reefs(boat, loading, error) || !check_order(boat, error) ||
+        !check_spar(boat, error) || !settle_motor(boat, error) ||
+        !load_polars(boat, arena, error))
+        return false;
+    settle_roll_table(boat, arena);
+    return true;
 }

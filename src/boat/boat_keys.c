@@ -33,17 +33,17 @@ static const struct key keys[] = {
     {"boat", "roll_damping", KEY_NUMBER, AT(roller.damping), 0.01, 0.5, 0, "",
      "0.08", NULL, "of the hull and keel, as a fraction of critical"},
     {"boat", "sail_roll_reach", KEY_NUMBER, AT(roller.sail_reach), 0, 0.5, 0,
-     "", "0.12", NULL,
+     "", "0.16", NULL,
      "the sails add this to the damping up to 130 degrees of true wind: they "
-     "steady the boat more than the bare hull does"},
+     "steady the boat twice as much as the bare hull does"},
     {"boat", "sail_roll_run_loose", KEY_NUMBER, AT(roller.sail_run_loose), -0.3,
-     0.3, 0, "", "-0.04", NULL,
+     0.3, 0, "", "-0.05", NULL,
      "the same dead before the wind, the headsail blanketed and loose: less "
      "than 0, for it feeds the roll"},
     {"boat", "sail_roll_run_spar", KEY_NUMBER, AT(roller.sail_run_spar), -0.3,
-     0.3, 0, "", "0.01", NULL,
-     "the same with the spar holding the headsail out: it hardly damps, and "
-     "feeds little"},
+     0.3, 0, "", "0.05", NULL,
+     "the same with the spar holding the headsail out: a sail on either side "
+     "damps a little, and feeds little"},
 
     {"polars", "stowed", KEY_PATH, AT(stowed_path), 0, 0, 0, "", NULL, NULL,
      "polar with the spar stowed"},

@@ -1,7 +1,7 @@
-/* One damped oscillator per wave system, in squares all the way through, so
- * that one square root is taken for the whole boat. Called for every heading
- * of every place that a search looks at: no memory, and nothing but plain
- * arithmetic per system once the sea is prepared. */
+/* The integral is a sum over frequency, evenly in its logarithm, and over the
+ * direction of each wave against the heading, half a circle, either side
+ * folded onto it. Both are sums over whole smooth humps, which evenly spaced
+ * points take almost exactly. */
 #include "sea/roll.h"
 
 #include "earth/angle.h"
@@ -9,31 +9,38 @@
 
 #define METRES_PER_FOOT 0.3048
 
-/* Short-crestedness: the mean of cos(2 angle) over the spread of directions
- * about the main one, n / (n + 2) for a cos^n spread. Wind sea: n = 2, the
- * spread that the towing tanks' conference takes for a wind sea (from memory);
- * swell: n = 12, nearly long-crested (from memory). */
-#define SPREAD_WIND_SEA 0.5
-#define SPREAD_SWELL 0.857
+/* Slope of a sea that breaks, H / L = 1/7 (Michell 1893, from memory). */
+#define STEEPEST (1.0 / 7.0)
 
-/* Shorter waves do not reach down the keel of any yacht. */
-#define SHORTEST_PERIOD_S 1.0
+/* Steps in the logarithm of frequency: so many for each unit of damping, whose
+ * resonance is as wide as twice the damping. */
+#define STEPS_PER_DAMPING 0.25
 
-/* RMS slope of a sea that breaks, H / L = 1/7 (Michell 1893, from memory). */
-#define STEEPEST_SLOPE_RAD (PI / 14.0)
+/* Waves whose slope the hull feels by less than exp(-5) = 0.7 % are left
+ * out: h(k)^2 there. */
+#define LEAST_HULL_EXPONENT 10.0
+#define ABOVE_PEAK 2.0 /* but never what lies near the peak */
+
+/* Directions on the half circle. */
+enum { DIRECTIONS = 240 };
 
 /* The sails damp as on a reach up to the first angle, as on a run at 180. */
 #define REACH_ENDS_DEG 130.0
 
-/* Rhythmic rolling begins aft of this; DRIVE_DEG is what the sails drive in
- * their full wind, before 1 / (2 damping) amplifies it (ROLL_SAIL_... in
- * roll.h say what it is tuned to). */
+/* Rhythmic rolling begins aft of this. What the sails drive in their full wind,
+ * before 1 / (2 damping) amplifies it, with the headsail loose and with a sail
+ * held out on either side (ROLL_SAIL_... in roll.h say what both are tuned
+ * to). */
 #define DRIVE_BEGINS_DEG 140.0
-#define DRIVE_DEG 0.9
+#define DRIVE_LOOSE_DEG 0.50
+#define DRIVE_SPAR_DEG 0.25
+
+/* --- the sails ---------------------------------------------------------------
+ */
 
 /* 0 below `low`, 1 above `high`, smooth between. */
-static double smooth_step(double x, double low, double high) {
-    double t = (x - low) / (high - low);
+static inline double smooth_step(double x, double low, double high) {
+    double t = (x - low) * (1.0 / (high - low));
     if (t <= 0.0)
         return 0.0;
     if (t >= 1.0)
@@ -42,7 +49,7 @@ static double smooth_step(double x, double low, double high) {
 }
 
 static double sail_effect(const struct roll_course *course) {
-    double effect = course->aws_mps / ROLL_FULL_WIND_MPS;
+    double effect = course->aws_mps * (1.0 / ROLL_FULL_WIND_MPS);
     return effect < 1.0 ? effect : 1.0;
 }
 
@@ -56,103 +63,191 @@ double roll_damping(const struct roller *roller,
     return all > ROLL_DAMPING_FLOOR ? all : ROLL_DAMPING_FLOOR;
 }
 
-/* The sails' own part on a run: the force swings with the roll. */
-static double driven_rad(const struct roll_course *course, double damping) {
+/* The force swings with the roll, so it is amplified as at resonance. It grows
+ * with the root of the wind: a sail that hangs and slats in light air swings no
+ * less wide for its little force. */
+double roll_drive_rad2(const struct roll_course *course, double damping) {
     double run = smooth_step(fabs(course->twa_deg), DRIVE_BEGINS_DEG, 180.0);
-    return DRIVE_DEG * RADIANS_PER_DEGREE * run * sail_effect(course) /
-           (2.0 * damping);
+    if (run <= 0.0)
+        return 0.0;
+    double drive_deg = course->spar_drawing ? DRIVE_SPAR_DEG : DRIVE_LOOSE_DEG;
+    double drive_rad = drive_deg * RADIANS_PER_DEGREE * run;
+    return drive_rad * drive_rad * sail_effect(course) /
+           (4.0 * damping * damping);
 }
 
-/* Slope: k Hs / 4. Two factors make it the slope that the hull feels: the
- * orbital motion dies away with depth (taken at half the draft, as if the hull
- * hung there), and waves not much longer than the beam even out across it
- * (sin(x)/x with x = k B / 2, here exp(-x^2 / 6)). Squared they are the one
- * exponential below. Waves shorter than the boat even out along her too when
- * they come from astern; with crests as short as a wind sea's that is left
- * out, which errs towards more roll. */
-static struct roll_wave wave_of(const struct roller *roller,
-                                const struct wave_system *system,
-                                double spread) {
-    struct roll_wave wave = {.spread = spread};
-    double w = wave.frequency_rad_s = 2.0 * PI / system->period_s;
-    double k = wave.number_rad_m = w * w / GRAVITY_MPS2;
-    double slope = k * system->height_m * 0.25;
-    if (slope > STEEPEST_SLOPE_RAD)
-        slope = STEEPEST_SLOPE_RAD;
-    double across = k * roller->beam_m;
-    wave.slope_rad2 =
-        slope * slope * exp(-k * roller->draft_m - across * across / 12.0);
-    sincos_deg(system->from_deg + 180.0, &wave.towards_sine,
-               &wave.towards_cosine);
-    return wave;
+/* --- the hull ----------------------------------------------------------------
+ */
+
+/* Orbital motion is taken at half the draft, as if the hull hung there:
+ * exp(-k d / 2). Across the beam a wave's slope evens out as sin(x)/x with
+ * x = k B / 2, here exp(-x^2 / 6). Both squared. Waves shorter than the boat
+ * even out along her too when they come from astern; with crests as short as a
+ * wind sea's that is left out, which errs towards more roll. */
+static double hull_exponent(const struct roller *roller, double wave_number) {
+    double across = wave_number * roller->beam_m;
+    return wave_number * roller->draft_m + across * across / 12.0;
 }
 
-struct roll_sea roll_sea_of(const struct roller *roller,
-                            const struct sea *sea) {
-    struct roll_sea waves;
-    waves.count = 0;
-    for (int i = 0; i < SEA_SYSTEMS; i++) {
-        const struct wave_system *system = &sea->system[i];
-        double spread = i == 0 ? SPREAD_WIND_SEA : SPREAD_SWELL;
-        if (system->known && system->period_s >= SHORTEST_PERIOD_S)
-            waves.wave[waves.count++] = wave_of(roller, system, spread);
+double roll_hull_factor2(const struct roller *roller, double wave_number) {
+    return exp(-hull_exponent(roller, wave_number));
+}
+
+double roll_period_s(const struct wave_system *system) {
+    return fmax(system->period_s, ROLL_SHORTEST_S);
+}
+
+double roll_height_m(const struct wave_system *system) {
+    if (!system->known || !(system->period_s >= ROLL_NO_WAVE_S) ||
+        !(system->height_m > 0.0))
+        return 0.0;
+    return fmin(system->height_m,
+                STEEPEST * wave_length_m(roll_period_s(system)));
+}
+
+/* The highest frequency that rolls her: solves hull_exponent() for k. */
+static double highest_rad_s(const struct roller *roller, double peak_rad_s) {
+    double a = roller->beam_m * roller->beam_m / 12.0, b = roller->draft_m;
+    double k = (sqrt(b * b + 4.0 * a * LEAST_HULL_EXPONENT) - b) / (2.0 * a);
+    return fmax(sqrt(GRAVITY_MPS2 * k), ABOVE_PEAK * peak_rad_s);
+}
+
+static double response2(double encounter, double softness_s, double damping) {
+    double r = encounter * softness_s;
+    double stiff = 1.0 - r * r;
+    return 1.0 / (stiff * stiff + 4.0 * damping * damping * r * r);
+}
+
+/* --- the integral ------------------------------------------------------------
+ */
+
+/* Directions against the heading that hold some of the system. */
+struct fan_of_waves {
+    int count;
+    double cosine[DIRECTIONS];
+    double weight[DIRECTIONS]; /* sin^2 of it in; all would be 1 without */
+};
+
+static double density_both_sides(const struct spectrum *spectrum, double cosine,
+                                 double sine, double along) {
+    double across = sqrt(fmax(1.0 - along * along, 0.0));
+    return spectrum_spread_per_rad(spectrum, cosine * along + sine * across) +
+           spectrum_spread_per_rad(spectrum, cosine * along - sine * across);
+}
+
+static struct fan_of_waves waves_from(const struct spectrum *spectrum,
+                                      double along) {
+    struct fan_of_waves waves = {.count = 0};
+    if (spectrum->shape.spread_power == SPECTRUM_LONG_CRESTED) {
+        waves.count = 1;
+        waves.cosine[0] = along;
+        waves.weight[0] = fmax(1.0 - along * along, 0.0);
+        return waves;
     }
+    const double step_deg = 180.0 / DIRECTIONS;
+    double all = 0.0;
+    for (int i = 0; i < DIRECTIONS; i++) {
+        double sine, cosine;
+        sincos_deg((i + 0.5) * step_deg, &sine, &cosine);
+        double density = density_both_sides(spectrum, cosine, sine, along);
+        all += density;
+        if (density <= 0.0)
+            continue;
+        waves.cosine[waves.count] = cosine;
+        waves.weight[waves.count++] = density * sine * sine;
+    }
+    for (int i = 0; i < waves.count; i++)
+        waves.weight[i] /= all;
     return waves;
 }
 
-/* Square of the response to one wave system, rad^2; `cosine` of the angle
- * between the heading and where the waves travel to; `softness_s` is 1 over
- * the natural frequency. */
-static double response_rad2(const struct roll_wave *wave, double cosine,
-                            double speed_mps, double softness_s,
-                            double damping) {
-    double abeam = 0.5 * (1.0 - wave->spread * (2.0 * cosine * cosine - 1.0));
-    double encounter =
-        wave->frequency_rad_s - wave->number_rad_m * speed_mps * cosine;
-    double r = encounter * softness_s;
-    double r2 = r * r;
-    double stiff = 1.0 - r2;
-    return wave->slope_rad2 * abeam /
-           (stiff * stiff + 4.0 * damping * damping * r2);
-}
-
-double roll_rms_heading_deg(const struct roller *roller,
-                            const struct roll_sea *sea,
-                            const struct roll_course *course, double sine,
-                            double cosine) {
-    double damping = roll_damping(roller, course);
-    double driven = driven_rad(course, damping);
-    double squares = driven * driven;
-    double softness_s = roller->period_s * (1.0 / (2.0 * PI));
-    for (int i = 0; i < sea->count; i++) {
-        const struct roll_wave *wave = &sea->wave[i];
-        squares += response_rad2(
-            wave, cosine * wave->towards_cosine + sine * wave->towards_sine,
-            course->speed_mps, softness_s, damping);
+double roll_variance_rad2(const struct roller *roller,
+                          const struct spectrum *spectrum,
+                          const struct roll_meeting *meeting) {
+    struct fan_of_waves waves = waves_from(spectrum, meeting->cosine);
+    double softness_s = roller->period_s / (2.0 * PI);
+    double step = fmin(spectrum_step(&spectrum->shape),
+                       STEPS_PER_DAMPING * meeting->damping);
+    double peak = spectrum->peak_rad_s;
+    int first = (int)(log(SPECTRUM_LOWEST) / step);
+    int last = (int)(log(highest_rad_s(roller, peak) / peak) / step);
+    double variance = 0.0;
+    for (int i = first; i <= last; i++) {
+        double w = peak * exp(i * step);
+        double k = w * w / GRAVITY_MPS2, drift = k * meeting->speed_mps;
+        double answer = 0.0;
+        for (int j = 0; j < waves.count; j++)
+            answer += waves.weight[j] * response2(w - drift * waves.cosine[j],
+                                                  softness_s, meeting->damping);
+        variance += spectrum_density_m2s(spectrum, w) * w * step * k * k *
+                    roll_hull_factor2(roller, k) * answer;
     }
-    const double ceiling_rad = ROLL_CEILING_DEG * RADIANS_PER_DEGREE;
-    double limited = 1.0 + squares * (1.0 / (ceiling_rad * ceiling_rad));
-    return sqrt(squares / limited) / RADIANS_PER_DEGREE;
+    return variance;
 }
 
-double roll_rms_in_sea_deg(const struct roller *roller,
-                           const struct roll_sea *sea,
-                           const struct roll_course *course) {
-    double sine, cosine;
-    sincos_deg(course->heading_deg, &sine, &cosine);
-    return roll_rms_heading_deg(roller, sea, course, sine, cosine);
+static double system_rad2(const struct roller *roller, const struct sea *sea,
+                          int index, const struct roll_course *course) {
+    const struct wave_system *system = &sea->system[index];
+    double height_m = roll_height_m(system);
+    if (height_m <= 0.0)
+        return 0.0;
+    struct spectrum spectrum = spectrum_make(
+        &spectrum_shapes[index == 0 ? SPECTRUM_WIND_SEA : SPECTRUM_SWELL],
+        height_m, roll_period_s(system));
+    struct roll_meeting meeting = {.speed_mps = course->speed_mps,
+                                   .damping = roll_damping(roller, course)};
+    double sine;
+    sincos_deg(system->from_deg + 180.0 - course->heading_deg, &sine,
+               &meeting.cosine);
+    return roll_variance_rad2(roller, &spectrum, &meeting);
+}
+
+/* A soft ceiling: the square of the RMS is one more than the ceiling's in
+ * reciprocals. */
+double roll_limited_deg(double variance_rad2) {
+    const double ceiling_rad = ROLL_CEILING_DEG * RADIANS_PER_DEGREE;
+    double limited = 1.0 + variance_rad2 * (1.0 / (ceiling_rad * ceiling_rad));
+    return sqrt(variance_rad2 / limited) * (1.0 / RADIANS_PER_DEGREE);
+}
+
+static struct roll_share share_of(double part_rad2, double all_rad2,
+                                  double rms_deg) {
+    double part = all_rad2 > 0.0 ? part_rad2 / all_rad2 : 0.0;
+    return (struct roll_share){part, sqrt(part) * rms_deg};
+}
+
+struct roll_shares roll_shares(const struct roller *roller,
+                               const struct sea *sea,
+                               const struct roll_course *course) {
+    double by_system[SEA_SYSTEMS];
+    double by_sails = roll_drive_rad2(course, roll_damping(roller, course));
+    double all = by_sails;
+    for (int i = 0; i < SEA_SYSTEMS; i++)
+        all += by_system[i] = system_rad2(roller, sea, i, course);
+    struct roll_shares shares = {.rms_deg = roll_limited_deg(all)};
+    shares.sails = share_of(by_sails, all, shares.rms_deg);
+    for (int i = 0; i < SEA_SYSTEMS; i++)
+        shares.system[i] = share_of(by_system[i], all, shares.rms_deg);
+    return shares;
 }
 
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,
                     const struct roll_course *course) {
-    struct roll_sea waves = roll_sea_of(roller, sea);
-    return roll_rms_in_sea_deg(roller, &waves, course);
+    return roll_shares(roller, sea, course).rms_deg;
 }
+
+/* --- natural period ----------------------------------------------------------
+ */
 
 double roll_period_from_gm_s(double beam_m, double draft_m, double length_m,
                              double gm_m) {
     double c = 0.373 + 0.023 * (beam_m / draft_m) - 0.043 * (length_m / 100.0);
     return 2.0 * c * beam_m / sqrt(gm_m);
+}
+
+bool roll_period_in_code(double beam_m, double draft_m, double length_m,
+                         double period_s) {
+    return length_m >= 24.0 && beam_m < 3.5 * draft_m && period_s < 20.0;
 }
 
 double roll_period_from_beam_s(double beam_m) {

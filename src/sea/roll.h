@@ -1,8 +1,17 @@
 /* How much the hull rolls: RMS roll angle from the wave systems and from the
- * sails. One damped oscillator per wave system at its encounter frequency,
- * driven by the effective wave slope abeam of the boat (short-crested seas:
- * part of it is abeam on every course); the systems and the sails' own part
- * add in squares.
+ * sails. Each system is a spectrum over frequency and direction; every wave of
+ * it tilts the water under the hull, at the frequency at which she meets it,
+ * and the hull answers as a damped oscillator:
+ *
+ *   variance = integral S(w) D(a) k^2 h(k)^2 sin^2(b) |H(we)|^2 dw da
+ *   we = w - w^2 U cos(b) / g,   k = w^2 / g
+ *   |H|^2 = 1 / ((1 - r^2)^2 + (2 damping r)^2),   r = we / (2 pi / period)
+ *
+ * with b between the heading and where that wave travels to (0: it follows),
+ * so that a sea from astern, whose waves are met anywhere between fast and not
+ * at all, is no special case. h(k): what of a wave's slope the hull feels. The
+ * systems and the sails' own part add in variance. docs/method.md derives it
+ * and says where it does not hold: it is linear, knows no yaw and no broaching.
  *
  * The sails: on a reach they damp. Dead before the wind they stop damping and
  * feed the roll, most with the headsail blanketed and loose, less with the
@@ -11,7 +20,10 @@
 #ifndef SEA_ROLL_H
 #define SEA_ROLL_H
 
+#include "sea/spectrum.h"
 #include "sea/wave.h"
+
+struct roll_table; /* sea/roll_table.h */
 
 struct roller {
     double length_m, beam_m, draft_m;
@@ -23,28 +35,35 @@ struct roller {
     double sail_run_loose; /* the same dead before the wind, headsail loose
                               (negative: feeds the roll) */
     double sail_run_spar;  /* the same with the spar holding it out */
+    const struct roll_table *table; /* made of the above, for many courses; NULL
+                                       where there is none */
 };
 
 /* Apparent wind at which the sails have their full effect on the roll; it
  * grows in proportion up to there, and not beyond, since the crew reefs. */
 #define ROLL_FULL_WIND_MPS 10.0
 
-/* Hull and sails together never damp less than this. */
-#define ROLL_DAMPING_FLOOR 0.02
+/* Hull and sails together never damp less than this: below it the swing would
+ * no longer be small, which is all that a linear model knows. */
+#define ROLL_DAMPING_FLOOR 0.03
 
 /* No figure of ours reaches this: a hull damps more the more it rolls, and a
  * linear oscillator does not know it. Below 6 degrees it takes 1 % off. */
 #define ROLL_CEILING_DEG 45.0
 
-/* Sails' part of damping when the boat file does not give it: the reach about
- * doubles the damping of a bare hull; a loose headsail on the run takes half
- * of the bare hull's away; held out by the spar it hardly does either. Chosen
- * so that a 12 m boat on a dead run in 20 kn, in the wind's own sea, rolls 5 to
- * 6 degrees RMS with the spar stowed and 3 to 4 with it out (common practice,
- * no source). */
-#define ROLL_SAIL_REACH 0.12
-#define ROLL_SAIL_RUN_LOOSE (-0.04)
-#define ROLL_SAIL_RUN_SPAR 0.01
+/* Sails' part of damping when the boat file does not give it: the reach adds
+ * twice the damping of a bare hull; a loose headsail on the run takes more than
+ * half of the bare hull's away; held out by the spar, with the mainsail on the
+ * other side, it damps a little. Together with the sails' drive (in roll.c)
+ * chosen so that
+ *   - a 12 m boat on a dead run in 20 kn, in the wind's own sea, rolls 5 to 6
+ *     degrees RMS with the spar stowed and 3 to 4 with it out,
+ *   - at every wind she rolls more on a dead run with the spar stowed than with
+ *     it out, and more than on a poled reach at 140
+ * (common practice, no source). */
+#define ROLL_SAIL_REACH 0.16
+#define ROLL_SAIL_RUN_LOOSE (-0.05)
+#define ROLL_SAIL_RUN_SPAR 0.05
 
 /* What the boat is doing while she rolls. */
 struct roll_course {
@@ -55,33 +74,64 @@ struct roll_course {
     bool spar_drawing;  /* a spar holds the headsail out */
 };
 
-/* RMS roll in degrees, >= 0, finite, below ROLL_CEILING_DEG. No known system
- * and no wind: 0; whether that may be believed is the caller's affair. */
+/* RMS roll in degrees by the integral, >= 0, finite, below ROLL_CEILING_DEG;
+ * some 0.3 ms for each system. The first system is a wind sea, the others are
+ * swell. No known system and no wind: 0; whether that may be believed is the
+ * caller's affair. For many courses: sea/roll_table.h. */
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,
                     const struct roll_course *course);
 
-/* The same in two halves, for many courses in one sea: what does not depend on
- * the course is worked out once. roll_rms_deg() is one after the other. */
-struct roll_sea {
-    int count;
-    struct roll_wave {
-        double frequency_rad_s, number_rad_m;
-        double slope_rad2; /* RMS slope that the hull feels, squared */
-        double spread;
-        double towards_sine, towards_cosine;
-    } wave[SEA_SYSTEMS];
+/* What rolls her: parts of the variance, 1 together (all 0 where nothing does),
+ * and RMS degrees whose squares add up to that of the whole. */
+struct roll_shares {
+    double rms_deg; /* as roll_rms_deg() gives it */
+    struct roll_share {
+        double part, rms_deg;
+    } system[SEA_SYSTEMS], sails;
 };
 
-struct roll_sea roll_sea_of(const struct roller *roller, const struct sea *sea);
-double roll_rms_in_sea_deg(const struct roller *roller,
-                           const struct roll_sea *sea,
-                           const struct roll_course *course);
-/* For a heading whose sine and cosine are known; course->heading_deg does not
- * count. */
-double roll_rms_heading_deg(const struct roller *roller,
-                            const struct roll_sea *sea,
-                            const struct roll_course *course, double sine,
-                            double cosine);
+struct roll_shares roll_shares(const struct roller *roller,
+                               const struct sea *sea,
+                               const struct roll_course *course);
+
+/* --- parts of the model ------------------------------------------------------
+ */
+
+/* Waves shorter than ROLL_NO_WAVE_S do not reach down the keel of any yacht and
+ * are left out; from there to ROLL_SHORTEST_S they count as of ROLL_SHORTEST_S,
+ * which errs towards more roll. */
+#define ROLL_NO_WAVE_S 1.0
+#define ROLL_SHORTEST_S 2.0
+
+/* How the hull meets a system. */
+struct roll_meeting {
+    double speed_mps; /* through the water, >= 0 */
+    double cosine;    /* of the angle between the heading and where the system
+                         travels to: 1 following, -1 head sea */
+    double damping;   /* roll_damping() */
+};
+
+/* Variance of the roll by one system, rad^2, the integral above. */
+double roll_variance_rad2(const struct roller *roller,
+                          const struct spectrum *spectrum,
+                          const struct roll_meeting *meeting);
+
+/* The spectrum of a system as the hull meets it: in a period no shorter than
+ * ROLL_SHORTEST_S, no higher than a sea can stand. The height that it is given
+ * for, or 0 where the system does not roll her: unknown, without height or
+ * period, or shorter than ROLL_NO_WAVE_S. */
+double roll_height_m(const struct wave_system *system);
+double roll_period_s(const struct wave_system *system);
+
+/* h(k)^2: orbital motion dies away with depth, and waves not much longer than
+ * the beam even out across it. */
+double roll_hull_factor2(const struct roller *roller, double wave_number);
+
+/* The sails' own drive, rad^2. */
+double roll_drive_rad2(const struct roll_course *course, double damping);
+
+/* RMS degrees of a variance, held below ROLL_CEILING_DEG. */
+double roll_limited_deg(double variance_rad2);
 
 /* Hull and sails together, fraction of critical, >= ROLL_DAMPING_FLOOR. */
 double roll_damping(const struct roller *roller,
@@ -89,9 +139,15 @@ double roll_damping(const struct roller *roller,
 
 /* Natural period from the metacentric height: T = 2 C B / sqrt(GM),
  * C = 0.373 + 0.023 B/d - 0.043 L/100 (IMO 2008 IS Code, MSC.267(85), Part A
- * 2.3; made for ships, B/d < 3.5: an estimate for a yacht). All > 0. */
+ * 2.3). All > 0. */
 double roll_period_from_gm_s(double beam_m, double draft_m, double length_m,
                              double gm_m);
+
+/* The Code's formula is for ships of 24 m and over (from memory), with
+ * B/d < 3.5 and T < 20 s: most yachts are outside, and the period is an
+ * estimate. */
+bool roll_period_in_code(double beam_m, double draft_m, double length_m,
+                         double period_s);
 
 /* Natural period from the beam alone: beam(ft)/3.3 * 0.95 for a sailing yacht
  * (Seamanship Secrets, citing Vigor). */

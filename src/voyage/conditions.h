@@ -5,7 +5,7 @@
 #include "base/figure.h"
 #include "earth/angle.h"
 #include "earth/sun.h"
-#include "sea/roll.h"
+#include "sea/roll_table.h"
 #include "sea/wave.h"
 
 /* With no gust field the spar's gust limits use this times the mean wind. */
