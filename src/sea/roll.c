@@ -196,9 +196,9 @@ static double system_rad2(const struct roller *roller, const struct sea *sea,
         height_m, roll_period_s(system));
     struct roll_meeting meeting = {.speed_mps = course->speed_mps,
                                    .damping = roll_damping(roller, course)};
-    double sine;
-    sincos_deg(system->from_deg + 180.0 - course->heading_deg, &sine,
-               &meeting.cosine);
+    double sine, cosine;
+    sincos_deg(system->from_deg - course->heading_deg, &sine, &cosine);
+    meeting.cosine = -cosine;
     return roll_variance_rad2(roller, &spectrum, &meeting);
 }
 

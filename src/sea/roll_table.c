@@ -64,8 +64,10 @@ struct roll_sea roll_sea_of(const struct roller *roller,
         wave->kind = i == 0 ? SPECTRUM_WIND_SEA : SPECTRUM_SWELL;
         wave->height_m = height_m;
         wave->period_s = roll_period_s(system);
-        sincos_deg(system->from_deg + 180.0, &wave->towards_sine,
-                   &wave->towards_cosine);
+        double sine, cosine;
+        sincos_deg(system->from_deg, &sine, &cosine);
+        wave->towards_sine = -sine;
+        wave->towards_cosine = -cosine;
         if (waves.table)
             place_in_table(waves.table, wave);
     }

@@ -456,10 +456,10 @@ static void roll_is_that_of_the_heading_and_of_the_spar(void **state) {
                                      .aws_mps = motion.aws_mps,
                                      .spar_drawing =
                                          deck_is_drawing(deck_at(i))};
-        assert_near(
-            voyage_roll_deg(&voyage, &conditions, &motion, deck_at(i)),
-            roll_rms_deg(&voyage.boat->roller, &conditions.sea, &course),
-            1e-12);
+        double integral_deg =
+            roll_rms_deg(&voyage.boat->roller, &conditions.sea, &course);
+        assert_near(voyage_roll_deg(&voyage, &conditions, &motion, deck_at(i)),
+                    integral_deg, 0.02 * integral_deg);
     }
 }
 
