@@ -215,7 +215,7 @@ samples: test-packages ## make grib-samples/ anew (same bytes each time)
 
 BENCH_FOLDER := build/bench
 
-# `make bench PARTS="whole land"` runs some: whole, growth, accuracy, land.
+# `make bench PARTS="whole land"` runs some: whole, growth, accuracy, land, roll.
 PARTS =
 
 bench: build-packages ## time plans beside the reading of their forecasts

@@ -5,6 +5,7 @@
 
 #include "sea/roll_table.h"
 #include <math.h>
+#include <stddef.h>
 
 /* Periods from ROLL_SHORTEST_S to the longest, in even steps of their
  * logarithm up to ROLL_FINE_PERIODS, in twice such steps beyond. */
@@ -26,13 +27,13 @@ enum { ROLL_BINS_PER_S = 8, ROLL_BINS = 30 * ROLL_BINS_PER_S + 1 };
 struct roll_grid {
     const float *answer;
     double per_mps, per_axis;
-    int speeds, cosines;
+    ptrdiff_t speeds, cosines;
 };
 
 struct roll_table {
     struct roller of;                      /* made of this one */
     double damping_root, per_damping_root; /* the fourth */
-    int dampings;
+    ptrdiff_t dampings;
     double spread[SPECTRUM_KINDS]; /* spectrum_spread_cos2() */
     double period_s[ROLL_PERIODS];
     double per_period_s[ROLL_PERIODS - 1]; /* 1 over the step to the next */

@@ -23,10 +23,10 @@
 enum { FEWEST_STEPS = 3, MOST_STEPS = 10 };
 #define STEP_PER_DAMPING 0.3
 
-/* Waves whose slope the hull feels by less than exp(-4.5) are left out, as far
- * above the shortest peak as this. */
+/* Waves whose slope the hull feels by less than a hundredth are left out, but
+ * for those about the shortest peak. */
 #define LEAST_HULL_FACTOR2 1e-4
-#define ABOVE_PEAK 2.0
+#define NEAR_PEAK 1.2
 
 /* Dampings, evenly in their fourth root. */
 enum { MOST_DAMPINGS = 16 };
@@ -105,13 +105,14 @@ static int steps_to(int period) {
 static int lattice_count(const struct roller *roller,
                          const struct lattice *lattice, double lowest_rad_s) {
     double shortest = 2.0 * PI / ROLL_SHORTEST_S;
+    double w = lowest_rad_s;
     int count = 0;
-    for (double w = lowest_rad_s;
-         w < ABOVE_PEAK * shortest &&
-         (w < 1.2 * shortest ||
-          roll_hull_factor2(roller, w * w / GRAVITY_MPS2) > LEAST_HULL_FACTOR2);
-         w *= exp(lattice->step))
+    while (w < NEAR_PEAK * shortest ||
+           roll_hull_factor2(roller, w * w / GRAVITY_MPS2) >
+               LEAST_HULL_FACTOR2) {
+        w *= exp(lattice->step);
         count++;
+    }
     return count;
 }
 
@@ -185,7 +186,8 @@ static int last_period(const struct making *making, int with) {
 
 static void sum_frequencies(struct making *making, struct lattice *lattice,
                             int damping) {
-    int dampings = making->table->dampings, half = making->with_half;
+    ptrdiff_t dampings = making->table->dampings;
+    int half = making->with_half;
     for (int with = -half; with <= half; with++) {
         int last = last_period(making, with);
         answer_at(making, lattice, with * making->fastest_mps / half,
@@ -194,7 +196,7 @@ static void sum_frequencies(struct making *making, struct lattice *lattice,
             int stride =
                 fineness_of(making->table->period_s[period])->with_stride;
             int first = lattice_first(lattice, period);
-            int at = (with + half) / stride * dampings + damping;
+            ptrdiff_t at = (with + half) / stride * dampings + damping;
             for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
                 making->along[kind][period][at] =
                     product(lattice->shape[kind], lattice->answer + first,
@@ -272,7 +274,7 @@ static void cubic(double t, double weight[4]) {
 static void along_at(const struct making *making,
                      const struct spreading *spreading, const double *along,
                      int speeds, float *at) {
-    int dampings = making->table->dampings;
+    ptrdiff_t dampings = making->table->dampings;
     int last = 2 * making->with_half / spreading->fineness->with_stride;
     for (int i = 0; i < spreading->fineness->directions; i++) {
         double per_speed = 0.5 * last * spreading->cosine[i] / (speeds - 1);
@@ -292,28 +294,28 @@ static void along_at(const struct making *making,
 
 /* sum[] += weight[0] at[] + ...: four rows of `at`, `count` long. */
 static void add_four(float *restrict sum, const float *weight,
-                     const float *restrict at, int count) {
+                     const float *restrict at, ptrdiff_t count) {
     const float w0 = weight[0], w1 = weight[1], w2 = weight[2], w3 = weight[3];
     const float *restrict b = at + count, *restrict c = b + count,
                           *restrict d = c + count;
 #pragma omp simd
-    for (int i = 0; i < count; i++)
+    for (ptrdiff_t i = 0; i < count; i++)
         sum[i] += (w0 * at[i] + w1 * b[i]) + (w2 * c[i] + w3 * d[i]);
 }
 
 /* All speeds and dampings of one cosine. */
 static void sum_directions(const struct making *making,
                            const struct spreading *spreading, int row,
-                           const struct roll_grid *grid, const float *at,
-                           float *answer) {
-    int dampings = making->table->dampings, count = grid->speeds * dampings;
+                           const struct roll_grid *grid, float *answer) {
+    ptrdiff_t dampings = making->table->dampings;
+    ptrdiff_t count = grid->speeds * dampings;
     const float *weight = spreading->weight[row];
     float *sum = making->sum;
     for (int i = 0; i < count; i++)
         sum[i] = 0.0F;
     for (int i = 0; i < spreading->fineness->directions; i += 4)
         if (weight[i] > 0.0F || weight[i + 3] > 0.0F)
-            add_four(sum, weight + i, at + i * count, count);
+            add_four(sum, weight + i, making->at + i * count, count);
     for (int j = 0; j < grid->speeds; j++)
         for (int z = 0; z < dampings; z++)
             answer[(j * grid->cosines + row) * dampings + z] =
@@ -331,17 +333,18 @@ static void fill_grid(struct making *making, const struct spreading *spreading,
                       int kind, int period, struct arena *arena) {
     const struct fineness *fineness = spreading->fineness;
     struct roll_table *table = making->table;
-    struct roll_grid grid = {.per_axis = 0.5 * (fineness->cosines - 1),
-                             .speeds = speeds_of(making, period),
+    int speeds = speeds_of(making, period);
+    struct roll_grid grid = {.per_mps = (speeds - 1) / making->fastest_mps,
+                             .per_axis = 0.5 * (fineness->cosines - 1),
+                             .speeds = speeds,
                              .cosines = fineness->cosines};
     size_t count = (size_t)(grid.speeds * table->dampings * grid.cosines);
     float *answer = arena_alloc(arena, count, sizeof *answer);
-    grid.per_mps = (grid.speeds - 1) / making->fastest_mps;
     grid.answer = answer;
-    along_at(making, spreading, making->along[kind][period], grid.speeds,
+    along_at(making, spreading, making->along[kind][period], speeds,
              making->at);
     for (int i = 0; i < grid.cosines; i++)
-        sum_directions(making, spreading, i, &grid, making->at, answer);
+        sum_directions(making, spreading, i, &grid, answer);
     table->grid[kind][period] = grid;
     table->bytes += count * sizeof *answer;
 }
@@ -363,11 +366,12 @@ static void lay_dampings(struct making *making) {
     double low = sqrt(sqrt(fmax(roller->damping + least, ROLL_DAMPING_FLOOR)));
     double high = sqrt(sqrt(fmax(roller->damping + most, ROLL_DAMPING_FLOOR)));
     double span = fmax(high - low, LEAST_DAMPING_SPAN);
-    table->dampings =
+    int dampings =
         (int)fmin(ceil(span / DAMPING_ROOT_STEP) + 1.0, MOST_DAMPINGS);
+    table->dampings = dampings;
     table->damping_root = low;
-    table->per_damping_root = (table->dampings - 1) / span;
-    for (int z = 0; z < table->dampings; z++) {
+    table->per_damping_root = (dampings - 1) / span;
+    for (int z = 0; z < dampings; z++) {
         double root4 = low + z / table->per_damping_root;
         double root2 = root4 * root4;
         making->damping[z] = root2 * root2;
@@ -393,8 +397,8 @@ static void lay_along(struct making *making) {
             ROLL_SHORTEST_S * exp(steps_to(period) * period_step());
         making->table->period_s[period] = period_s;
         int stride = fineness_of(period_s)->with_stride;
-        size_t count = (size_t)((2 * making->with_half / stride + 1) *
-                                making->table->dampings);
+        ptrdiff_t steps = 2 * making->with_half / stride + 1;
+        size_t count = (size_t)(steps * making->table->dampings);
         for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
             making->along[kind][period] =
                 arena_alloc(&making->arena, count, sizeof(double));
@@ -409,7 +413,8 @@ static void fill(struct making *making, struct arena *arena) {
             lattice = lattice_make(making, steps);
         sum_frequencies(making, &lattice, z);
     }
-    size_t row = (size_t)(speeds_of(making, 0) * making->table->dampings);
+    ptrdiff_t speeds = speeds_of(making, 0);
+    size_t row = (size_t)(speeds * making->table->dampings);
     making->at =
         arena_alloc(&making->arena, row * MOST_DIRECTIONS, sizeof *making->at);
     making->sum = arena_alloc(&making->arena, row, sizeof *making->sum);

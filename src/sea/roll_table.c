@@ -76,13 +76,14 @@ struct roll_sea roll_sea_of(const struct roller *roller,
 
 /* Where between two points of an axis. */
 struct place {
-    int below;
+    ptrdiff_t below;
     float part;
 };
 
-static inline struct place place_at(double at, int points) {
-    int below = at < points - 2 ? (int)at : points - 2;
-    double part = at - below;
+static inline struct place place_at(double at, ptrdiff_t points) {
+    double last = (double)(points - 2);
+    ptrdiff_t below = at < last ? (ptrdiff_t)at : points - 2;
+    double part = at - (double)below;
     return (struct place){below, part < 1.0 ? (float)part : 1.0F};
 }
 
@@ -93,7 +94,7 @@ static inline float between(float a, float b, float part) {
 /* Straight lines in speed, cosine and damping. */
 static inline float answer_in(const struct roll_grid *grid, double axis,
                               double speed_mps, struct place damping,
-                              int dampings) {
+                              ptrdiff_t dampings) {
     struct place u = place_at(speed_mps * grid->per_mps, grid->speeds);
     struct place x = place_at(axis * grid->per_axis, grid->cosines);
     const float *a = grid->answer +
@@ -110,7 +111,7 @@ static inline float answer_in(const struct roll_grid *grid, double axis,
 
 static inline double by_table_rad2(const struct roll_wave *wave, double cosine,
                                    double speed_mps, struct place damping,
-                                   int dampings) {
+                                   ptrdiff_t dampings) {
     double axis = roll_axis_of(cosine);
     float below = answer_in(wave->grid, axis, speed_mps, damping, dampings);
     float above = answer_in(wave->grid + 1, axis, speed_mps, damping, dampings);

@@ -95,10 +95,12 @@ double spectrum_spread_per_rad(const struct spectrum *spectrum, double cosine) {
     assert(power != SPECTRUM_LONG_CRESTED);
     if (cosine <= 0.0)
         return 0.0;
-    double product = spectrum->spread_per_rad;
-    for (double square = cosine; power > 0; power /= 2, square *= square)
+    double product = spectrum->spread_per_rad, square = cosine;
+    for (; power > 0; power /= 2) {
         if (power % 2 == 1)
             product *= square;
+        square *= square;
+    }
     return product;
 }
 

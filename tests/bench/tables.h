@@ -14,4 +14,7 @@ void accuracy_tables(void);
 /* What land adds to the demo passages. */
 void land_table(void);
 
+/* The roll table: to make, to look into. */
+void roll_tables(void);
+
 #endif
