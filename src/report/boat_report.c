@@ -27,10 +27,6 @@ enum { WINDS = sizeof winds_kn / sizeof *winds_kn };
 #define ECHO_SPAR_DEG 150.0
 #define ECHO_WIND_KN 10.0
 
-/* The IS Code's formula was made for hulls less beamy than this for their
- * draft (IMO 2008 IS Code, MSC.267(85), Part A 2.3). */
-#define BEAM_TO_DRAFT_LIMIT 3.5
-
 /* --- words
  * -------------------------------------------------------------------- */
 
@@ -353,17 +349,25 @@ static int warn_of_edges(FILE *stream, const char *which,
     return count;
 }
 
+/* Why the formula of the metacentric height may be further off than that. */
+static const char *outside_formula(const struct boat *boat) {
+    if (!boat->metacentric_height_m.known ||
+        roll_period_in_code(boat->beam_m, boat->draft_m,
+                            boat->length_waterline_m, boat->roller.period_s))
+        return "";
+    return boat->beam_m > ROLL_CODE_BEAM_TO_DRAFT * boat->draft_m
+               ? " and more, the hull being beamier than the formula is made "
+                 "for"
+               : " and more, the formula being made for ships";
+}
+
 static int warn_of_period(FILE *stream, const struct boat *boat) {
     if (!boat->roller.period_estimated)
         return 0;
-    bool beamy = boat->metacentric_height_m.known &&
-                 boat->beam_m > BEAM_TO_DRAFT_LIMIT * boat->draft_m;
     item(stream,
          "the roll period is estimated, which may be off by a fifth%s; "
          "measure it: rock the boat in flat water, time ten rolls",
-         beamy ? " and more, the hull being beamier than the formula is made "
-                 "for"
-               : "");
+         outside_formula(boat));
     return 1;
 }
 

@@ -247,7 +247,8 @@ double roll_period_from_gm_s(double beam_m, double draft_m, double length_m,
 
 bool roll_period_in_code(double beam_m, double draft_m, double length_m,
                          double period_s) {
-    return length_m >= 24.0 && beam_m < 3.5 * draft_m && period_s < 20.0;
+    return length_m >= 24.0 && beam_m < ROLL_CODE_BEAM_TO_DRAFT * draft_m &&
+           period_s < 20.0;
 }
 
 double roll_period_from_beam_s(double beam_m) {

@@ -146,6 +146,7 @@ double roll_period_from_gm_s(double beam_m, double draft_m, double length_m,
 /* The Code's formula is for ships of 24 m and over (from memory), with
  * B/d < 3.5 and T < 20 s: most yachts are outside, and the period is an
  * estimate. */
+#define ROLL_CODE_BEAM_TO_DRAFT 3.5
 bool roll_period_in_code(double beam_m, double draft_m, double length_m,
                          double period_s);
 

@@ -180,6 +180,9 @@ static void the_roll_period_says_where_it_is_from(void **state) {
     tell(&boat);
     assert_contains(report, "estimated from the metacentric height\n");
     assert_contains(report, "beamier");
+    boat.draft_m = boat.beam_m; /* not beamy, but no ship of 24 m either */
+    tell(&boat);
+    assert_contains(report, "the formula being made for ships");
 }
 
 static void polars_that_end_too_soon_are_told(void **state) {
