@@ -244,7 +244,9 @@ static void changes_belong_to_the_legs_that_start_with_them(void **state) {
                     {CHANGE_STOW, 3, MODE_STOWED}};
     struct sailed sailed;
     struct vertex vertices[5];
-    sail(&sailed, &trades, vertices, run_west(vertices));
+    struct analytic gentle = trades;
+    gentle.wave_m = 0.6; /* no roll that makes deck work harder */
+    sail(&sailed, &gentle, vertices, run_west(vertices));
     const struct plan *plan = &sailed.plan;
     assert_int_equal(plan->change_count, 3);
     for (size_t i = 0; i < plan->change_count; i++) {
