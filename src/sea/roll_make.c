@@ -41,7 +41,7 @@ struct fineness {
     int with_stride, cosines, directions;
 };
 static const struct fineness finenesses[] = {
-    {4.0, 1, 43, 120}, {8.0, 2, 29, 60}, {HUGE_VAL, 4, 19, 36}};
+    {4.0, 1, 43, 120}, {8.0, 2, 29, 60}, {HUGE_VAL, 4, 25, 36}};
 enum { MOST_COSINES = 43, MOST_DIRECTIONS = 120 };
 
 /* The boat's speed in steps of this part of the speed of the waves, or of waves

@@ -94,7 +94,7 @@ static struct band compare_band(const struct roller *roller, double from_s,
                                 double to_s) {
     struct seed seed = {(uint64_t)(17.0 * from_s)};
     struct band band = {.from_s = from_s, .to_s = to_s};
-    int points = check_is_long() ? 20000 : 800;
+    int points = check_is_long() ? 6000 : 800;
     for (int i = 0; i < points; i++)
         compare(roller, i / 2 % 2, &band, &seed);
     print_message("%g to %g s: worst %.2f %%, %d of %d beyond 2 %%\n", from_s,
