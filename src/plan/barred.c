@@ -32,9 +32,10 @@ bool barred_check(const struct plan *plan, struct error *error) {
     char at[INSTANT_TEXT_SIZE], place[POSITION_TEXT_SIZE];
     instant_print(first->at, at);
     position_print(first->position, place);
-    return error_set(error, STATUS_NO_ROUTE,
-                     "no plan with deck_work daylight-only: %s at %s, %s, would "
-                     "be in the dark; with daylight-first such a plan costs "
-                     "%.1f h; or depart at another time",
-                     work_of(first->kind), at, place, s_to_hours(cost_s));
+    return error_set(
+        error, STATUS_NO_ROUTE,
+        "no plan with deck_work daylight-only: %s at %s, %s, would "
+        "be in the dark; with daylight-first such a plan costs "
+        "%.1f h; or depart at another time",
+        work_of(first->kind), at, place, s_to_hours(cost_s));
 }

@@ -1,9 +1,18 @@
 #include "plan/rolling.h"
 
+#include "sea/roll_table.h"
+
 #include <math.h>
 
 static double square(double x) {
     return x * x;
+}
+
+/* By the table: this is asked for every step of a plan. */
+static double rms2_deg2(const struct roller *roller, const struct sea *sea,
+                        const struct roll_course *course) {
+    struct roll_sea waves = roll_sea_of(roller, sea);
+    return square(roll_rms_in_sea_deg(roller, &waves, course));
 }
 
 /* The systems and the sails add in squares, and the sails drive her whatever
@@ -14,13 +23,13 @@ struct roll_parts rolling_parts(const struct roller *roller,
                                 double roll_deg) {
     const struct sea calm = {.height_known = false};
     struct roll_parts parts = {.damping = roll_damping(roller, course)};
-    parts.sails_deg2 = square(roll_rms_deg(roller, &calm, course));
+    parts.sails_deg2 = rms2_deg2(roller, &calm, course);
     double sum = parts.sails_deg2;
     for (int i = 0; i < SEA_SYSTEMS; i++) {
         struct sea alone = calm;
         alone.system[i] = sea->system[i];
-        double both_deg = roll_rms_deg(roller, &alone, course);
-        parts.system_deg2[i] = fmax(square(both_deg) - parts.sails_deg2, 0.0);
+        double both_deg2 = rms2_deg2(roller, &alone, course);
+        parts.system_deg2[i] = fmax(both_deg2 - parts.sails_deg2, 0.0);
         sum += parts.system_deg2[i];
     }
     double whole = sum > 0.0 ? square(roll_deg) / sum : 0.0;

@@ -274,12 +274,17 @@ bool spot_is_in_corridor(const struct spot *spot, struct position at) {
     return !open || cells_find(open, cells_key(open, at, 0));
 }
 
+/* Who is later and less uneasy may be dearer by this part of what that is
+ * worth. */
+static const double LATE_FRAC = 0.5;
+
 bool expand_is_beaten(const struct expander *expander, const struct cell *cell,
                       const struct label *label, double t_s) {
     if (label->merit < cell->merit)
         return false;
     double unease_s = label->cost_s - t_s;
     return cell->layer == expander->layer ||
+           label->merit > cell->merit + LATE_FRAC * expander->calmer_s ||
            unease_s > cell->unease_s - expander->calmer_s;
 }
 
@@ -534,7 +539,8 @@ void expand_label(const struct expander *expander, struct label *label,
     spot.left_m = left_m;
     if (label->sailed_s > 0.0)
         harvest->closing_mps =
-            (label->from_left_m - left_m) / expander->options->layer_s;
+            (label->from_left_m - left_m) / expander->options->layer_s /
+            (1.0 + expander->voyage.ease * label->discomfort);
     if (spot_is_hopeless(expander, label->cost_s, left_m))
         return;
     measure(&spot);

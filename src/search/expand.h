@@ -50,7 +50,8 @@ struct harvest {
     struct label *items; /* room: expand_most() */
     size_t count, tried;
     struct corners turned[EXPAND_ORDERS]; /* on the way home, by order */
-    double closing_mps; /* how much nearer the run to the label came */
+    double closing_mps; /* how much nearer the run to the label came, for a
+                           second of cost without hardship */
     size_t stopped_by[OBSTACLE_COUNT];
     bool horizon_met; /* the label lies beyond the forecast */
     struct arrival arrival;

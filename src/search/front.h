@@ -12,8 +12,8 @@
  *     time that the way left would take at a fair speed (so that of two labels
  *     in one cell the one further on its way lives);
  *   - a cell that an earlier layer reached at a lower merit is closed, but to a
- *     label that is later and less uneasy: the boat that waits for weather to
- *     pass; and a label may leave its own cell, however slowly;
+ *     label that is later, less uneasy and hardly dearer: the boat that waits
+ *     for weather to pass; and a label may leave its own cell, however slowly;
  *   - a label that can't beat the best arrival known, even closing
  *     with the goal as fast as any boat, dies.
  * Ties go to the label that comes first, so the result does not depend on the
@@ -40,7 +40,8 @@ struct front_options {
     double fair_mps;    /* a fair speed made good, for the merit */
     double bound_s;     /* cost of a way that is known; INFINITY if none */
     double top_mps;     /* no boat is faster over the ground */
-    double closing_mps; /* nor comes nearer to the goal faster, for bounds */
+    double closing_mps; /* nor comes nearer to the goal by more for a second of
+                           cost, for bounds */
     double calmer_s;    /* a label that is later at a place lives where it is so
                            much less uneasy: weather may have to pass */
     bool must_stow;     /* the goal is the finish: arrive with the spar in */
@@ -67,7 +68,8 @@ struct front_result {
     size_t way_count;
     size_t labels;      /* that lived */
     size_t expansions;  /* runs tried */
-    double closing_mps; /* the most that any label came nearer in a layer */
+    double closing_mps; /* the most that any label came nearer in a layer, for a
+                           second of cost */
     size_t stopped_by[OBSTACLE_COUNT];
     struct isochrone *isochrones;
     size_t isochrone_count;

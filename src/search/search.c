@@ -31,8 +31,10 @@ static const double HELD_BACK_FRAC = 0.98;
 /* Fronts near what is known, at most. */
 enum { NEAR_TURNS = 4 };
 
-/* Where moves take so much off what it promised, another may find more. */
+/* Where moves take so much off what it promised, another may find more; not
+ * where the last one, too, brought less than that part. */
 static const double AGAIN_FRAC = 0.005;
+static const double AGAIN_GAIN_FRAC = 0.002;
 
 /* The shortest and longest time step between isochrones. */
 static const double SHORTEST_LAYER_S = 120.0;
@@ -465,6 +467,15 @@ static bool is_barred(const struct search *search, const struct track *track) {
     return track_sail(search->voyage, track, &boat, NULL) != OBSTACLE_NONE;
 }
 
+/* Is there no more to be found near what is known? `before_s`: the best cost
+ * before the last turn. */
+static bool is_enough(const struct search *search, double before_s, int turn) {
+    double cost_s = search->result->cost_s;
+    double promise_s = search->guess_s / GUESS_SLACK;
+    return cost_s > (1.0 - AGAIN_FRAC) * promise_s ||
+           (turn > 0 && cost_s > (1.0 - AGAIN_GAIN_FRAC) * before_s);
+}
+
 /* Near what is known, once; and again where its ways were far from the best
  * near them, or can't be sailed as it was promised. A front meets limits at its
  * labels only, and what skirts one is barred between them: limits are held
@@ -477,16 +488,16 @@ static void search_near(struct search *search, struct ways *ways) {
         fine.layers, fmax(FEWEST_FINE_LAYERS, search->hours_s / FINE_LAYER_S));
     for (int turn = 0; turn < NEAR_TURNS; turn++) {
         struct ways finer;
+        double before_s = search->result->cost_s;
         if (!run_surely(search, &pass, ways, 0.6, &finer))
             return;
         improve_ways(search, 0.8, &finer);
-        double promise_s = search->guess_s / GUESS_SLACK;
-        if (search->result->cost_s > (1.0 - AGAIN_FRAC) * promise_s &&
-            search->result->reached)
-            return;
         *ways = finer;
-        if (search->result->reached)
+        if (search->result->reached) {
+            if (is_enough(search, before_s, turn))
+                return;
             continue;
+        }
         if (is_barred(search, &finer.tracks[0])) {
             hold_back(&search->fronts.max_wind_mps);
             hold_back(&search->fronts.max_gust_mps);
