@@ -33,9 +33,9 @@ static const struct key keys[] = {
     {"boat", "roll_damping", KEY_NUMBER, AT(roller.damping), 0.01, 0.5, 0, "",
      "0.08", NULL, "of the hull and keel, as a fraction of critical"},
     {"boat", "sail_roll_reach", KEY_NUMBER, AT(roller.sail_reach), 0, 0.5, 0,
-     "", "0.16", NULL,
+     "", "0.25", NULL,
      "the sails add this to the damping up to 130 degrees of true wind: they "
-     "steady the boat twice as much as the bare hull does"},
+     "steady the boat three times as much as the bare hull does"},
     {"boat", "sail_roll_run_loose", KEY_NUMBER, AT(roller.sail_run_loose), -0.3,
      0.3, 0, "", "-0.05", NULL,
      "the same dead before the wind, the headsail blanketed and loose: less "

@@ -52,16 +52,17 @@ struct roller {
 #define ROLL_CEILING_DEG 45.0
 
 /* Sails' part of damping when the boat file does not give it: the reach adds
- * twice the damping of a bare hull; a loose headsail on the run takes more than
- * half of the bare hull's away; held out by the spar, with the mainsail on the
- * other side, it damps a little. Together with the sails' drive (in roll.c)
- * chosen so that
+ * three times the damping of a bare hull; a loose headsail on the run takes
+ * more than half of the bare hull's away; held out by the spar, with the
+ * mainsail on the other side, it damps a little. Together with the sails' drive
+ * (in roll.c) chosen so that
  *   - a 12 m boat on a dead run in 20 kn, in the wind's own sea, rolls 5 to 6
  *     degrees RMS with the spar stowed and 3 to 4 with it out,
  *   - at every wind she rolls more on a dead run with the spar stowed than with
- *     it out, and more than on a poled reach at 140
+ *     it out, and more than on a poled reach at 140; in 10 kn and more also
+ *     more than on any reach without the spar
  * (common practice, no source). */
-#define ROLL_SAIL_REACH 0.16
+#define ROLL_SAIL_REACH 0.25
 #define ROLL_SAIL_RUN_LOOSE (-0.05)
 #define ROLL_SAIL_RUN_SPAR 0.05
 

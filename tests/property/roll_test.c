@@ -335,6 +335,24 @@ static void stowed_dead_before_the_wind_she_rolls_most(void **state) {
     }
 }
 
+/* The same from 10 kn on against every course on which the sails steady her
+ * (common practice, no source). */
+static void the_dead_run_rolls_more_than_any_reach(void **state) {
+    (void)state;
+    struct arena arena;
+    struct boat boat;
+    arena_init(&arena);
+    load(&boat, "polars/wanderer-12.ini", &arena);
+    for (double tws_kn = 10.0; tws_kn <= 25.0; tws_kn += 1.0) {
+        double tws_mps = kn_to_mps(tws_kn);
+        double run_deg = before_wind_deg(&boat, tws_mps, 180.0, false);
+        for (double twa_deg = 60.0; twa_deg < 170.0; twa_deg += 10.0)
+            assert_true(before_wind_deg(&boat, tws_mps, twa_deg, false) <
+                        run_deg);
+    }
+    arena_free(&arena);
+}
+
 /* What the sails' part is tuned to (common practice, no source). */
 static void a_dead_run_in_twenty_knots_rolls_as_crews_tell(void **state) {
     (void)state;
@@ -375,6 +393,7 @@ int main(void) {
         cmocka_unit_test(long_crests_from_ahead_and_astern_do_not_roll_her),
         cmocka_unit_test(beam_quarter_and_stern_come_in_that_order),
         cmocka_unit_test(stowed_dead_before_the_wind_she_rolls_most),
+        cmocka_unit_test(the_dead_run_rolls_more_than_any_reach),
         cmocka_unit_test(a_dead_run_in_twenty_knots_rolls_as_crews_tell),
         cmocka_unit_test(heading_up_from_the_dead_run_eases_the_roll),
     };

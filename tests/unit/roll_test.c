@@ -138,12 +138,12 @@ static void without_wind_the_hull_damps_alone(void **state) {
 static void sails_damp_on_a_reach_and_feed_on_a_run(void **state) {
     (void)state;
     double full = ROLL_FULL_WIND_MPS;
-    assert_near(damping_at(60.0, full, false), 0.24, 1e-12);
-    assert_near(damping_at(-120.0, full, false), 0.24, 1e-12);
+    assert_near(damping_at(60.0, full, false), 0.33, 1e-12);
+    assert_near(damping_at(-120.0, full, false), 0.33, 1e-12);
     assert_near(damping_at(180.0, full, false), 0.03, 1e-12);
     assert_near(damping_at(180.0, full, true), 0.13, 1e-12);
-    assert_near(damping_at(90.0, 0.5 * full, false), 0.16, 1e-12);
-    assert_near(damping_at(90.0, 3.0 * full, false), 0.24, 1e-12);
+    assert_near(damping_at(90.0, 0.5 * full, false), 0.205, 1e-12);
+    assert_near(damping_at(90.0, 3.0 * full, false), 0.33, 1e-12);
 }
 
 static void damping_falls_smoothly_towards_the_run(void **state) {
@@ -151,7 +151,7 @@ static void damping_falls_smoothly_towards_the_run(void **state) {
     for (double twa_deg = 100.0; twa_deg < 180.0; twa_deg += 0.5) {
         double step =
             damping_at(twa_deg, 10, false) - damping_at(twa_deg + 0.5, 10, 0);
-        assert_true(step >= 0.0 && step < 0.005);
+        assert_true(step >= 0.0 && step < 0.009);
     }
 }
 
