@@ -185,6 +185,12 @@ static bool check_spar(const struct boat *boat, struct error *error) {
                       "poled_reach_awa_deg; widen the range or lessen the "
                       "margin",
                       error);
+    if (spar->tube_diameter_mm.known && spar->wall_mm.known &&
+        spar->wall_mm.value > 0.5 * spar->tube_diameter_mm.value)
+        return refuse(boat->path,
+                      "[spar] wall_mm is more than half of tube_diameter_mm; "
+                      "correct or exchange them",
+                      error);
     return true;
 }
 

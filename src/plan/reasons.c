@@ -237,7 +237,15 @@ static const char *why(const struct plan *plan,
     return why_turned(plan, change, arena);
 }
 
-/* The largest headsail that may be carried in that wind, by its foot. */
+/* By area where both are known, else by foot. */
+static bool is_larger(const struct headsail *sail,
+                      const struct headsail *other) {
+    if (sail->area_m2.known && other->area_m2.known)
+        return sail->area_m2.value > other->area_m2.value;
+    return sail->foot_m > other->foot_m;
+}
+
+/* The largest headsail that may be carried in that wind. */
 static const struct headsail *headsail_for(const struct boat *boat,
                                            double tws_mps) {
     const struct headsail *best = NULL;
@@ -245,10 +253,50 @@ static const struct headsail *headsail_for(const struct boat *boat,
         const struct headsail *sail = &boat->headsails[i];
         bool fits =
             !sail->max_wind_mps.known || tws_mps <= sail->max_wind_mps.value;
-        if (fits && (!best || sail->foot_m > best->foot_m))
+        if (fits && (!best || is_larger(sail, best)))
             best = sail;
     }
     return best;
+}
+
+static bool moves_spar(enum change_kind kind) {
+    return kind == CHANGE_SET || kind == CHANGE_GYBE || kind == CHANGE_ACROSS ||
+           kind == CHANGE_STOW;
+}
+
+/* The leg for which the spar is next worked on, or the count of legs. */
+static size_t leg_of_next_work(const struct plan *plan, size_t index) {
+    for (size_t i = index + 1; i < plan->change_count; i++)
+        if (moves_spar(plan->changes[i].kind))
+            return leg_for(plan, &plan->changes[i]);
+    return plan->leg_count;
+}
+
+/* The spar keeps its length until someone goes forward again: the sail is that
+ * for the strongest mean wind of the legs that it draws on until then. The mean
+ * wind, since a headsail's max_wind_kn is one, too; gusts stay within the
+ * spar's own limits. */
+static double strongest_until_next(const struct plan *plan, size_t index) {
+    size_t first = leg_for(plan, &plan->changes[index]);
+    size_t last = leg_of_next_work(plan, index);
+    double tws_mps = plan->legs[first].tws_mps;
+    for (size_t i = first + 1; i < last; i++)
+        if (deck_is_drawing(plan->legs[i].deck))
+            tws_mps = fmax(tws_mps, plan->legs[i].tws_mps);
+    return tws_mps;
+}
+
+static void give_length(const struct plan *plan, size_t index,
+                        struct arena *arena) {
+    struct plan_change *change = &plan->changes[index];
+    const struct headsail *sail =
+        headsail_for(plan->boat, strongest_until_next(plan, index));
+    const char *warning;
+    if (!sail)
+        return;
+    change->headsail = sail->name;
+    change->pole_length_m =
+        figure_of(spar_length_for(&plan->boat->spar, sail, arena, &warning));
 }
 
 void reasons_give(struct plan *plan, struct arena *arena) {
@@ -256,16 +304,7 @@ void reasons_give(struct plan *plan, struct arena *arena) {
     for (size_t i = 0; i < plan->change_count; i++) {
         struct plan_change *change = &plan->changes[i];
         change->why = why(plan, change, arena);
-        if (change->kind != CHANGE_SET && change->kind != CHANGE_GYBE &&
-            change->kind != CHANGE_ACROSS)
-            continue;
-        double tws = leg_after(plan, change)->tws_mps;
-        const struct headsail *sail = headsail_for(plan->boat, tws);
-        const char *warning;
-        if (!sail)
-            continue;
-        change->headsail = sail->name;
-        change->pole_length_m = figure_of(
-            spar_length_for(&plan->boat->spar, sail, arena, &warning));
+        if (moves_spar(change->kind) && change->kind != CHANGE_STOW)
+            give_length(plan, i, arena);
     }
 }

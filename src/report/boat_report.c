@@ -2,17 +2,12 @@
 
 #include "base/units.h"
 #include "boat/gain.h"
+#include "report/listing.h"
+#include "report/spar_report.h"
 #include <math.h>
-#include <stdarg.h>
 #include <string.h>
 
-enum {
-    WIDTH = 80,
-    LINE_SIZE = 512,
-    ANGLE_FIRST = 90,
-    ANGLE_LAST = 180,
-    ANGLE_STEP = 10
-};
+enum { ANGLE_FIRST = 90, ANGLE_LAST = 180, ANGLE_STEP = 10 };
 
 /* Winds of the tables, knots. */
 static const double winds_kn[] = {6, 8, 10, 12, 14, 16, 18, 20, 22, 25};
@@ -27,48 +22,6 @@ enum { WINDS = sizeof winds_kn / sizeof *winds_kn };
 #define ECHO_SPAR_DEG 150.0
 #define ECHO_WIND_KN 10.0
 
-/* --- words
- * -------------------------------------------------------------------- */
-
-/* Control characters from a file must not reach a terminal. */
-static void print_name(FILE *stream, const char *name) {
-    for (; *name; name++) {
-        unsigned char byte = (unsigned char)*name;
-        fputc(byte < ' ' || byte == 0x7f ? '?' : byte, stream);
-    }
-}
-
-static void heading(FILE *stream, const char *text) {
-    fprintf(stream, "\n%s\n", text);
-    for (size_t i = 0; i < strlen(text); i++)
-        fputc('-', stream);
-    fputc('\n', stream);
-}
-
-/* One entry of a list, broken at blanks, its later lines indented. */
-static void item(FILE *stream, const char *format, ...)
-    __attribute__((format(printf, 2, 3)));
-
-static void item(FILE *stream, const char *format, ...) {
-    char line[LINE_SIZE];
-    va_list arguments;
-    va_start(arguments, format);
-    vsnprintf(line, sizeof line, format, arguments);
-    va_end(arguments);
-    size_t column = 1;
-    fputc('*', stream);
-    for (const char *word = line; *word;) {
-        size_t length = strcspn(word, " ");
-        if (column + 1 + length > WIDTH) {
-            fputs("\n ", stream);
-            column = 1;
-        }
-        fprintf(stream, " %.*s", (int)length, word);
-        column += 1 + length;
-        word += length + strspn(word + length, " ");
-    }
-    fputc('\n', stream);
-}
 
 static const char *file_name(const char *path) {
     const char *slash = strrchr(path, '/');
@@ -94,7 +47,7 @@ static void print_polar(FILE *stream, const char *label, const char *path,
     size_t column =
         nearest(polar->wind_mps, polar->winds, kn_to_mps(ECHO_WIND_KN));
     fprintf(stream, "%s", label);
-    print_name(stream, file_name(path));
+    listing_name(stream, file_name(path));
     fprintf(stream,
             ":\n              %zu angles %g to %g deg, %zu winds %.4g to "
             "%.4g kn\n              %g deg / %.4g kn = %.4g kn\n",
@@ -175,7 +128,7 @@ static void print_gain_row(FILE *stream, const struct boat *boat, int twa_deg) {
 }
 
 static void print_gains(FILE *stream, const struct boat *boat) {
-    heading(stream, "What the spar gains, in knots through the water");
+    listing_heading(stream, "What the spar gains, in knots through the water");
     fputs("TWA deg\n  TWS kn", stream);
     for (size_t i = 0; i < WINDS; i++)
         fprintf(stream, i == 0 ? "%5g" : "%7g", winds_kn[i]);
@@ -209,7 +162,7 @@ static void print_downwind_row(FILE *stream, const struct boat *boat,
 }
 
 static void print_downwind(FILE *stream, const struct boat *boat) {
-    heading(stream, "Dead downwind: best speed made good");
+    listing_heading(stream, "Dead downwind: best speed made good");
     fputs(
         "   TWS     stowed   at TWA   spar out   at TWA     gain  pays from\n"
         "    kn         kn      deg         kn      deg       kn        nmi\n",
@@ -223,45 +176,8 @@ static void print_downwind(FILE *stream, const struct boat *boat) {
             boat->spar.stow_s / SECONDS_PER_MINUTE);
 }
 
-/* --- length and warnings
- * --------------------------------------------------------------- */
-
-static void print_lengths(FILE *stream, const struct boat *boat,
-                          struct arena *arena) {
-    heading(stream, "Length of the spar");
-    fprintf(stream, "The spar is %.1f to %.1f m; set it to %.1f m at most.\n",
-            boat->spar.length_m[0], boat->spar.length_m[1],
-            spar_strong_length_m(&boat->spar));
-    for (size_t i = 0; i < boat->headsail_count; i++) {
-        const struct headsail *sail = &boat->headsails[i];
-        const char *warning;
-        double length_m = spar_length_for(&boat->spar, sail, arena, &warning);
-        fprintf(stream, "%5.1f m for the ", length_m);
-        print_name(stream, sail->name);
-        fprintf(stream, ", whose foot is %.1f m%s\n", sail->foot_m,
-                warning ? " (see warnings)" : "");
-    }
-    if (boat->headsail_count == 0)
-        fputs("No headsail is listed in the boat file.\n", stream);
-}
-
-static int warn_of_lengths(FILE *stream, const struct boat *boat,
-                           struct arena *arena) {
-    int count = 0;
-    for (size_t i = 0; i < boat->headsail_count; i++) {
-        const struct headsail *sail = &boat->headsails[i];
-        const char *warning;
-        double length_m = spar_length_for(&boat->spar, sail, arena, &warning);
-        if (!warning)
-            continue;
-        count++;
-        item(stream,
-             "%s, line %d: %s; set to %.1f m it still serves (rule of thumb: "
-             "the spar as long as the foot)",
-             sail->name, sail->line, warning, length_m);
-    }
-    return count;
-}
+/* --- warnings
+ * ---------------------------------------------------------- */
 
 /* Headsails that come off before the spar's own limit. */
 static int warn_of_sails(FILE *stream, const struct boat *boat) {
@@ -275,10 +191,11 @@ static int warn_of_sails(FILE *stream, const struct boat *boat) {
     }
     if (boat->headsail_count > 0 && strongest_mps < limit_mps) {
         count++;
-        item(stream,
-             "the spar may be out to %.4g kn, and no headsail listed is for "
-             "more than %.4g kn",
-             mps_to_kn(limit_mps), mps_to_kn(strongest_mps));
+        listing_item(
+            stream,
+            "the spar may be out to %.4g kn, and no headsail listed is for "
+            "more than %.4g kn",
+            mps_to_kn(limit_mps), mps_to_kn(strongest_mps));
     }
     return count;
 }
@@ -312,17 +229,20 @@ static struct slow find_slow(const struct boat *boat) {
 static int warn_of_speeds(FILE *stream, const struct boat *boat) {
     struct slow slow = find_slow(boat);
     if (slow.usable == 0)
-        item(stream, "the spar can be used nowhere in the table above; check "
+        listing_item(stream,
+                     "the spar can be used nowhere in the table above; check "
                      "its angles and the rows of its polar");
     else if (slow.slower == slow.usable)
-        item(stream, "the boat is slower with the spar out wherever it can be "
+        listing_item(stream,
+                     "the boat is slower with the spar out wherever it can be "
                      "used; are the two polars exchanged?");
     else if (slow.slower > 0)
-        item(stream,
-             "inside its ranges the spar makes the boat slower at %d of %d "
-             "places of the table, most at %d deg / %g kn: by %.1f kn",
-             slow.slower, slow.usable, slow.twa_deg, slow.wind_kn,
-             slow.worst_kn);
+        listing_item(
+            stream,
+            "inside its ranges the spar makes the boat slower at %d of %d "
+            "places of the table, most at %d deg / %g kn: by %.1f kn",
+            slow.slower, slow.usable, slow.twa_deg, slow.wind_kn,
+            slow.worst_kn);
     else
         return 0;
     return 1;
@@ -334,17 +254,19 @@ static int warn_of_edges(FILE *stream, const char *which,
     double last_deg = polar->angle_deg[polar->angles - 1];
     if (last_deg < 180.0) {
         count++;
-        item(stream,
-             "the polar with the spar %s ends at %g degrees; that row is taken "
-             "for all wider angles",
-             which, last_deg);
+        listing_item(
+            stream,
+            "the polar with the spar %s ends at %g degrees; that row is taken "
+            "for all wider angles",
+            which, last_deg);
     }
     if (polar_is_beyond(polar, limit_mps)) {
         count++;
-        item(stream,
-             "the polar with the spar %s ends at %.4g kn of wind; in more wind "
-             "that column's speeds are held",
-             which, mps_to_kn(polar->wind_mps[polar->winds - 1]));
+        listing_item(
+            stream,
+            "the polar with the spar %s ends at %.4g kn of wind; in more wind "
+            "that column's speeds are held",
+            which, mps_to_kn(polar->wind_mps[polar->winds - 1]));
     }
     return count;
 }
@@ -364,22 +286,21 @@ static const char *outside_formula(const struct boat *boat) {
 static int warn_of_period(FILE *stream, const struct boat *boat) {
     if (!boat->roller.period_estimated)
         return 0;
-    item(stream,
-         "the roll period is estimated, which may be off by a fifth%s; "
-         "measure it: rock the boat in flat water, time ten rolls",
-         outside_formula(boat));
+    listing_item(stream,
+                 "the roll period is estimated, which may be off by a fifth%s; "
+                 "measure it: rock the boat in flat water, time ten rolls",
+                 outside_formula(boat));
     return 1;
 }
 
-static void print_warnings(FILE *stream, const struct boat *boat,
-                           struct arena *arena) {
+static void print_warnings(FILE *stream, const struct boat *boat) {
     double limit_mps =
         fmax(boat->spar.wing_max_wind_mps, boat->spar.reach_max_wind_mps);
-    heading(stream, "Warnings");
+    listing_heading(stream, "Warnings");
     int count = warn_of_speeds(stream, boat);
     count += warn_of_edges(stream, "stowed", &boat->stowed, limit_mps);
     count += warn_of_edges(stream, "out", &boat->spar_out, limit_mps);
-    count += warn_of_lengths(stream, boat, arena);
+    count += spar_report_warn(boat, stream);
     count += warn_of_sails(stream, boat);
     count += warn_of_period(stream, boat);
     if (count == 0)
@@ -387,14 +308,11 @@ static void print_warnings(FILE *stream, const struct boat *boat,
 }
 
 void boat_report(const struct boat *boat, FILE *stream) {
-    struct arena arena;
-    arena_init(&arena);
-    print_name(stream, boat->name);
+    listing_name(stream, boat->name);
     fprintf(stream, ", the boat of %s\n\n", file_name(boat->path));
     print_files(stream, boat);
     print_gains(stream, boat);
     print_downwind(stream, boat);
-    print_lengths(stream, boat, &arena);
-    print_warnings(stream, boat, &arena);
-    arena_free(&arena);
+    spar_report(boat, stream);
+    print_warnings(stream, boat);
 }

@@ -162,7 +162,7 @@ static void lengths_and_their_warnings_are_told(void **state) {
     assert_contains(report, "set it to 5.8 m at most");
     assert_contains(report, "5.8 m for the genoa, whose foot is 6.7 m (see");
     assert_contains(report, "5.8 m for the big, whose foot is 9.5 m (see");
-    assert_contains(report, "4.5 m for the jib, whose foot is 4.5 m\n");
+    assert_contains(report, "4.5 m for the jib, whose foot is 4.5 m; ");
     assert_contains(report, "4.0 m for the storm, whose foot is 2.5 m (see");
     assert_contains(report, "* genoa, line 14: the foot of 6.7 m asks for");
     assert_contains(report, "* storm, line 20: the foot of 2.5 m is shorter");
