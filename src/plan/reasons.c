@@ -275,7 +275,8 @@ static size_t leg_of_next_work(const struct plan *plan, size_t index) {
 /* The spar keeps its length until someone goes forward again: the sail is that
  * for the strongest mean wind of the legs that it draws on until then. The mean
  * wind, since a headsail's max_wind_kn is one, too; gusts stay within the
- * spar's own limits. */
+ * spar's own limits. Where no sail is for that much, it is the sail for the
+ * first of them. */
 static double strongest_until_next(const struct plan *plan, size_t index) {
     size_t first = leg_for(plan, &plan->changes[index]);
     size_t last = leg_of_next_work(plan, index);
@@ -292,6 +293,9 @@ static void give_length(const struct plan *plan, size_t index,
     const struct headsail *sail =
         headsail_for(plan->boat, strongest_until_next(plan, index));
     const char *warning;
+    if (!sail)
+        sail =
+            headsail_for(plan->boat, plan->legs[leg_for(plan, change)].tws_mps);
     if (!sail)
         return;
     change->headsail = sail->name;

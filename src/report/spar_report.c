@@ -148,10 +148,12 @@ static void print_basis(const struct spar *spar, FILE *stream) {
 static void print_share(FILE *stream, double speed_mps, double load_n,
                         struct figure safe_n) {
     fprintf(stream, "%7.1f %7.0f", mps_to_kn(speed_mps), load_n);
-    if (safe_n.known)
-        fprintf(stream, " %4.0f%%", percent(load_n, safe_n));
-    else
+    if (!safe_n.known)
         fputs("     .", stream);
+    else if (percent(load_n, safe_n) > 999.0)
+        fputs(" >999%", stream);
+    else
+        fprintf(stream, " %4.0f%%", percent(load_n, safe_n));
 }
 
 static void print_mode(const struct boat *boat, const struct headsail *sail,

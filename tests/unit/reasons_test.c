@@ -232,6 +232,48 @@ static void the_spar_s_length_is_for_the_sail_that_is_up(void **state) {
     assert_near(example.changes[1].pole_length_m.value, 4.3, 1e-9);
 }
 
+/* Set for leg 1 and left at that length through legs 2 to 4, as no gybe comes
+ * between: the jib, for the wind of leg 4. Leg 3, with the sail rolled, asks
+ * for none. */
+static void the_length_is_for_all_the_wind_until_the_next_work(void **state) {
+    (void)state;
+    struct plan_change *gybe = &example.changes[1];
+    assert_int_equal(gybe->kind, CHANGE_GYBE);
+    assert_true(example.legs[3].deck.rolled);
+    gybe->kind = CHANGE_MAINSAIL_GYBE;
+    example.legs[1].tws_mps = kn_to_mps(15.0);
+    example.legs[2].tws_mps = kn_to_mps(17.0);
+    example.legs[3].tws_mps = kn_to_mps(30.0);
+    example.legs[4].tws_mps = kn_to_mps(21.0);
+    reasons_give(&example.plan, &arena);
+    assert_string_equal(example.changes[0].headsail, "genoa");
+    example.legs[4].tws_mps = kn_to_mps(23.0);
+    reasons_give(&example.plan, &arena);
+    assert_string_equal(example.changes[0].headsail, "jib");
+    assert_near(example.changes[0].pole_length_m.value, 4.3, 1e-9);
+    /* nothing is for 40 kn: that for the first leg */
+    example.legs[4].tws_mps = kn_to_mps(40.0);
+    reasons_give(&example.plan, &arena);
+    assert_string_equal(example.changes[0].headsail, "genoa");
+}
+
+/* A sail's size is its area; where one has none, the feet are compared. */
+static void the_larger_sail_is_that_of_more_area(void **state) {
+    (void)state;
+    struct boat *boat = analytic_boat_copy("wanderer-12");
+    struct headsail sails[] = {
+        {.name = "long", .foot_m = 5.0, .area_m2 = figure_of(30.0)},
+        {.name = "full", .foot_m = 4.5, .area_m2 = figure_of(40.0)}};
+    boat->headsails = sails;
+    boat->headsail_count = 2;
+    example.plan.boat = boat;
+    reasons_give(&example.plan, &arena);
+    assert_string_equal(example.changes[0].headsail, "full");
+    sails[1].area_m2 = figure_unknown();
+    reasons_give(&example.plan, &arena);
+    assert_string_equal(example.changes[0].headsail, "long");
+}
+
 static void without_headsails_there_is_no_length(void **state) {
     (void)state;
     struct boat *boat = analytic_boat_copy("wanderer-12");
@@ -267,6 +309,8 @@ int main(void) {
         TEST(cockpit_changes_have_a_reason_too),
         TEST(a_change_at_the_end_of_a_leg_is_for_the_next),
         TEST(the_spar_s_length_is_for_the_sail_that_is_up),
+        TEST(the_length_is_for_all_the_wind_until_the_next_work),
+        TEST(the_larger_sail_is_that_of_more_area),
         TEST(without_headsails_there_is_no_length),
         TEST(every_change_has_a_reason),
     };
