@@ -22,7 +22,6 @@ enum { WINDS = sizeof winds_kn / sizeof *winds_kn };
 #define ECHO_SPAR_DEG 150.0
 #define ECHO_WIND_KN 10.0
 
-
 static const char *file_name(const char *path) {
     const char *slash = strrchr(path, '/');
     return slash ? slash + 1 : path;

@@ -297,6 +297,14 @@ static void a_margin_that_eats_the_range_is_refused(void **state) {
     read_good(LEAST "wing_awa_deg = 174 180\n");
 }
 
+/* 45 mm of 90: a rod. */
+static void a_wall_is_at_most_half_of_the_tube(void **state) {
+    (void)state;
+    read_good(LEAST "tube_diameter_mm = 90\nwall_mm = 45\n");
+    refuses(LEAST "tube_diameter_mm = 20\nwall_mm = 11\n", "boat.ini",
+            "wall_mm is more than half of tube_diameter_mm");
+}
+
 static void half_an_engine_is_refused(void **state) {
     (void)state;
     refuses(LEAST "[motor]\nspeed_kn = 6\n", "boat.ini", "not complete");
@@ -566,6 +574,7 @@ int main(void) {
         cmocka_unit_test(more_headsails_than_there_is_room_for_are_refused),
         cmocka_unit_test(limits_upside_down_are_refused),
         cmocka_unit_test(a_margin_that_eats_the_range_is_refused),
+        cmocka_unit_test(a_wall_is_at_most_half_of_the_tube),
         cmocka_unit_test(half_an_engine_is_refused),
         cmocka_unit_test(faults_of_a_polar_name_its_file_and_line),
         cmocka_unit_test(paths_are_relative_to_the_boat_file),
