@@ -274,9 +274,9 @@ bool spot_is_in_corridor(const struct spot *spot, struct position at) {
     return !open || cells_find(open, cells_key(open, at, 0));
 }
 
-/* Who is later and less uneasy may be dearer by this part of what that is
- * worth. */
-static const double LATE_FRAC = 0.5;
+/* Who is later and less uneasy may be dearer by this part of what less has to
+ * be. */
+static const double LATE_FRAC = 1.0;
 
 bool expand_is_beaten(const struct expander *expander, const struct cell *cell,
                       const struct label *label, double t_s) {

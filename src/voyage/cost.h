@@ -28,7 +28,7 @@
 /* The search may be asked about deck work that the limits forbid; it then
  * counts this many seconds, so that a way round it is always cheaper but the
  * figure stays finite while way points are being moved. */
-#define COST_FORBIDDEN_WORK_S 36000.0
+#define COST_FORBIDDEN_WORK_S 1.0e6
 
 /* Discomfort: 0 up to the easy RMS roll, 1 at the working limit, quadratic
  * between and beyond; seconds per second. */
