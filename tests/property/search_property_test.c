@@ -15,7 +15,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double SLACK = 0.005;
+/* Measured worst: 0.57 %, a passage and its mirror image that stow and tack in
+ * another order before dark. */
+static const double SLACK = 0.0075;
 
 static struct arena arena;
 
