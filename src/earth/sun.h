@@ -5,8 +5,9 @@
 
 #include "earth/position.h"
 
-#define SUN_CIVIL_DEG (-6.0)   /* end of civil twilight: night begins */
-#define SUN_RISE_DEG (-0.8333) /* upper limb on the horizon, refracted */
+#define SUN_CIVIL_DEG (-6.0)     /* end of civil twilight: night begins */
+#define SUN_NAUTICAL_DEG (-12.0) /* end of nautical twilight: fully dark */
+#define SUN_RISE_DEG (-0.8333)   /* upper limb on the horizon, refracted */
 
 enum light { LIGHT_DAY, LIGHT_TWILIGHT, LIGHT_NIGHT };
 

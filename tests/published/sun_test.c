@@ -2,6 +2,7 @@
 #include "../support/check.h"
 
 #include "base/instant.h"
+#include "earth/angle.h"
 #include "earth/sun.h"
 
 #include <math.h>
@@ -31,6 +32,17 @@ static void examples_of_meeus(void **state) {
     assert_near(equation_min, 13.0 + 42.7 / 60.0, 0.04);
 }
 
+/* From north, out of declination and hour angle (Meeus 13.5). */
+static double azimuth(struct sun sun, struct position position) {
+    double hour_rad =
+        (sun.greenwich_hour_angle_deg + position.lon_deg) * RADIANS_PER_DEGREE;
+    double lat_rad = position.lat_deg * RADIANS_PER_DEGREE;
+    double dec_rad = sun.declination_deg * RADIANS_PER_DEGREE;
+    double south_rad = atan2(sin(hour_rad), cos(hour_rad) * sin(lat_rad) -
+                                                tan(dec_rad) * cos(lat_rad));
+    return angle_wrap_360(180.0 + south_rad / RADIANS_PER_DEGREE);
+}
+
 /* Reda and Andreas, Solar Position Algorithm, NREL/TP-560-34302, rev. 2008,
  * table A5.1: 2003-10-17 12:30:30 at UTC-7; the method is good to 0.01 degree.
  */
@@ -45,6 +57,7 @@ static void the_example_of_the_solar_position_algorithm(void **state) {
                       0.01);
     /* elevation without refraction */
     assert_near(altitude_at(at, golden), 39.872046, 0.01);
+    assert_near(azimuth(sun, golden), 194.340241, 0.01);
     /* sunrise 06:12:43, sunset 17:20:19 local: centre at -50' (USNO definition)
      */
     at = seconds("2003-10-17T06:12:43-07:00");
@@ -55,11 +68,13 @@ static void the_example_of_the_solar_position_algorithm(void **state) {
 }
 
 /* U.S. Naval Observatory, Rise, Set, and Twilight Definitions: the centre at
- * 90 degrees 50 minutes from the zenith; civil twilight ends at 96 degrees. */
+ * 90 degrees 50 minutes from the zenith; civil twilight ends at 96 degrees,
+ * nautical at 102. */
 static void limits_are_those_of_the_naval_observatory(void **state) {
     (void)state;
     assert_near(SUN_RISE_DEG, 90.0 - (90.0 + 50.0 / 60.0), 0.00005);
     assert_near(SUN_CIVIL_DEG, 90.0 - 96.0, 0.0);
+    assert_near(SUN_NAUTICAL_DEG, 90.0 - 102.0, 0.0);
 }
 
 /* The instant when the sun passes an altitude between two others. */
