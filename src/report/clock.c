@@ -65,6 +65,11 @@ void clock_print_exact(const struct plan *plan, struct instant at,
     add_zone(plan, text);
 }
 
+void clock_print_day(const struct plan *plan, struct instant at,
+                     char text[SHARP_TEXT_SIZE]) {
+    sharp_print_day(shown_at(plan, at), text);
+}
+
 void clock_window(const struct plan *plan, struct instant at,
                   struct instant *early, struct instant *late) {
     int64_t zone_s = (int64_t)zone_minutes(plan) * MINUTE_S;

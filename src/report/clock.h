@@ -39,6 +39,10 @@ enum { CLOCK_HOUR_SIZE = 16 };
 void clock_print_hour(const struct plan *plan, struct instant at,
                       char text[CLOCK_HOUR_SIZE]);
 
+/* The day alone, without the zone: "Thu 15 Mar". */
+void clock_print_day(const struct plan *plan, struct instant at,
+                     char text[SHARP_TEXT_SIZE]);
+
 /* To the minute: "Thu 15 Mar 2024 08:15 UTC-3:30". */
 void clock_print_exact(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);

@@ -53,14 +53,25 @@ static struct instant rounded(struct instant at, enum sharpness sharpness) {
     return floored(at, WATCH_S);
 }
 
+enum { DAY_SIZE = 16 };
+
+static void print_day(struct instant at, char text[DAY_SIZE]) {
+    struct civil civil = instant_to_civil(at);
+    snprintf(text, DAY_SIZE, "%s %d %s", weekday(at), civil.day,
+             instant_month_name(civil.month));
+}
+
+void sharp_print_day(struct instant at, char text[SHARP_TEXT_SIZE]) {
+    print_day(at, text);
+}
+
 void sharp_print(struct instant depart, struct instant at,
                  char text[SHARP_TEXT_SIZE]) {
     enum sharpness sharpness = sharpness_at(depart, at);
     struct instant shown = rounded(at, sharpness);
     struct civil civil = instant_to_civil(shown);
-    char day[16];
-    snprintf(day, sizeof day, "%s %d %s", weekday(shown), civil.day,
-             instant_month_name(civil.month));
+    char day[DAY_SIZE];
+    print_day(shown, day);
     if (sharpness == TO_WATCH)
         snprintf(text, SHARP_TEXT_SIZE, "%s %02d:00-%02d:00", day, civil.hour,
                  civil.hour + 4);

@@ -22,6 +22,9 @@ void sharp_print_short(struct instant depart, struct instant at,
 void sharp_window(struct instant depart, struct instant at,
                   struct instant *early, struct instant *late);
 
+/* The day alone: "Thu 15 Mar". */
+void sharp_print_day(struct instant at, char text[SHARP_TEXT_SIZE]);
+
 /* To the minute, with the year: "Thu 15 Mar 2024 08:15". */
 void sharp_print_exact(struct instant at, char text[SHARP_TEXT_SIZE]);
 
