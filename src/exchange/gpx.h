@@ -6,6 +6,7 @@
 
 #include "base/arena.h"
 #include "base/error.h"
+#include "base/figure.h"
 #include "base/instant.h"
 #include "earth/position.h"
 #include <stdbool.h>
@@ -19,6 +20,7 @@ struct gpx_point {
     struct position position;
     bool timed;
     struct instant time;
+    struct figure variation_deg; /* <magvar>, east positive: written alone */
     const char *name, *description, *symbol, *type; /* NULL where absent */
 };
 

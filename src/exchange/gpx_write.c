@@ -2,6 +2,7 @@
 #include "exchange/gpx.h"
 
 #include "base/text.h"
+#include "earth/angle.h"
 #include "exchange/clean.h"
 #include <libxml/xmlwriter.h>
 #include <math.h>
@@ -65,12 +66,24 @@ static void write_degrees(struct writer *writer, const char *name,
     write_attribute(writer, name, text);
 }
 
+/* 0 <= degrees < 360, also after rounding. */
+static void write_variation(struct writer *writer,
+                            struct figure variation_deg) {
+    char text[32];
+    if (!variation_deg.known)
+        return;
+    long tenths = lround(10.0 * angle_wrap_360(variation_deg.value)) % 3600;
+    snprintf(text, sizeof text, "%ld.%ld", tenths / 10, tenths % 10);
+    write_text(writer, "magvar", text);
+}
+
 static void write_point(struct writer *writer, const char *element,
                         const struct gpx_point *point) {
     start(writer, element);
     write_degrees(writer, "lat", point->position.lat_deg);
     write_degrees(writer, "lon", point->position.lon_deg);
     write_time(writer, point->timed, point->time);
+    write_variation(writer, point->variation_deg);
     write_text(writer, "name", point->name);
     write_text(writer, "desc", point->description);
     write_text(writer, "sym", point->symbol);

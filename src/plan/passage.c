@@ -157,6 +157,7 @@ static void put_head(struct story *story) {
     plan->ease = request->ease;
     plan->display =
         (struct plan_display){.zone_s = hours_to_s(request->zone_hours),
+                              .magnetic = request->magnetic != 0,
                               .points_only = request->points_only != 0,
                               .ascii = request->ascii != 0,
                               .name_length = (size_t)request->name_length};

@@ -192,6 +192,7 @@ struct plan_guidance {
 /* How the crew wants it shown. Zeroed: UTC, everything as it is. */
 struct plan_display {
     double zone_s;      /* ship's time less UTC */
+    bool magnetic;      /* courses by the compass too */
     bool points_only;   /* route.gpx without its track */
     bool ascii;         /* only ASCII in route.gpx */
     size_t name_length; /* longest name in route.gpx, at least

@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "earth/variation.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -116,9 +117,22 @@ static bool check_limits(const struct world *world,
     return true;
 }
 
+/* A plan that asks for magnetic courses begins in the model's years. */
+static bool check_magnetic(const struct request *request, struct error *error) {
+    char depart[INSTANT_TEXT_SIZE];
+    if (!request->magnetic || variation_covers(request->depart))
+        return true;
+    instant_print(request->depart, depart);
+    return error_set(error, STATUS_INPUT,
+                     "the departure %s is outside the years of the magnetic "
+                     "model, %d to %d; leave out 'magnetic', and courses are "
+                     "true",
+                     depart, VARIATION_FIRST_YEAR, VARIATION_END_YEAR - 1);
+}
+
 bool preflight_check(const struct world *world, const struct request *request,
                      struct error *error) {
-    if (!check_time(world, request, error) ||
+    if (!check_magnetic(request, error) || !check_time(world, request, error) ||
         !check_place(world, request, "start", request->from, error) ||
         !check_place(world, request, "finish", request->to, error))
         return false;

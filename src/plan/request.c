@@ -380,7 +380,6 @@ static bool check_built(const struct request *request, struct arena *arena,
         {request->member.known, "member", "leave it out"},
         {request->previous_path != NULL, "previous", "leave it out"},
         {request->arrive != 0, "arrive", "give any"},
-        {request->magnetic != 0, "magnetic", "courses are true"},
     };
     for (size_t i = 0; i < sizeof lacks / sizeof *lacks; i++)
         if (lacks[i].wanted)

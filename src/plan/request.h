@@ -103,9 +103,9 @@ bool request_option(struct request *request, const char *name,
 /* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
  * passage file) and that no place is given twice in a row, and fills what was
  * left out: a passage without a name has that of its file. What is not built
- * yet (daylight rules, members, magnetic courses, several eases) is
- * refused in words, STATUS_USAGE. `track_given`: places, time and name may be
- * missing (`along`). */
+ * yet (daylight rules, members, several eases) is refused in words,
+ * STATUS_USAGE. `track_given`: places, time and name may be missing (`along`).
+ */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
 

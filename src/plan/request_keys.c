@@ -78,7 +78,7 @@ static const struct key keys[] = {
     {"passage", "wave_direction", KEY_CHOICE, AT(wave_towards), 0, 0, 0, "",
      "from", directions, "what the files' wave directions tell"},
     {"passage", "magnetic", KEY_CHOICE, AT(magnetic), 0, 0, 0, "", "no",
-     answers, "magnetic courses beside the true ones; not built yet"},
+     answers, "magnetic courses beside the true ones; 2025 to 2029"},
     {"passage", "points_only", KEY_CHOICE, AT(points_only), 0, 0, 0, "", "no",
      answers, "route.gpx without its track"},
     {"passage", "name_length", KEY_COUNT, AT(name_length), 0, 100, 0, "", "0",

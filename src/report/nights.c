@@ -252,24 +252,29 @@ const char *nights_first(struct arena *arena, const struct plan *plan,
 
 /* --- work ----------------------------------------------------------------- */
 
-const char *nights_light(struct arena *arena, const struct plan *plan,
+static const char *moon_at_work(struct arena *arena,
+                                const struct plan_change *change) {
+    double at_s = (double)change->at.unix_s;
+    struct moon moon = moon_at(at_s);
+    double lit_frac = moon_lit_frac(moon, sun_at(at_s));
+    double up_deg = moon_altitude_deg(moon, change->position);
+    if (lit_frac < NEW_FRAC || up_deg <= moon_rise_deg(moon))
+        return "no moon";
+    return arena_print(arena, "moon %.0f %%, %.0f deg up", 100.0 * lit_frac,
+                       fmax(up_deg, 0.0));
+}
+
+const char *nights_light(struct arena *arena, const char *before,
+                         const struct plan *plan,
                          const struct plan_change *change) {
     struct instant early, late;
     if (change->light != LIGHT_NIGHT)
         return "";
     clock_window(plan, change->at, &early, &late);
     if (instant_minus(late, early) > SECONDS_PER_HOUR)
-        return ", moon: see NIGHTS";
-    double at_s = (double)change->at.unix_s;
-    struct sun sun = sun_at(at_s);
-    struct moon moon = moon_at(at_s);
-    const char *dark = "";
-    if (sun_altitude_deg(sun, change->position) > SUN_NAUTICAL_DEG)
-        dark = ", not fully dark";
-    double lit_frac = moon_lit_frac(moon, sun);
-    double up_deg = moon_altitude_deg(moon, change->position);
-    if (lit_frac < NEW_FRAC || up_deg <= moon_rise_deg(moon))
-        return arena_print(arena, "%s, no moon", dark);
-    return arena_print(arena, "%s, moon %.0f %%, %.0f deg up", dark,
-                       100.0 * lit_frac, fmax(up_deg, 0.0));
+        return arena_print(arena, "%smoon: see NIGHTS", before);
+    struct sun sun = sun_at((double)change->at.unix_s);
+    bool dark = sun_altitude_deg(sun, change->position) <= SUN_NAUTICAL_DEG;
+    return arena_print(arena, "%s%s%s", before, dark ? "" : "not fully dark, ",
+                       moon_at_work(arena, change));
 }

@@ -40,10 +40,11 @@ void nights_write(const struct plan *plan, const struct nights *nights,
 const char *nights_first(struct arena *arena, const struct plan *plan,
                          const struct nights *nights);
 
-/* For work on deck, after "at night": ", no moon", ", moon 62 %, 34 deg up",
- * ", not fully dark, no moon"; "" by day and in civil twilight. Where the hour
- * is not known: ", moon: see NIGHTS". */
-const char *nights_light(struct arena *arena, const struct plan *plan,
+/* For work on deck at night, with `before` in front: "no moon", "moon 62 %, 34
+ * deg up", "not fully dark, no moon"; "" by day and in civil twilight. Where
+ * the hour is not known: "moon: see NIGHTS". */
+const char *nights_light(struct arena *arena, const char *before,
+                         const struct plan *plan,
                          const struct plan_change *change);
 
 #endif

@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "exchange/gpx.h"
+#include "report/compass.h"
 #include "report/waypoint.h"
 #include "report/words.h"
 
@@ -13,9 +14,10 @@ static const char caution[] =
 
 /* "steer 262 deg true, spar starboard, wing-and-wing, wind on the port
  * side". */
-static char *steering(struct arena *arena, const struct plan_leg *leg) {
-    return arena_print(arena, "steer %03d deg true, %s, wind on the %s side",
-                       words_degrees(leg->heading_deg),
+static char *steering(struct arena *arena, const struct plan *plan,
+                      const struct plan_leg *leg) {
+    return arena_print(arena, "steer %s, %s, wind on the %s side",
+                       compass_steer(arena, plan, leg),
                        words_rig_short(leg->deck),
                        words_side(leg->deck.wind_starboard));
 }
@@ -53,7 +55,7 @@ static const char *description(struct arena *arena, const struct plan *plan,
     if (!point->starts_leg)
         return order(arena, point->work);
     const char *cockpit = cockpit_orders(arena, plan, point);
-    const char *steer = steering(arena, point->leg);
+    const char *steer = steering(arena, plan, point->leg);
     if (!point->work)
         return arena_print(arena, "%s%s", cockpit, steer);
     const char *work = order(arena, point->work);
@@ -100,6 +102,8 @@ static struct gpx_line route_of(struct arena *arena, const struct plan *plan) {
             .position = point->position,
             .timed = true,
             .time = point->at,
+            .variation_deg =
+                compass_variation(plan, point->position, point->at),
             .name = point->name,
             .description = shown(arena, plan, description(arena, plan, point)),
             .symbol = point->work ? "Flag" : "Waypoint",

@@ -3,8 +3,10 @@
 #include "base/units.h"
 #include "report/cards.h"
 #include "report/clock.h"
+#include "report/compass.h"
 #include "report/daylight.h"
 #include "report/limits.h"
+#include "report/nights.h"
 #include "report/sheet.h"
 #include "report/watch.h"
 #include "report/waypoint.h"
@@ -37,16 +39,26 @@ static struct figure reefs_of(const struct boat *boat,
 
 /* 80 columns: see write_leg_row(). */
 static const char leg_layout[] =
-    "%-6s %-8s %3s %-24s %4s %6s %3s %-5s %3s %3s %s\n";
+    "%-6s %-8s %-*s %-*s %*s %6s %3s %-5s %3s %3s %s\n";
 
-static void write_leg_row(const struct plan *plan, const struct waypoint *point,
-                          FILE *stream) {
+/* The magnetic course takes its room from rig and reef. */
+struct leg_widths {
+    int steer, rig, reef;
+};
+
+static struct leg_widths widths_of(const struct plan *plan) {
+    return plan->display.magnetic ? (struct leg_widths){7, 22, 2}
+                                  : (struct leg_widths){3, 24, 4};
+}
+
+static void write_leg_row(struct arena *arena, const struct plan *plan,
+                          const struct waypoint *point, FILE *stream) {
     const struct plan_leg *leg = point->leg;
-    char start[SHARP_TEXT_SIZE], steer[CELL_SIZE], wind[CELL_SIZE];
+    struct leg_widths width = widths_of(plan);
+    char start[SHARP_TEXT_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], awa[CELL_SIZE], sea[CELL_SIZE], roll[CELL_SIZE];
     char reefs[CELL_SIZE];
     clock_print_short(plan, leg->start, start);
-    snprintf(steer, sizeof steer, "%03d", words_degrees(leg->heading_deg));
     snprintf(wind, sizeof wind, "%03d %2.0f", words_degrees(leg->twd_deg),
              mps_to_kn(leg->tws_mps));
     print_figure(gust, in_knots(leg->gust_mps), 0);
@@ -55,9 +67,10 @@ static void write_leg_row(const struct plan *plan, const struct waypoint *point,
     print_figure(sea, leg->wave_m, leg->wave_m.value < 9.95 ? 1 : 0);
     snprintf(roll, sizeof roll, "%.0f", leg->roll_deg);
     print_figure(reefs, reefs_of(plan->boat, leg), 0);
-    fprintf(stream, leg_layout, point->name, start, steer,
-            words_rig_cell(leg->deck), reefs, wind, gust, awa, sea, roll,
-            words_trust(leg->trust));
+    fprintf(stream, leg_layout, point->name, start, width.steer,
+            compass_cell(arena, plan, leg), width.rig,
+            words_rig_cell(leg->deck), width.reef, reefs, wind, gust, awa, sea,
+            roll, words_trust(leg->trust));
 }
 
 struct remark {
@@ -124,7 +137,7 @@ static void write_key(const struct plan *plan, FILE *stream) {
         arena_print(
             &arena,
             "%s: day and time; 09h to the hour, 08-12 within that watch. "
-            "steer: through the water, current allowed for. wing: "
+            "steer: through the water, current allowed for%s. wing: "
             "wing-and-wing; "
             "reach: poled reach; rolled: the headsail, the spar out. reef: of "
             "the mainsail in the leg's mean wind, 0: none. wind: true, over "
@@ -132,22 +145,61 @@ static void write_key(const struct plan *plan, FILE *stream) {
             "starboard "
             "side. gust and sea are the greatest of the leg. roll: rms; often "
             "twice, at times three times as much.",
-            clock_heading(plan)));
+            clock_heading(plan),
+            plan->display.magnetic
+                ? "; mag: magnetic, where the leg starts, without deviation"
+                : ""));
     arena_free(&arena);
+}
+
+static void write_legs_heading(const struct plan *plan, FILE *stream) {
+    struct leg_widths width = widths_of(plan);
+    bool magnetic = plan->display.magnetic;
+    sheet_heading(stream, "LEGS");
+    if (magnetic)
+        fprintf(stream, "%16s%-29s%-5s%-7s%s\n", "", "steer", "reef", "wind",
+                "gust AWA   sea roll");
+    else
+        fprintf(stream, "%16s%-34s%-7s%s\n", "", "steer", "wind",
+                "gust AWA   sea roll");
+    fprintf(stream, leg_layout, "point", clock_heading(plan), width.steer,
+            magnetic ? "deg mag" : "deg", width.rig, "rig", width.reef,
+            magnetic ? "" : "reef", "deg kn", "kn", "deg", "m", "deg", "trust");
+}
+
+/* A course held true for days is not held by the compass. */
+static void write_turning(struct arena *arena, const struct plan *plan,
+                          const struct waypoints *waypoints, FILE *stream) {
+    const char *text = "";
+    for (size_t i = 0; i < waypoints->count; i++) {
+        const struct waypoint *point = &waypoints->items[i];
+        double end_deg;
+        if (!point->starts_leg || !compass_turns(plan, point->leg, &end_deg))
+            continue;
+        text = arena_print(
+            arena, "%s%s%s %03d to %03d", text, *text ? ", " : "", point->name,
+            words_degrees(compass_heading(plan, point->leg).value),
+            words_degrees(end_deg));
+    }
+    if (*text)
+        sheet_paragraph(
+            stream, 0, 2,
+            arena_print(arena, "deg magnetic, from start to end of the leg: %s",
+                        text));
 }
 
 static void write_legs(const struct plan *plan,
                        const struct waypoints *waypoints, FILE *stream) {
-    sheet_heading(stream, "LEGS");
-    fprintf(stream, "%16s%-34s%-7s%s\n", "", "steer", "wind",
-            "gust AWA   sea roll");
-    fprintf(stream, leg_layout, "point", clock_heading(plan), "deg", "rig",
-            "reef", "deg kn", "kn", "deg", "m", "deg", "trust");
+    struct arena arena;
+    arena_init(&arena);
+    write_legs_heading(plan, stream);
     for (size_t i = 0; i < waypoints->count; i++)
         if (waypoints->items[i].starts_leg)
-            write_leg_row(plan, &waypoints->items[i], stream);
+            write_leg_row(&arena, plan, &waypoints->items[i], stream);
     write_key(plan, stream);
+    write_turning(&arena, plan, waypoints, stream);
     write_remarks(plan, waypoints, stream);
+    arena_free(&arena);
 }
 
 /* --- changes ----------------------------------------------------------------
@@ -194,13 +246,14 @@ static const char *limits_of(struct arena *arena,
                        apparent);
 }
 
-/* For those who go forward. */
-static const char *roll_of(struct arena *arena,
+/* For those who go forward: how it rolls and what light there is. */
+static const char *roll_of(struct arena *arena, const struct plan *plan,
                            const struct plan_change *change) {
     if (!change->deck_work)
         return "";
-    return arena_print(arena, "; roll %s",
-                       words_roll_seen(arena, change->roll_deg));
+    return arena_print(arena, "; roll %s%s",
+                       words_roll_seen(arena, change->roll_deg),
+                       nights_light(arena, "; ", plan, change));
 }
 
 /* The line under a change: why, how long there is for it, the spar's length,
@@ -216,10 +269,10 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
     const char *gust = change->gust_estimated ? "; gust estimated" : "";
     const char *lee =
         change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";
-    const char *text =
-        arena_print(arena, "; %s%s%s%s%s%s%s%s", change->why ? change->why : "",
-                    room_of(arena, plan, change), length, gust, lee,
-                    limits_of(arena, change), limits, roll_of(arena, change));
+    const char *text = arena_print(
+        arena, "; %s%s%s%s%s%s%s%s", change->why ? change->why : "",
+        room_of(arena, plan, change), length, gust, lee,
+        limits_of(arena, change), limits, roll_of(arena, plan, change));
     while (*text == ';' || *text == ' ')
         text++;
     if (*text)
@@ -478,12 +531,14 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     struct arena arena;
     arena_init(&arena);
     struct waypoints waypoints = waypoints_of(plan, &arena);
+    struct nights nights = nights_of(plan, &arena);
     watch_write_head(plan, stream);
-    watch_write_departure(plan, stream);
+    watch_write_departure(plan, &nights, stream);
     limits_write_spar(plan, &waypoints, stream);
     watch_write_next(plan, &waypoints, stream);
     write_legs(plan, &waypoints, stream);
     write_arrival(plan, stream);
+    nights_write(plan, &nights, stream);
     write_changes(plan, &waypoints, stream);
     write_summary(plan, stream);
     write_zones(plan, stream);

@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "report/clock.h"
+#include "report/compass.h"
 #include "report/daylight.h"
 #include "report/limits.h"
 #include "report/sheet.h"
@@ -96,16 +97,17 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
 }
 
 static void write_kind(const struct plan *plan, FILE *stream) {
-    char zone[CLOCK_ZONE_SIZE], text[3 * SHARP_TEXT_SIZE];
+    char zone[CLOCK_ZONE_SIZE], text[4 * SHARP_TEXT_SIZE];
     clock_zone(plan, zone);
     bool ships = plan->display.zone_s < 0.0 || plan->display.zone_s > 0.0;
     snprintf(text, sizeof text,
-             "%s All times are %s%s, all directions true; wind is the true "
+             "%s All times are %s%s, all directions true%s; wind is the true "
              "wind over the water but where it says apparent.",
              plan->timed_only
                  ? "A track of your own, timed through the forecast."
                  : "A plan for the passage.",
-             ships ? "ship's time, " : "", zone);
+             ships ? "ship's time, " : "", zone,
+             plan->display.magnetic ? " but where it says magnetic" : "");
     sheet_paragraph(stream, 0, 0, text);
 }
 
@@ -156,15 +158,19 @@ static void write_rig(struct arena *arena, const struct plan *plan,
         sheet_entry(stream, "Mainsail", "whole, no reef");
 }
 
-static void write_course(const struct plan_leg *leg, FILE *stream) {
-    int heading = words_degrees(leg->heading_deg);
+static void write_course(struct arena *arena, const struct plan *plan,
+                         const struct plan_leg *leg, FILE *stream) {
     int course = words_degrees(leg->course_deg);
-    if (heading == course)
-        sheet_entry(stream, "Steer", "%03d deg true", heading);
+    const char *steer = compass_steer(arena, plan, leg);
+    if (words_degrees(leg->heading_deg) == course)
+        sheet_entry(stream, "Steer", "%s", steer);
     else
         sheet_entry(stream, "Steer",
-                    "%03d deg true, to make good %03d deg true in the current",
-                    heading, course);
+                    "%s, to make good %03d deg true in the current", steer,
+                    course);
+    const char *variation = compass_words(arena, plan, leg);
+    if (variation)
+        sheet_entry(stream, "Compass", "%s", variation);
     if (leg->current_known)
         sheet_entry(stream, "Current", "%.1f kn, setting towards %03d deg",
                     mps_to_kn(leg->current_mps),
@@ -205,7 +211,8 @@ static void write_sea(struct arena *arena, const struct plan_leg *leg,
                 from, source);
 }
 
-void watch_write_departure(const struct plan *plan, FILE *stream) {
+void watch_write_departure(const struct plan *plan, const struct nights *nights,
+                           FILE *stream) {
     struct arena arena;
     char text[SHARP_TEXT_SIZE];
     const struct plan_leg *leg = &plan->legs[0];
@@ -213,13 +220,16 @@ void watch_write_departure(const struct plan *plan, FILE *stream) {
     clock_print_exact(plan, leg->start, text);
     sheet_heading(stream, "AT DEPARTURE  %s", text);
     write_rig(&arena, plan, stream);
-    write_course(leg, stream);
+    write_course(&arena, plan, leg, stream);
     write_wind(&arena, plan, leg, stream);
     write_sea(&arena, leg, stream);
     sheet_entry(stream, "Roll", "%s", words_roll(&arena, leg->roll_deg));
     if (leg->night_s > 0.0)
         sheet_entry(stream, "Dark", "for %s of this leg",
                     words_duration(&arena, leg->night_s));
+    const char *night = nights_first(&arena, plan, nights);
+    if (night)
+        sheet_entry(stream, "Night", "%s", night);
     clock_print(plan, leg->end, text);
     sheet_entry(stream, "Until", "%s, then the %s", text,
                 plan->leg_count > 1     ? "next leg of the table below"
@@ -236,7 +246,9 @@ static void write_when(struct arena *arena, const struct plan *plan,
     char at[SHARP_TEXT_SIZE], position[POSITION_TEXT_SIZE];
     clock_print(plan, change->at, at);
     position_print(change->position, position);
-    sheet_entry(stream, "When", "%s, %s; takes %s", at, in_light(change->light),
+    sheet_entry(stream, "When", "%s, %s%s; takes %s", at,
+                in_light(change->light),
+                nights_light(arena, ", ", plan, change),
                 words_duration(arena, change->seconds));
     if (change->earliest_known && change->latest_known) {
         char span[CLOCK_SPAN_SIZE];
@@ -272,10 +284,12 @@ static void write_then(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
     clock_print(plan, change->at, at);
-    sheet_entry(stream, "After that", "%s, %s: %s, %s; trust: %s",
+    sheet_entry(stream, "After that", "%s, %s: %s, %s%s; trust: %s",
                 waypoint_name(waypoints, change),
                 words_order(arena, change->kind, change->to), at,
-                in_light(change->light), words_trust(change->trust));
+                in_light(change->light),
+                nights_light(arena, ", ", plan, change),
+                words_trust(change->trust));
 }
 
 static const struct plan_change *work_from(const struct plan *plan,

@@ -43,6 +43,8 @@ static void the_route_of_a_plan_is_valid(void **state) {
     if (!gpx_schema())
         skip();
     plan_example_make(&example);
+    plan_example_later(&example, 730); /* in the magnetic model's years */
+    example.plan.display.magnetic = true;
     const char *path = check_write("plan.gpx", "");
     FILE *stream = fopen(path, "wb");
     assert_non_null(stream);
@@ -88,8 +90,8 @@ static void hostile_texts_are_valid(void **state) {
         skip();
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         const char *text = texts[i];
-        struct gpx_point point = {{1.0, 2.0}, true, {1709143200}, text,
-                                  text,       text, text};
+        struct gpx_point point = {{1.0, 2.0}, true, {1709143200}, {false, 0.0},
+                                  text,       text, text,         text};
         struct gpx_line line = {text, text, &point, 1};
         struct gpx gpx = {.creator = text,
                           .name = text,

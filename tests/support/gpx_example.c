@@ -8,6 +8,7 @@ static struct gpx_point route_points[] = {
     {{16.89, -25.01},
      true,
      {1709143200},
+     {true, 12.34},
      "SET1",
      "set the spar to starboard, wind on the port side, 17 kn",
      "Flag, Green",
@@ -15,6 +16,7 @@ static struct gpx_point route_points[] = {
     {{0.0, 0.00002},
      true,
      {1709150399},
+     {false, 0.0},
      "W001",
      "A & B <\"C\"> 'D'",
      NULL,
@@ -22,6 +24,7 @@ static struct gpx_point route_points[] = {
     {{-0.0000004, 179.9999999},
      true,
      {1709200000},
+     {true, -0.04},
      "GYBE2",
      "at ]]> the line",
      "Flag, Blue",
@@ -29,6 +32,7 @@ static struct gpx_point route_points[] = {
     {{-12.3456789, -180.0},
      true,
      {1709251200},
+     {true, -12.04},
      "STOW3",
      "caf\xC3\xA9",
      NULL,
@@ -36,9 +40,16 @@ static struct gpx_point route_points[] = {
 };
 
 static struct gpx_point track_points[] = {
-    {{16.89, -25.01}, true, {1709143200}, NULL, NULL, NULL, NULL},
-    {{16.1234567, -25.7654321}, true, {1709146800}, NULL, NULL, NULL, NULL},
-    {{15.5, -26.25}, true, {1709150400}, NULL, NULL, NULL, NULL},
+    {{16.89, -25.01}, true, {1709143200}, {false, 0.0}, NULL, NULL, NULL, NULL},
+    {{16.1234567, -25.7654321},
+     true,
+     {1709146800},
+     {false, 0.0},
+     NULL,
+     NULL,
+     NULL,
+     NULL},
+    {{15.5, -26.25}, true, {1709150400}, {false, 0.0}, NULL, NULL, NULL, NULL},
 };
 
 struct gpx gpx_example(void) {

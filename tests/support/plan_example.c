@@ -333,3 +333,34 @@ void plan_example_make(struct plan_example *example) {
         .warning_count = 2,
     };
 }
+
+static void later(struct instant *at, int days) {
+    at->unix_s += 86400 * (int64_t)days;
+}
+
+void plan_example_later(struct plan_example *example, int days) {
+    struct plan *plan = &example->plan;
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
+        later(&example->legs[i].start, days);
+        later(&example->legs[i].end, days);
+    }
+    for (int i = 0; i < PLAN_EXAMPLE_CHANGES; i++) {
+        later(&example->changes[i].at, days);
+        later(&example->changes[i].earliest, days);
+        later(&example->changes[i].latest, days);
+    }
+    for (int i = 0; i < PLAN_EXAMPLE_POINTS; i++)
+        later(&example->track[i].at, days);
+    for (int i = 0; i < 2; i++) {
+        later(&example->zones[i].from, days);
+        later(&example->zones[i].until, days);
+    }
+    later(&example->isochrone.at, days);
+    later(&plan->depart, days);
+    later(&plan->forecast_run, days);
+    later(&plan->forecast_start, days);
+    later(&plan->forecast_end, days);
+    later(&plan->good_until, days);
+    later(&plan->fair_until, days);
+    later(&plan->summary.arrive, days);
+}

@@ -28,4 +28,7 @@ struct plan_example {
 /* Filled in place, since the plan points at its parts. */
 void plan_example_make(struct plan_example *example);
 
+/* Everything that has a time, so many days later. */
+void plan_example_later(struct plan_example *example, int days);
+
 #endif

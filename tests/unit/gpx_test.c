@@ -479,6 +479,7 @@ static const char small_expected[] =
     "    <desc>long</desc>\n"
     "    <rtept lat=\"16.8900000\" lon=\"-25.0100000\">\n"
     "      <time>2024-02-28T18:00:00Z</time>\n"
+    "      <magvar>348.3</magvar>\n"
     "      <name>SET1</name>\n"
     "      <desc>set</desc>\n"
     "      <sym>Flag</sym>\n"
@@ -496,8 +497,15 @@ static const char small_expected[] =
 static char *small_written(void) {
     struct instant instant = {1709143200};
     struct gpx_point points[] = {
-        {{16.89, -25.01}, true, instant, "SET1", "set", "Flag", "set"},
-        {{-0.5, 0.0}, false, {0}, NULL, "", NULL, NULL}};
+        {{16.89, -25.01},
+         true,
+         instant,
+         {true, -11.66},
+         "SET1",
+         "set",
+         "Flag",
+         "set"},
+        {{-0.5, 0.0}, false, {0}, {false, 0.0}, NULL, "", NULL, NULL}};
     struct gpx_point sample = point_at(16.89, -25.01);
     struct gpx_line route = {"R", "long", points, 2};
     struct gpx_line track = {NULL, NULL, &sample, 1};
@@ -513,8 +521,8 @@ static char *small_written(void) {
     return written(&gpx);
 }
 
-/* Element order of the schema: point time, name, desc, sym, type; route name,
- * desc, points; file metadata, routes, tracks (bug log 45). */
+/* Element order of the schema: point time, magvar, name, desc, sym, type; route
+ * name, desc, points; file metadata, routes, tracks (bug log 45). */
 static void the_order_is_that_of_the_schema(void **state) {
     (void)state;
     char *text = small_written();
@@ -530,6 +538,33 @@ static void a_comma_locale_changes_no_byte(void **state) {
     comma_locale_end();
     assert_string_equal(text, small_expected);
     free(text);
+}
+
+/* The schema wants 0 up to but not 360, also after rounding; west is counted
+ * on round the circle. */
+static void variation_goes_round_the_circle(void **state) {
+    (void)state;
+    static const struct {
+        struct figure variation_deg;
+        const char *expected;
+    } cases[] = {
+        {{true, 13.04}, "<magvar>13.0</magvar>"},
+        {{true, 0.0}, "<magvar>0.0</magvar>"},
+        {{true, -0.04}, "<magvar>0.0</magvar>"},
+        {{true, -0.06}, "<magvar>359.9</magvar>"},
+        {{true, -179.96}, "<magvar>180.0</magvar>"},
+        {{true, 180.0}, "<magvar>180.0</magvar>"},
+        {{false, 13.0}, "lon=\"2.0000000\"/>"},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct gpx_line line;
+        struct gpx_point point = point_at(1.0, 2.0);
+        point.variation_deg = cases[i].variation_deg;
+        struct gpx gpx = one_route(&line, &point, 1);
+        char *text = written(&gpx);
+        assert_contains(text, cases[i].expected);
+        free(text);
+    }
 }
 
 /* Bug log 46. */
@@ -657,6 +692,7 @@ int main(void) {
         TEST(the_order_is_that_of_the_schema),
         TEST(a_comma_locale_changes_no_byte),
         TEST(coordinates_have_seven_decimals_and_no_minus_zero),
+        TEST(variation_goes_round_the_circle),
         TEST(what_is_written_reads_back_as_the_same_double),
         TEST(hostile_names_read_back),
         TEST(a_full_disk_is_an_error),

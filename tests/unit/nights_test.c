@@ -202,7 +202,7 @@ static const char *light(enum light light, const char *at,
     change->light = light;
     change->at = instant(at);
     change->position = position;
-    return nights_light(&arena, &example.plan, change);
+    return nights_light(&arena, ", ", &example.plan, change);
 }
 
 /* The same moons: full, high at midnight; new, down. At the equator the sun is

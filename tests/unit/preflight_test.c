@@ -69,6 +69,25 @@ static void a_departure_outside_the_steps_is_refused(void **state) {
     refused("ask for 11N to 18N, 48W to 39W, from 2026-06-03T00:00:00Z for ");
 }
 
+/* Outside the model's years, whatever the forecast holds. */
+static void magnetic_courses_keep_to_their_years(void **state) {
+    (void)state;
+    struct scene scene = square(10.0, 20.0, -50.0, -40.0);
+    struct world world = scene_world(&scene, "wanderer-12", &arena);
+    struct request request =
+        scene_request("15N 42W", "14N 45W", "2026-06-01T00:00Z", &arena);
+    request.magnetic = 1;
+    assert_true(preflight_check(&world, &request, &error));
+    request = scene_request("15N 42W", "14N 45W", "2024-12-31T23:59Z", &arena);
+    request.magnetic = 1;
+    assert_false(preflight_check(&world, &request, &error));
+    assert_int_equal(error.status, STATUS_INPUT);
+    assert_contains(
+        error.text,
+        "the departure 2024-12-31T23:59:00Z is outside the years "
+        "of the magnetic model, 2025 to 2029; leave out 'magnetic'");
+}
+
 static void start_finish_and_places_to_pass_are_named(void **state) {
     (void)state;
     struct scene scene = square(10.0, 20.0, -50.0, -40.0);
@@ -168,6 +187,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(a_passage_inside_is_good),
         TEST(a_departure_outside_the_steps_is_refused),
+        TEST(magnetic_courses_keep_to_their_years),
         TEST(start_finish_and_places_to_pass_are_named),
         TEST(the_area_is_right_in_the_south_and_across_180),
         TEST(the_area_is_right_over_greenwich_and_the_line),

@@ -102,6 +102,27 @@ static void a_point_says_what_to_do_there(void **state) {
     }
 }
 
+/* 2026: within the years of the model. Variation at 16.89 N 25.01 W on
+ * 2026-03-15: -8.56 (another program with the same model). */
+static void a_magnetic_route_has_both_courses(void **state) {
+    (void)state;
+    plan_example_later(&example, 730);
+    struct gpx_line line = route().routes[0];
+    assert_string_equal(line.points[0].description,
+                        "steer 231 deg true, spar stowed, wind on the "
+                        "starboard side");
+    example.plan.display.magnetic = true;
+    line = route().routes[0];
+    assert_string_equal(line.points[0].description,
+                        "steer 231 deg true, 240 deg magnetic, spar stowed, "
+                        "wind on the starboard side");
+    check_side_words(line.points[0].description);
+    char text[400];
+    snprintf(text, sizeof text, "grep -c magvar '%s/route.gpx'",
+             check_folder());
+    assert_string_equal(check_shell(text).out, "7\n"); /* not the track */
+}
+
 static void work_on_the_way_says_only_what_to_do(void **state) {
     (void)state;
     example.changes[0].at.unix_s += 3600;
@@ -169,6 +190,7 @@ int main(void) {
         TEST(one_route_and_one_track_carry_the_plan),
         TEST(points_are_the_ends_of_the_legs_in_time),
         TEST(a_point_says_what_to_do_there),
+        TEST(a_magnetic_route_has_both_courses),
         TEST(work_on_the_way_says_only_what_to_do),
         TEST(a_plan_that_ends_on_the_way_says_so),
         TEST(a_plan_without_samples_has_no_track),

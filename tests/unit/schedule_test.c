@@ -73,6 +73,9 @@ static void the_widest_figures_fit_too(void **state) {
         example.legs[i].roll_deg = 33.0;
     }
     fits_the_page(schedule());
+    plan_example_later(&example, 730);
+    example.plan.display.magnetic = true;
+    fits_the_page(schedule());
 }
 
 static void no_side_stands_alone(void **state) {
@@ -128,6 +131,51 @@ static void the_leg_table_has_a_row_for_every_leg(void **state) {
     schedule();
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         assert_contains(text, rows[i]);
+}
+
+/* In 2026, within the years of the model. */
+static void magnetic_courses_stand_beside_the_true_ones(void **state) {
+    (void)state;
+    plan_example_later(&example, 730);
+    schedule();
+    lacks("magnetic");
+    example.plan.display.magnetic = true;
+    schedule();
+    static const char *const parts[] = {
+        "all directions true but where it says\nmagnetic; wind is",
+        "  Steer       231 deg true, 240 deg magnetic, to make good 228 deg "
+        "true in the\n",
+        "  Compass     variation 8.6 deg W, 8.8 deg W where this leg ends; the "
+        "compass's\n",
+        "                steer                        reef wind   gust AWA   "
+        "sea roll\n"
+        "point  UTC      deg mag rig                       deg kn  kn deg     "
+        "m "
+        "deg trust\n"
+        "W001   15 05:00 231 240 spar stowed             0 021 14  21 121 S "
+        "2.0   2 good\n"
+        "SET1   15 09:00 262 271 spar starboard, wing    1 066 17  21 155 S "
+        "2.0   4 good\n",
+        "mag: magnetic, where the leg starts",
+        "deg magnetic, from start to end of the leg: SET1 271 to 272, GYBE2 "
+        "266 to",
+    };
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        assert_contains(text, parts[i]);
+    check_side_words(text);
+}
+
+static void the_nights_are_told_with_their_moon(void **state) {
+    (void)state;
+    schedule();
+    assert_contains(text, "  Night       dark until 07:27, sunrise 07:49 UTC; "
+                          "no moon\n");
+    assert_contains(text, "\nNIGHTS\n                   dark\nUTC  ");
+    assert_contains(text, "UTC, at night, not fully dark, no moon; trust");
+    assert_contains(text, "at times 9; not fully dark, no moon\n");
+    example.changes[0].light = LIGHT_NIGHT; /* 04:07 */
+    example.changes[0].at.unix_s -= 5 * 3600;
+    assert_contains(schedule(), ", at night, no moon; takes 0 h 20 min\n");
 }
 
 static void without_reefs_in_the_boat_file_none_are_told(void **state) {
@@ -471,6 +519,8 @@ int main(void) {
         TEST(no_side_stands_alone),
         TEST(page_one_tells_what_the_watch_must_know),
         TEST(the_leg_table_has_a_row_for_every_leg),
+        TEST(magnetic_courses_stand_beside_the_true_ones),
+        TEST(the_nights_are_told_with_their_moon),
         TEST(without_reefs_in_the_boat_file_none_are_told),
         TEST(flags_of_legs_are_told_by_name),
         TEST(a_leg_with_the_spar_drawing_has_its_limits),
