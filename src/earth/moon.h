@@ -3,7 +3,8 @@
  * the whole series in the years 2000 to 2049 the longitude is within 0.010
  * degree, the latitude within 0.007, the distance within 31 km; against an
  * ephemeris of another make declination is within 0.007 degree, hour angle
- * within 0.013, the lit fraction within 0.0002 (measured at 20,000 instants).
+ * within 0.013, the lit fraction within 0.0002 (measured at 20,000 instants,
+ * the last three at 2,000).
  */
 #ifndef EARTH_MOON_H
 #define EARTH_MOON_H

@@ -56,6 +56,8 @@ static void note_change(void *context, const struct sail_change *change) {
     struct log *log = context;
     assert_true(log->count < LOG_SIZE);
     log->awa_deg[log->count] = voyage_awa_deg(change->motion);
+    log->gust_mps[log->count] =
+        voyage_gust_mps(change->conditions, change->conditions->tws_mps);
     log->changes[log->count++] = *change;
     log->change_s += change->seconds;
 }

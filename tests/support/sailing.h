@@ -22,7 +22,8 @@ struct boat *plain_boat(void);
 enum { LOG_SIZE = 64 };
 struct log {
     struct sail_change changes[LOG_SIZE];
-    double awa_deg[LOG_SIZE]; /* at each change */
+    double awa_deg[LOG_SIZE];  /* at each change */
+    double gust_mps[LOG_SIZE]; /* likewise */
     int count, steps;
     double step_s, step_m, discomfort_s, change_s;
     double unfit_s; /* drawing where it must not */

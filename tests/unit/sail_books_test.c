@@ -261,6 +261,8 @@ static void the_observer_hears_all_that_the_cost_is_made_of(void **state) {
             double one_s = !deck_work ? 300.0 : night ? 7200.0 : 1800.0;
             if (deck_work && log.changes[k].roll_deg > 4.0)
                 one_s *= 2.0;
+            if (deck_work && log.gust_mps[k] > voyage.boat->work.max_gust_mps)
+                one_s *= 2.0;
             hardship_s += one_s;
         }
         assert_near(log.step_s, boat.t_s, 1e-6);
