@@ -3,10 +3,13 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "plan/arrival.h"
 #include "plan/barred.h"
 #include "plan/berth.h"
+#include "plan/broken.h"
 #include "plan/closed.h"
 #include "plan/course.h"
+#include "plan/fallback.h"
 #include "plan/hazards.h"
 #include "plan/legs.h"
 #include "plan/preflight.h"
@@ -111,6 +114,11 @@ static bool keep_to_water(struct story *story, struct error *error) {
     return berth_check_stops(water, request->via, request->via_count, error);
 }
 
+static bool find_ports(struct story *story, struct error *error) {
+    return fallback_find(story->plan, story->request, &story->water,
+                         story->arena, error);
+}
+
 /* From place to place, those to pass included. */
 static double great_circle_m(const struct request *request) {
     double sum_m = 0.0;
@@ -178,6 +186,31 @@ static void put_zones(struct story *story) {
                        (struct stops){places, count}, story->arena);
 }
 
+static void put_crew(struct story *story) {
+    const struct request *request = story->request;
+    struct crew *crew = &story->plan->crew;
+    double zone_s = hours_to_s(request->zone_hours);
+    *crew = (struct crew){
+        .count = request->crew_count,
+        .watch_s = request->watch_s.value,
+        .first =
+            crew_first_watch(request->depart, zone_s, request->watch_start_s),
+    };
+    for (int i = 0; i < crew->count; i++)
+        crew->names[i] = request->crew[i];
+}
+
+/* What is told beside the legs: rest, arrival, what if. */
+static void put_rest(struct story *story, const struct track *course) {
+    struct plan *plan = story->plan;
+    struct underway boat = track_start(&story->voyage, course, &story->start);
+    put_crew(story);
+    crew_give_rest(plan, &story->voyage, course, &boat);
+    arrival_give(plan);
+    broken_give(plan, &story->voyage);
+    fallback_give(plan, &story->voyage, &story->water, story->arena);
+}
+
 /* Sails the course once more and writes the plan. `reaches`: the course ends
  * at the finish, not where the forecast does. */
 static void write_down(struct story *story, const struct track *course,
@@ -190,6 +223,7 @@ static void write_down(struct story *story, const struct track *course,
     plan->summary.arrive = instant_plus(plan->depart, boat.t_s);
     plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
     reasons_give(plan, story->arena);
+    put_rest(story, course);
     put_zones(story);
     struct warned warned = {story->world, story->request, &story->water};
     warnings_give(plan, &warned, story->arena);
@@ -386,7 +420,8 @@ bool plan_passage(const struct world *world, const struct request *request,
     if (!preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
-    if (!keep_to_water(&story, error) || !check_way(&story, error))
+    if (!keep_to_water(&story, error) || !check_way(&story, error) ||
+        !find_ports(&story, error))
         return false;
     struct search_request asked = request_of(&story, &open);
     if (!open)
@@ -486,6 +521,8 @@ bool plan_along(const struct world *world, const struct request *request,
     struct voyage *voyage = &story.voyage;
     voyage->max_wind_mps = voyage->max_gust_mps = voyage->max_wave_m =
         figure_unknown();
+    if (!find_ports(&story, error))
+        return false;
     struct track course = track_given(&story, given);
     enum obstacle why,
         unrigged = give_orders(&story, given->own_changes, &course);

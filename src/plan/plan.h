@@ -13,6 +13,7 @@
 #include "boat/boat.h"
 #include "earth/position.h"
 #include "earth/sun.h"
+#include "plan/crew.h"
 #include "sea/guidance.h"
 #include "voyage/deck.h"
 #include <stdbool.h>
@@ -79,6 +80,9 @@ struct plan_leg {
     struct figure most_aws_mps; /* apparent wind on that course in the strongest
                                    true wind that the mode may be sailed in;
                                    unknown with the spar in */
+    struct figure broken_s;     /* the passage in all, from departure on, if the
+                                   spar breaks where the leg starts:
+                                   plan/broken.h */
 };
 
 struct plan_change {
@@ -189,6 +193,35 @@ struct plan_guidance {
     double speed_mps, off_bow_deg, meets_s;
 };
 
+/* When the boat may be early or late, and the dark that comes nearest to the
+ * arrival within that: plan/arrival.h. */
+struct plan_arrival {
+    bool known;
+    struct instant early, late;
+    bool dark;        /* at the arrival itself; it gets light at: */
+    bool light_known; /* within a day */
+    struct instant light_from;
+    bool dark_before, dark_after; /* the arrival, within the band */
+    struct instant dark_until, dark_from;
+};
+
+/* The way to a port from a place on the track: plan/fallback.h. */
+struct plan_refuge {
+    bool known; /* it can be sailed, after departure sooner than the finish */
+    double distance_m, seconds;
+    double off_bow_deg; /* the wind on its first course, + to starboard */
+};
+
+struct plan_port {
+    const char *name;
+    struct position position;     /* in the sea */
+    struct plan_refuge *from_leg; /* one for each leg, where it starts */
+    bool turn_off_known;          /* false: at no time is it worth it */
+    struct plan_point turn_off;
+    struct plan_refuge from_turn_off;
+    double left_s; /* to the finish, from there */
+};
+
 /* How the crew wants it shown. Zeroed: UTC, everything as it is. */
 struct plan_display {
     double zone_s;      /* ship's time less UTC */
@@ -222,6 +255,10 @@ struct plan {
     struct plan_summary summary;
     struct plan_guidance guidance[GUIDANCE_KINDS];
     struct plan_search search;
+    struct plan_arrival arrival;
+    struct crew crew;
+    struct plan_port *ports; /* to run to, in the order of the file */
+    size_t port_count;
     struct plan_leg *legs;
     size_t leg_count; /* at least 1 */
     struct plan_change *changes;

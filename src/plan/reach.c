@@ -66,6 +66,22 @@ static struct coast_box grown(struct coast_box box, double by_m) {
     return box;
 }
 
+/* Ports to run to: the sea round each is needed, too. */
+static void reach_ports(const struct request *request, struct coast_box *box) {
+    for (size_t i = 0; i < request->port_count; i++) {
+        struct position at = request->ports[i].at;
+        double port_deg = request->from.lon_deg +
+                          angle_turn(request->from.lon_deg, at.lon_deg);
+        struct coast_box port = grown(
+            (struct coast_box){at.lat_deg, at.lat_deg, port_deg, port_deg},
+            TRACK_M);
+        box->south_deg = fmin(box->south_deg, port.south_deg);
+        box->north_deg = fmax(box->north_deg, port.north_deg);
+        box->west_deg = fmin(box->west_deg, port.west_deg);
+        box->east_deg = fmax(box->east_deg, port.east_deg);
+    }
+}
+
 /* Cuts both sides, but not into what is needed. */
 static void cut(double *low, double *high, const double needed[2],
                 const double allowed[2]) {
@@ -111,5 +127,6 @@ struct coast_box reach_box(const struct request *request,
     struct walker walker = walk_of(request);
     double by_m = request->track ? TRACK_M : fmax(LEAST_M, walker.way_m);
     struct coast_box box = grown(walker.box, by_m);
+    reach_ports(request, &box);
     return normal(within(box, &walker.box, wind));
 }

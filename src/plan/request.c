@@ -127,10 +127,20 @@ static bool read_after(struct request *request, const struct saying *saying,
     return true;
 }
 
+static void add_port(struct request *request, const struct saying *saying,
+                     const char *position, struct position at) {
+    if (!request->ports)
+        request->ports =
+            arena_alloc(saying->arena, REQUEST_VIA, sizeof *request->ports);
+    char *name = arena_print(saying->arena, "%.*s",
+                             (int)(position - saying->value), saying->value);
+    request->ports[request->port_count++] =
+        (struct request_port){.name = text_trim(name), .at = at};
+}
+
 /* The name may hold blanks: the position is what can be read as one. */
 static bool read_fallback(struct request *request, const struct saying *saying,
                           struct error *error) {
-    (void)request;
     const char *fault = "give a name, a blank, and its position";
     bool figures = false; /* the first that looks like one is the one meant */
     const char *rest = saying->value;
@@ -138,14 +148,23 @@ static bool read_fallback(struct request *request, const struct saying *saying,
         rest++;
         struct position place;
         const char *cause = position_parse(rest, &place);
-        if (!cause)
+        if (!cause) {
+            add_port(request, saying, rest, place);
             return true;
+        }
         if (!figures && strchr("+-0123456789", *rest)) {
             figures = true;
             fault = cause;
         }
     }
     return refuse(saying, fault, error);
+}
+
+static bool read_names(struct request *request, const struct saying *saying,
+                       struct error *error) {
+    const char *fault = crew_read_names(saying->value, saying->arena,
+                                        request->crew, &request->crew_count);
+    return !fault || refuse(saying, fault, error);
 }
 
 /* A time of day is read as one of any day. */
@@ -181,15 +200,11 @@ struct reader {
 };
 
 static const struct reader readers[] = {
-    {"from", read_from},
-    {"to", read_to},
-    {"via", read_via},
-    {"depart", read_depart},
-    {"ease", read_ease},
-    {"after_forecast", read_after},
-    {"fallback", read_fallback},
-    {"name_length", read_name_length},
-    {"watch_start", read_watch_start},
+    {"from", read_from},         {"to", read_to},
+    {"via", read_via},           {"depart", read_depart},
+    {"ease", read_ease},         {"after_forecast", read_after},
+    {"fallback", read_fallback}, {"name_length", read_name_length},
+    {"names", read_names},       {"watch_start", read_watch_start},
 };
 
 static bool read_text(struct request *request, const struct saying *saying,
@@ -326,6 +341,8 @@ static void start_anew(struct request *request, const struct key *key) {
     *list_of(request, key) = (struct key_list){.count = 0};
     if (is_named(key, "via"))
         request->via_count = 0;
+    if (is_named(key, "fallback"))
+        request->port_count = 0;
 }
 
 bool request_option(struct request *request, const char *name,
@@ -424,6 +441,23 @@ static bool check_complete(const struct request *request, bool track_given,
     return true;
 }
 
+/* Watches are those of somebody, and of some length. */
+static bool check_crew(const struct request *request, struct error *error) {
+    const char *lack = NULL;
+    if (request->crew_count == 0 &&
+        (request->watch_s.known || request->watch_start_text))
+        lack = "names";
+    if (request->crew_count > 1 && !request->watch_s.known)
+        lack = "watch_hours";
+    if (!lack)
+        return true;
+    error_set(error, STATUS_INPUT,
+              "key '%s' is missing from [crew]; add it, or leave the section "
+              "out",
+              lack);
+    return error_at(error, "%s", request->path);
+}
+
 static bool is_same_place(struct position a, struct position b) {
     double east_deg = fabs(a.lon_deg - b.lon_deg);
     return fabs(a.lat_deg - b.lat_deg) < SAME_PLACE_DEG &&
@@ -462,6 +496,7 @@ bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error) {
     if (!check_built(request, arena, error) ||
         !check_complete(request, track_given, arena, error) ||
+        !check_crew(request, error) ||
         (!track_given && !check_places(request, error)))
         return false;
     /* the choices stand in the order of enum spar_place */
@@ -473,11 +508,7 @@ bool request_resolve(struct request *request, bool track_given,
 }
 
 bool request_is_waiting(const struct key *key) {
-    static const char *const waiting[] = {"margin_minutes", "fallback"};
-    bool found = !text_same(key->section, options_section);
-    for (size_t i = 0; i < sizeof waiting / sizeof *waiting; i++)
-        found = found || is_named(key, waiting[i]);
-    return found;
+    return is_named(key, "margin_minutes");
 }
 
 void request_template(FILE *stream) {

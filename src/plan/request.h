@@ -15,6 +15,7 @@
 #include "base/instant.h"
 #include "base/keys.h"
 #include "earth/position.h"
+#include "plan/crew.h"
 #include "voyage/deck.h"
 #include <stdbool.h>
 
@@ -27,6 +28,12 @@ enum after_forecast {
 /* Limits, checked before memory is asked for: places to pass (and ports to run
  * to), files of a kind, keys in the table. */
 enum { REQUEST_VIA = 50, REQUEST_FILES = 200, REQUEST_KEYS = 64 };
+
+/* A port to run to. */
+struct request_port {
+    const char *name;
+    struct position at;
+};
 
 struct request {
     const char *path; /* the passage file, NULL if none */
@@ -67,7 +74,11 @@ struct request {
     struct position from, to;
     struct position *via;
     size_t via_count;
-    const struct position *track; /* `along`: its places; NULL for a plan */
+    struct request_port *ports;
+    size_t port_count;
+    const char *crew[CREW_PEOPLE]; /* in the order of their watches */
+    int crew_count;                /* 0: not given */
+    const struct position *track;  /* `along`: its places; NULL for a plan */
     size_t track_count;
     struct instant depart;
     bool depart_zone_given; /* false: UTC was taken */
@@ -75,7 +86,7 @@ struct request {
     double ease;
     enum after_forecast after;
     double after_wind_from_deg, after_wind_mps; /* AFTER_WIND */
-    double watch_start_s;                       /* after midnight; 0 if unset */
+    double watch_start_s; /* after midnight, ship's time; 0 if unset */
 
     /* bookkeeping */
     bool seen_in_file[REQUEST_KEYS], seen_option[REQUEST_KEYS];
@@ -102,10 +113,10 @@ bool request_option(struct request *request, const char *name,
 
 /* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
  * passage file) and that no place is given twice in a row, and fills what was
- * left out: a passage without a name has that of its file. What is not built
- * yet (daylight rules, members, several eases) is refused in words,
- * STATUS_USAGE. `track_given`: places, time and name may be missing (`along`).
- */
+ * left out: a passage without a name has that of its file. A [crew] of more
+ * than one needs names and watch_hours. What is not built yet (members, several
+ * eases) is refused in words, STATUS_USAGE. `track_given`: places, time and name
+ * may be missing (`along`). */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
 

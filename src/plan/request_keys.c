@@ -95,15 +95,16 @@ static const struct key keys[] = {
     {"passage", "forecast_gap_hours", KEY_NUMBER, AT(forecast_gap_s), 1, 72,
      HOURS, "h", "12", NULL, "widest hole in the forecast that is bridged"},
     {"passage", "fallback", KEY_LIST, AT(fallbacks), 0, 0, 0, "", "", NULL,
-     "a port to run to: NAME, a blank, its position; changes nothing yet"},
+     "a port to run to: NAME, a blank, its position"},
 
     {"crew", "watch_hours", KEY_FIGURE, AT(watch_s), 1, 12, HOURS, "h", "",
-     NULL, "length of a watch; changes nothing yet"},
+     NULL, "length of a watch; one person at a time has it"},
     {"crew", "names", KEY_TEXT, AT(crew_names), 0, 0, 0, "", "", NULL,
-     "in the order of their watches, with commas between; changes nothing "
-     "yet"},
+     "in the order of their watches, with commas between: Ann, Bo"},
     {"crew", "watch_start", KEY_TEXT, AT(watch_start_text), 0, 0, 0, "", "",
-     NULL, "when the first watch begins: 20:00, UTC; changes nothing yet"},
+     NULL,
+     "when a watch of the first named begins: 20:00, ship's time; 00:00 if "
+     "left out"},
 };
 
 #define COUNT(list) (sizeof(list) / sizeof *(list))

@@ -1,6 +1,7 @@
 #include "plan/warnings.h"
 
 #include "base/units.h"
+#include "plan/arrival.h"
 #include "plan/cautions.h"
 #include "plan/hazards.h"
 #include "plan/weather.h"
@@ -187,5 +188,8 @@ void warnings_give(struct plan *plan, const struct warned *from,
     about_legs(&list);
     about_route(&list, request);
     about_limits(&list, request);
+    const char *dark = arrival_warning(plan, arena);
+    if (dark)
+        add(&list, dark);
     cautions_warn(plan, add_text, &list, arena);
 }

@@ -2,49 +2,85 @@
 
 #include "report/sheet.h"
 
+/* For whom a card is. */
+enum preventer { ANY, BOTH, SINGLE };
+
 struct card {
+    enum preventer preventer;
     const char *title;
     const char *steps[10]; /* to the first NULL */
 };
 
 static const struct card cards[] = {
-    {"SET",
+    {ANY,
+     "SET",
      {"Preventer on. Headsail rolled away.", "One person forward, clipped on.",
       "Spar out; made fast by topping lift, foreguy and afterguy.",
       "Everybody back in the cockpit.",
       "Unroll the headsail on the sheet that runs through the spar's end."}},
-    {"GYBE",
+    {BOTH,
+     "GYBE",
      {"Roll the headsail away.",
       "One person forward, clipped on: spar across to the other side, made "
       "fast.",
       "Everybody back in the cockpit. Nobody forward while the boom comes "
       "over.",
-      "Preventer off. Mainsheet hard in. Gybe. Ease. Preventer on.",
+      "Old preventer off. Mainsheet hard in. Gybe. Ease. New preventer on.",
       "Unroll the headsail on the new side."}},
-    {"SPAR ACROSS, THE BOOM STAYS",
+    {SINGLE,
+     "GYBE, SINGLE PREVENTER",
+     {"Roll the headsail away. Mainsheet hard in.",
+      "One person forward, clipped on: preventer off; spar across to the other "
+      "side, made fast.",
+      "Everybody back in the cockpit. Nobody forward while the boom comes "
+      "over.",
+      "Gybe. Ease.",
+      "One person forward, clipped on: preventer to the new side.",
+      "Everybody back in the cockpit. Preventer on.",
+      "Unroll the headsail on the new side."}},
+    {ANY,
+     "SPAR ACROSS, THE BOOM STAYS",
      {"Roll the headsail away.",
       "The boom stays where it is, its preventer on: this is no gybe.",
       "One person forward, clipped on: spar across, made fast.",
       "Everybody back in the cockpit.",
       "Unroll the headsail on the new side."}},
-    {"STOW",
+    {ANY,
+     "STOW",
      {"Roll the headsail away first.", "One person forward, clipped on.",
       "Spar down and lashed.", "Everybody back in the cockpit."}},
-    {"MAINSAIL GYBE, THE SPAR STAYS OUT",
+    {BOTH,
+     "MAINSAIL GYBE, THE SPAR STAYS OUT",
      {"The spar stays on its side: poled reach becomes wing-and-wing, or back.",
       "If the spar comes in next: roll the headsail away first.",
-      "Nobody forward. Preventer off, mainsheet hard in, gybe, ease, preventer "
-      "on.",
+      "Nobody forward. Old preventer off, mainsheet hard in, gybe, ease, new "
+      "preventer on.",
       "Trim the spar."}},
-    {"PERSON OVERBOARD, SPAR OUT",
+    {SINGLE,
+     "MAINSAIL GYBE, THE SPAR STAYS OUT, SINGLE PREVENTER",
+     {"The spar stays on its side: poled reach becomes wing-and-wing, or back.",
+      "If the spar comes in next: roll the headsail away first.",
+      "Mainsheet hard in. One person forward, clipped on: preventer off.",
+      "Everybody back in the cockpit. Gybe. Ease.",
+      "One person forward, clipped on: preventer to the new side.",
+      "Everybody back in the cockpit. Preventer on.", "Trim the spar."}},
+    {ANY,
+     "PERSON OVERBOARD, SPAR OUT",
      {"Shout, point, throw, mark the place.", "Roll the headsail away.",
       "Preventer off. Round up.", "Motor on only with no line in the water."}},
 };
 
-void cards_write(FILE *stream) {
+static bool is_for(const struct card *card, const struct boat *boat) {
+    bool single = boat->handling.single_preventer;
+    return card->preventer == ANY || (card->preventer == SINGLE) == single;
+}
+
+void cards_write(const struct boat *boat, FILE *stream) {
     sheet_heading(stream, "STEPS ON DECK  (common practice; your own drill "
                           "goes before it)");
     for (size_t i = 0; i < sizeof cards / sizeof cards[0]; i++) {
+        if (!is_for(&cards[i], boat))
+            continue;
         fprintf(stream, "  %s\n", cards[i].title);
         for (int step = 0; cards[i].steps[step]; step++) {
             char mark[16];

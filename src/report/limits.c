@@ -98,9 +98,6 @@ void limits_write_spar(const struct plan *plan,
         if (is_used(plan, modes[i]))
             write_carried(&arena, plan, &carried, stream);
     }
-    sheet_entry(stream, "Squall",
-                "roll the headsail away from the cockpit; the spar stays out; "
-                "nobody goes forward");
     arena_free(&arena);
 }
 

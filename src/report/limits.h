@@ -12,8 +12,7 @@ const char *limits_angles(struct arena *arena, const struct plan *plan,
                           enum sail_mode mode);
 
 /* For each way to carry the headsail on the spar that the plan sails in: where,
- * the angles to keep, when to roll; then what to do in a squall. Nothing where
- * the spar never draws. */
+ * the angles to keep, when to roll. Nothing where the spar never draws. */
 void limits_write_spar(const struct plan *plan,
                        const struct waypoints *waypoints, FILE *stream);
 

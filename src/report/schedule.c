@@ -1,14 +1,18 @@
 #include "report/schedule.h"
 
 #include "base/units.h"
+#include "report/call.h"
 #include "report/cards.h"
 #include "report/clock.h"
 #include "report/compass.h"
 #include "report/daylight.h"
+#include "report/escape.h"
+#include "report/landfall.h"
 #include "report/limits.h"
 #include "report/nights.h"
 #include "report/sheet.h"
 #include "report/watch.h"
+#include "report/watches.h"
 #include "report/waypoint.h"
 #include "report/words.h"
 #include <math.h>
@@ -321,6 +325,7 @@ static void write_arrival(const struct plan *plan, FILE *stream) {
     sheet_heading(stream, "ARRIVE        %s, %s%s", at,
                   daylight_on_arrival(plan), daylight_advice(plan));
     sheet_entry(stream, "Sun there", "%s", daylight_turns(&arena, plan));
+    landfall_write(plan, stream);
     arena_free(&arena);
 }
 
@@ -534,17 +539,20 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     struct nights nights = nights_of(plan, &arena);
     watch_write_head(plan, stream);
     watch_write_departure(plan, &nights, stream);
-    limits_write_spar(plan, &waypoints, stream);
     watch_write_next(plan, &waypoints, stream);
     write_legs(plan, &waypoints, stream);
     write_arrival(plan, stream);
     nights_write(plan, &nights, stream);
+    call_write(plan, &waypoints, stream);
+    limits_write_spar(plan, &waypoints, stream);
     write_changes(plan, &waypoints, stream);
+    watches_write(plan, &waypoints, stream);
+    escape_write(plan, &waypoints, stream);
     write_summary(plan, stream);
     write_zones(plan, stream);
     write_warnings(plan, stream);
     write_cautions(plan, stream);
-    cards_write(stream);
+    cards_write(plan->boat, stream);
     arena_free(&arena);
     if (fflush(stream) != 0 || ferror(stream))
         return error_set(error, STATUS_WRITE,

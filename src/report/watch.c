@@ -1,11 +1,14 @@
 #include "report/watch.h"
 
 #include "base/units.h"
+#include "report/call.h"
 #include "report/clock.h"
 #include "report/compass.h"
 #include "report/daylight.h"
+#include "report/escape.h"
 #include "report/limits.h"
 #include "report/sheet.h"
+#include "report/watches.h"
 #include "report/words.h"
 #include <math.h>
 
@@ -230,6 +233,9 @@ void watch_write_departure(const struct plan *plan, const struct nights *nights,
     const char *night = nights_first(&arena, plan, nights);
     if (night)
         sheet_entry(stream, "Night", "%s", night);
+    watches_write_departure(plan, stream);
+    call_write_departure(plan, stream);
+    escape_write_departure(plan, stream);
     clock_print(plan, leg->end, text);
     sheet_entry(stream, "Until", "%s, then the %s", text,
                 plan->leg_count > 1     ? "next leg of the table below"
@@ -317,6 +323,7 @@ void watch_write_next(const struct plan *plan,
                   waypoint_name(waypoints, next),
                   words_order(&arena, next->kind, next->to));
     write_when(&arena, plan, next, stream);
+    watches_write_hands(plan, next, stream);
     write_expected(&arena, next, stream);
     limits_write_go(plan, next, stream);
     if (after)

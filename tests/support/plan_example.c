@@ -249,6 +249,58 @@ static void make_zones(struct plan_example *example) {
                                            .until = after_h(30.0)};
 }
 
+/* Two who change every four hours; Ann's watch has an hour on already. */
+static struct crew crew_made(void) {
+    return (struct crew){
+        .count = 2,
+        .names = {"Ann", "Bo"},
+        .watch_s = hours_to_s(4.0),
+        .first = after_h(-1.0),
+        .rest = {{hours_to_s(52.1), hours_to_s(30.2), hours_to_s(4.0), 1},
+                 {hours_to_s(52.6), hours_to_s(28.0), hours_to_s(3.7), 2}}};
+}
+
+/* Sunset and dusk at the finish: see daylight_test.c for how they are found. */
+static struct plan_arrival arrival_made(void) {
+    return (struct plan_arrival){.known = true,
+                                 .early = after_h(94.3),
+                                 .late = after_h(116.7),
+                                 .dark_before = true,
+                                 .dark_until = after_h(99.15),
+                                 .dark_after = true,
+                                 .dark_from = after_h(111.95)};
+}
+
+static void make_ports(struct plan_example *example) {
+    static const double left_h[PLAN_EXAMPLE_LEGS] = {22.3, 18.0, 40.0};
+    for (int i = 0; i < 3; i++)
+        example->refuges[i] =
+            (struct plan_refuge){.known = true,
+                                 .distance_m = nmi_to_m(6.2 * left_h[i]),
+                                 .seconds = hours_to_s(left_h[i]),
+                                 .off_bow_deg = 60.0 * i - 50.4};
+    example->port = (struct plan_port){
+        .name = "Cala Bruna",
+        .position = {15.5, -26.75},
+        .from_leg = example->refuges,
+        .turn_off_known = true,
+        .turn_off = {{16.3, -27.9}, after_h(27.0)},
+        .from_turn_off = {true, nmi_to_m(111.6), hours_to_s(18.0), 64.4},
+        .left_s = hours_to_s(78.2)};
+    example->plan.ports = &example->port;
+    example->plan.port_count = 1;
+}
+
+/* Later by so much, if it breaks there. */
+static void make_broken(struct plan_example *example) {
+    static const double later_h[PLAN_EXAMPLE_LEGS] = {12.0, 12.0, 7.25,
+                                                      0.0,  4.5,  -0.05};
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        if (i != 3)
+            example->legs[i].broken_s = figure_of(
+                example->plan.summary.elapsed_s + hours_to_s(later_h[i]));
+}
+
 static void make_track(struct plan_example *example) {
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
         example->track[i] =
@@ -321,6 +373,8 @@ void plan_example_make(struct plan_example *example) {
         .zone_count = 2,
         .all_zone_count = 5,
         .summary = summary_made(),
+        .arrival = arrival_made(),
+        .crew = crew_made(),
         .legs = example->legs,
         .leg_count = PLAN_EXAMPLE_LEGS,
         .changes = example->changes,
@@ -332,6 +386,8 @@ void plan_example_make(struct plan_example *example) {
         .warnings = example->warnings,
         .warning_count = 2,
     };
+    make_broken(example);
+    make_ports(example);
 }
 
 static void later(struct instant *at, int days) {

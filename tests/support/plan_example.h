@@ -1,5 +1,6 @@
 /* A small finished plan made by hand: six legs over five days with a set, a
- * gybe, a stow and changes from the cockpit, figures that are not known,
+ * gybe, a stow and changes from the cockpit, a crew of two, a port to run to,
+ * figures that are not known,
  * hostile names. All places and figures are invented. */
 #ifndef TESTS_PLAN_EXAMPLE_H
 #define TESTS_PLAN_EXAMPLE_H
@@ -23,6 +24,8 @@ struct plan_example {
     struct position front[2];
     struct plan_zone zones[2];
     const char *warnings[2];
+    struct plan_port port;
+    struct plan_refuge refuges[PLAN_EXAMPLE_LEGS];
 };
 
 /* Filled in place, since the plan points at its parts. */

@@ -317,7 +317,12 @@ static const char trade_passage[] =
     "forecast = trade-crossing.grib2\n"
     "from = 24 30.0 N 18 30.0 W\n"
     "to = 16 00.0 N 40 00.0 W\n"
-    "depart = 2026-03-10T06:00Z\n";
+    "depart = 2026-03-10T06:00Z\n"
+    "\n"
+    "[crew]\n"
+    "names = Ann, Bo\n"
+    "watch_hours = 4\n"
+    "watch_start = 20:00\n";
 
 static const char coastal_passage[] =
     "# An invented hop in invented weather: see README.md here.\n"

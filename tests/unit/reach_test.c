@@ -27,6 +27,25 @@ static void a_long_one_has_its_own_length(void **state) {
     assert_true(box.west_deg < -100.0 && box.east_deg > 20.0);
 }
 
+/* A track keeps 60 nmi round it, and so does a port off it: a degree of
+ * latitude. */
+static void ports_to_run_to_have_the_sea_round_them(void **state) {
+    (void)state;
+    static const struct position track[] = {{10, 178}, {10, -178}};
+    struct request_port ports[] = {{"Cove", {16, -177}}, {"Bay", {10, 170}}};
+    struct request request = {
+        .from = {10, 178}, .to = {10, -178}, .track = track, .track_count = 2};
+    struct coast_box bare = reach_box(&request, &world);
+    request.ports = ports;
+    request.port_count = 2;
+    struct coast_box box = reach_box(&request, &world);
+    assert_near(bare.north_deg, 11.0, 0.1);
+    assert_near(box.north_deg, 17.0, 0.1);
+    assert_near(box.south_deg, bare.south_deg, 1e-9);
+    assert_near(box.west_deg, 169.0, 0.1);
+    assert_near(box.east_deg, 184.0, 0.1);
+}
+
 static void it_ends_where_the_wind_does_but_holds_all_stops(void **state) {
     (void)state;
     static const struct coast_box wind = {8, 14, 15, 30};
@@ -92,6 +111,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_short_passage_has_600_nmi_round_it),
         cmocka_unit_test(a_long_one_has_its_own_length),
+        cmocka_unit_test(ports_to_run_to_have_the_sea_round_them),
         cmocka_unit_test(it_ends_where_the_wind_does_but_holds_all_stops),
         cmocka_unit_test(it_goes_over_180),
         cmocka_unit_test(near_a_pole_it_goes_round_the_world),

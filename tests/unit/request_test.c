@@ -83,6 +83,10 @@ static void a_passage_file_is_read(void **state) {
     assert_near(request.forecast_gap_s, 21600.0, 0.0);
     assert_int_equal(request.wave_towards, 1);
     assert_string_equal(request.name, "Over");
+    assert_int_equal(request.port_count, 1);
+    assert_string_equal(request.ports[0].name, "Cala Bruna");
+    assert_near(request.ports[0].at.lat_deg, 15.0, 1e-12);
+    assert_near(request.ports[0].at.lon_deg, -55.0, 1e-12);
 }
 
 static void what_is_left_out_has_its_default(void **state) {
@@ -124,7 +128,11 @@ static void an_option_wins_over_the_file(void **state) {
 
 static void lists_start_anew_with_their_first_option(void **state) {
     (void)state;
-    assert_true(load("via = 16N 40W\nvia = 15N 50W\n"));
+    assert_true(load("via = 16N 40W\nvia = 15N 50W\n"
+                     "fallback = A 16N 40W\n"));
+    assert_true(option("fallback", "B C 15N 50W"));
+    assert_int_equal(request.port_count, 1);
+    assert_string_equal(request.ports[0].name, "B C");
     assert_true(option("via", "12N 30W"));
     assert_int_equal(request.via_count, 1);
     assert_near(request.via[0].lat_deg, 12.0, 0.0);
@@ -187,6 +195,8 @@ static void faults_of_the_file_are_told_with_their_line(void **state) {
                                      "out of range; give 1 to 12 h"},
         {"[crew]\nwatch_start = 24:00", ":9: '24:00' for 'watch_start' in "
                                         "[crew]: not a time of day"},
+        {"[crew]\nnames = A,, B",
+         "'A,, B' for 'names' in [crew]: a name is missing"},
         {"[crew]\nwatch_start = 8", "not a time of day; write it as 20:00"},
         {"[crew]\nboat = x", "'boat' in [crew]; it belongs under [passage]"},
     };
@@ -310,6 +320,35 @@ static void what_changes_nothing_is_accepted(void **state) {
     assert_near(request.watch_s.value, 14400.0, 0.0);
     assert_near(request.watch_start_s, 73800.0, 0.0);
     assert_string_equal(request.crew_names, "A, B");
+    assert_int_equal(request.crew_count, 2);
+    assert_string_equal(request.crew[0], "A");
+    assert_string_equal(request.crew[1], "B");
+}
+
+static void a_crew_needs_names_and_watches(void **state) {
+    (void)state;
+    static const struct {
+        const char *keys, *lack;
+    } cases[] = {
+        {"names = A", NULL},
+        {"names = A\nwatch_start = 20:00", NULL},
+        {"names = A, B", "watch_hours"},
+        {"names = A, B\nwatch_start = 20:00", "watch_hours"},
+        {"watch_hours = 4", "names"},
+        {"watch_start = 20:00", "names"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        assert_true(load(arena_print(&arena, "[crew]\n%s\n", cases[i].keys)));
+        bool complete = resolve();
+        assert_int_equal(complete, cases[i].lack == NULL);
+        if (complete)
+            continue;
+        assert_int_equal(error.status, STATUS_INPUT);
+        assert_contains(
+            error.text,
+            arena_print(&arena, "'%s' is missing from [crew]", cases[i].lack));
+        assert_contains(error.text, ".ini: ");
+    }
 }
 
 static void what_is_missing_is_named(void **state) {
@@ -512,6 +551,7 @@ int main(void) {
         TEST(land_and_zones_are_read),
         TEST(what_is_not_built_yet_is_refused_in_words),
         TEST(what_changes_nothing_is_accepted),
+        TEST(a_crew_needs_names_and_watches),
         TEST(what_is_missing_is_named),
         TEST(a_place_twice_in_a_row_is_no_way),
         TEST(a_track_needs_neither_places_nor_time),

@@ -1,0 +1,74 @@
+#include "plan/arrival.h"
+
+#include <math.h>
+
+enum { MINUTE_S = 60, DAY_S = 86400 };
+
+double arrival_timing_error_s(double lead_s) {
+    return ARRIVAL_ERROR_FRAC * fmax(lead_s, 0.0);
+}
+
+static bool is_dark(const struct plan *plan, int64_t unix_s) {
+    return sun_light(sun_at((double)unix_s), plan->to) == LIGHT_NIGHT;
+}
+
+/* The turn nearest to `from`, towards `end`, to dark or to light; false where
+ * it stays as it is. Looked for in the middle of each minute. */
+static bool find(const struct plan *plan, struct instant from,
+                 struct instant end, bool dark, struct instant *turn) {
+    int64_t minute = from.unix_s / MINUTE_S, last = end.unix_s / MINUTE_S;
+    int64_t step = last < minute ? -1 : 1;
+    for (; minute != last + step; minute += step) {
+        if (is_dark(plan, minute * MINUTE_S + MINUTE_S / 2) != dark)
+            continue;
+        turn->unix_s = (step > 0 ? minute : minute + 1) * MINUTE_S;
+        return true;
+    }
+    return false;
+}
+
+static void put_light(const struct plan *plan, struct plan_arrival *arrival) {
+    struct instant at = plan->summary.arrive;
+    struct instant day_on = {at.unix_s + DAY_S};
+    arrival->dark = is_dark(plan, at.unix_s);
+    if (arrival->dark) {
+        arrival->light_known =
+            find(plan, at, day_on, false, &arrival->light_from);
+        return;
+    }
+    arrival->dark_before =
+        find(plan, at, arrival->early, true, &arrival->dark_until);
+    arrival->dark_after =
+        find(plan, at, arrival->late, true, &arrival->dark_from);
+}
+
+void arrival_give(struct plan *plan) {
+    const struct plan_summary *summary = &plan->summary;
+    if (!summary->reached)
+        return;
+    double lead_s = instant_minus(summary->arrive, plan->forecast_run);
+    double error_s = fmin(arrival_timing_error_s(lead_s),
+                          ARRIVAL_MOST_FRAC * summary->elapsed_s);
+    plan->arrival =
+        (struct plan_arrival){.known = true,
+                              .early = instant_plus(summary->arrive, -error_s),
+                              .late = instant_plus(summary->arrive, error_s)};
+    put_light(plan, &plan->arrival);
+}
+
+const char *arrival_warning(const struct plan *plan, struct arena *arena) {
+    const struct plan_arrival *arrival = &plan->arrival;
+    char early[INSTANT_TEXT_SIZE], late[INSTANT_TEXT_SIZE];
+    if (arrival->dark)
+        return "the arrival falls in the dark: slow down or stand off until "
+               "it is light";
+    if ((!arrival->dark_before && !arrival->dark_after) ||
+        instant_minus(arrival->late, arrival->early) > ARRIVAL_NEWS_S)
+        return NULL;
+    instant_print(arrival->early, early);
+    instant_print(arrival->late, late);
+    return arena_print(arena,
+                       "the arrival may fall in the dark: it may be early or "
+                       "late, from %s to %s",
+                       early, late);
+}

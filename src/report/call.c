@@ -1,0 +1,212 @@
+#include "report/call.h"
+
+#include "base/units.h"
+#include "report/sheet.h"
+#include "report/words.h"
+#include "voyage/voyage.h"
+
+#include <math.h>
+
+/* Legs that are sailed alike. */
+struct group {
+    enum sail_mode mode;
+    int reefs;
+    double tws_mps; /* the strongest mean wind of them */
+    struct figure gust_mps;
+    const char *legs;
+};
+
+static struct group group_of(const struct plan_leg *leg) {
+    return (struct group){.mode = leg->mode,
+                          .reefs = leg->reefs,
+                          .tws_mps = leg->tws_mps,
+                          .gust_mps = leg->gust_mps,
+                          .legs = ""};
+}
+
+static bool is_drawing(const struct group *group) {
+    return group->mode == MODE_WING || group->mode == MODE_POLED_REACH;
+}
+
+static double spar_wind_mps(const struct plan *plan,
+                            const struct group *group) {
+    const struct spar *spar = &plan->boat->spar;
+    return group->mode == MODE_WING ? spar->wing_max_wind_mps
+                                    : spar->reach_max_wind_mps;
+}
+
+static double spar_gust_mps(const struct plan *plan,
+                            const struct group *group) {
+    const struct spar *spar = &plan->boat->spar;
+    return group->mode == MODE_WING ? spar->wing_max_gust_mps
+                                    : spar->reach_max_gust_mps;
+}
+
+/* --- call ------------------------------------------------------------------
+ */
+
+/* The reef that comes after those that are in; NULL where there is none. */
+static const struct reef *next_reef(const struct plan *plan,
+                                    const struct group *group) {
+    for (size_t i = 0; i < plan->boat->reef_count; i++)
+        if (plan->boat->reefs[i].number > group->reefs)
+            return &plan->boat->reefs[i];
+    return NULL;
+}
+
+/* "the true wind passes 18 kn (reef 2 is due)": the first limit that the mean
+ * wind meets as it rises; NULL where there is none. */
+static const char *wind_limit(struct arena *arena, const struct plan *plan,
+                              const struct group *group) {
+    const struct reef *reef = next_reef(plan, group);
+    bool spar = is_drawing(group);
+    double spar_mps = spar_wind_mps(plan, group);
+    if (reef && (!spar || reef->above_mps < spar_mps))
+        return arena_print(arena,
+                           "the true wind passes %.0f kn (reef %d is "
+                           "due)",
+                           mps_to_kn(reef->above_mps), reef->number);
+    if (spar)
+        return arena_print(arena,
+                           "the true wind passes %.0f kn (the spar's limit)",
+                           mps_to_kn(spar_mps));
+    if (group->gust_mps.known)
+        return arena_print(arena,
+                           "the mean true wind passes %.0f kn (the strongest "
+                           "gust expected)",
+                           mps_to_kn(group->gust_mps.value));
+    return NULL;
+}
+
+static const char *angle_limit(struct arena *arena, const struct plan *plan,
+                               enum sail_mode mode) {
+    double low_deg, high_deg;
+    voyage_spar_range(plan->boat, mode, &low_deg, &high_deg);
+    if (high_deg >= 180.0)
+        return arena_print(arena, "AWA comes under %.0f deg", low_deg);
+    return arena_print(arena, "AWA leaves %.0f to %.0f deg", low_deg, high_deg);
+}
+
+static const char *call_for(struct arena *arena, const struct plan *plan,
+                            const struct group *group) {
+    const char *wind = wind_limit(arena, plan, group);
+    if (is_drawing(group))
+        return arena_print(arena, "if %s, %s, or a gust passes %.0f kn",
+                           angle_limit(arena, plan, group->mode), wind,
+                           mps_to_kn(spar_gust_mps(plan, group)));
+    if (!wind)
+        return "if the wind is not as told here";
+    return arena_print(arena, "if %s", wind);
+}
+
+/* --- squall ----------------------------------------------------------------
+ */
+
+/* "; reef 3 is due", "" where that wind asks for no more. */
+static const char *reef_in(struct arena *arena, const struct plan *plan,
+                           const struct group *group, double wind_mps) {
+    int reefs = boat_reefs(plan->boat, wind_mps);
+    if (reefs <= group->reefs)
+        return "";
+    return arena_print(arena, "; reef %d is due%s", reefs,
+                       is_drawing(group) ? ", once the headsail is rolled"
+                                         : ": reef before it comes");
+}
+
+static const char *squall_for(struct arena *arena, const struct plan *plan,
+                              const struct group *group) {
+    double wind_mps = group->tws_mps + kn_to_mps(CALL_SQUALL_KN);
+    const char *reef = reef_in(arena, plan, group, wind_mps);
+    const char *more =
+        arena_print(arena, "%.0f kn more make %.0f kn of true wind",
+                    CALL_SQUALL_KN, mps_to_kn(wind_mps));
+    double most_kn = mps_to_kn(spar_wind_mps(plan, group));
+    if (group->mode == MODE_ROLLED)
+        return arena_print(arena,
+                           "%s: the headsail stays rolled, the spar stays out; "
+                           "nobody goes forward%s",
+                           more, reef);
+    if (!is_drawing(group))
+        return arena_print(arena,
+                           "%s: roll the headsail away in part or "
+                           "whole, from the cockpit%s",
+                           more, reef);
+    if (wind_mps > spar_wind_mps(plan, group))
+        return arena_print(arena,
+                           "%s, above the spar's limit of %.0f kn: roll the "
+                           "headsail away from the cockpit; the spar stays "
+                           "out; nobody goes forward%s",
+                           more, most_kn, reef);
+    return arena_print(arena,
+                       "%s, within the spar's limit of %.0f kn: be ready to "
+                       "roll the headsail away from the cockpit; the spar "
+                       "stays out; nobody goes forward%s",
+                       more, most_kn, reef);
+}
+
+/* --- what is written -------------------------------------------------------
+ */
+
+void call_write_departure(const struct plan *plan, FILE *stream) {
+    struct arena arena;
+    struct group group = group_of(&plan->legs[0]);
+    arena_init(&arena);
+    sheet_entry(stream, "Call", "the skipper %s",
+                call_for(&arena, plan, &group));
+    sheet_entry(stream, "Squall", "%s", squall_for(&arena, plan, &group));
+    arena_free(&arena);
+}
+
+/* Adds a leg where it belongs. */
+static void add_leg(struct arena *arena, const struct waypoint *point,
+                    struct group *groups, size_t *count) {
+    struct group own = group_of(point->leg);
+    size_t i = 0;
+    while (i < *count &&
+           (groups[i].mode != own.mode || groups[i].reefs != own.reefs))
+        i++;
+    if (i == *count)
+        groups[(*count)++] = own;
+    struct group *group = &groups[i];
+    group->tws_mps = fmax(group->tws_mps, own.tws_mps);
+    group->gust_mps = figure_max(group->gust_mps, own.gust_mps);
+    group->legs = arena_print(arena, "%s%s%s", group->legs,
+                              *group->legs ? ", " : "", point->name);
+}
+
+static const char *rig_of(struct arena *arena, const struct plan *plan,
+                          const struct group *group) {
+    static const char *const words[] = {[MODE_STOWED] = "spar stowed",
+                                        [MODE_WING] = "wing-and-wing",
+                                        [MODE_POLED_REACH] = "poled reach",
+                                        [MODE_ROLLED] =
+                                            "headsail rolled, spar out"};
+    const char *word = words[group->mode];
+    if (plan->boat->reef_count == 0)
+        return word;
+    if (group->reefs == 0)
+        return arena_print(arena, "%s, no reef", word);
+    return arena_print(arena, "%s, reef %d", word, group->reefs);
+}
+
+void call_write(const struct plan *plan, const struct waypoints *waypoints,
+                FILE *stream) {
+    struct arena arena;
+    size_t count = 0;
+    arena_init(&arena);
+    struct group *groups =
+        arena_alloc(&arena, waypoints->count, sizeof *groups);
+    for (size_t i = 0; i < waypoints->count; i++)
+        if (waypoints->items[i].starts_leg)
+            add_leg(&arena, &waypoints->items[i], groups, &count);
+    sheet_heading(stream, "CALL THE SKIPPER");
+    for (size_t i = 0; i < count; i++) {
+        const struct group *group = &groups[i];
+        sheet_item(stream, "-",
+                   arena_print(&arena, "%s (%s): %s. Squall: %s.",
+                               rig_of(&arena, plan, group), group->legs,
+                               call_for(&arena, plan, group),
+                               squall_for(&arena, plan, group)));
+    }
+    arena_free(&arena);
+}

@@ -1,0 +1,127 @@
+/* How early or late she may be, against the dark: at the equator on the day of
+ * the equinox dark ends at 05:43 and begins at 18:31 (worked out by hand in
+ * daylight_test.c). */
+#include "../support/check.h"
+#include "../support/plan_example.h"
+
+#include "base/units.h"
+#include "plan/arrival.h"
+
+/* 2024-03-20T00:00Z, date -u -d @1710892800 */
+#define EQUINOX_S 1710892800
+
+static struct plan_example example;
+
+static struct instant hour(double hours) {
+    return (struct instant){EQUINOX_S + (int64_t)(hours * 3600.0)};
+}
+
+/* Arrives at that hour of the equinox after so long under way, the forecast's
+ * lead as given. */
+static const struct plan_arrival *arrive(double at_h, double elapsed_h,
+                                         double lead_h) {
+    struct plan *plan = &example.plan;
+    plan_example_make(&example);
+    plan->to = (struct position){0.0, 0.0};
+    plan->summary.arrive = hour(at_h);
+    plan->summary.elapsed_s = hours_to_s(elapsed_h);
+    plan->forecast_run = hour(at_h - lead_h);
+    arrival_give(plan);
+    return &plan->arrival;
+}
+
+static void band_is(const struct plan_arrival *arrival, double early_h,
+                    double late_h) {
+    assert_true(arrival->known);
+    assert_near(instant_minus(arrival->early, hour(early_h)), 0.0, 1.0);
+    assert_near(instant_minus(arrival->late, hour(late_h)), 0.0, 1.0);
+}
+
+/* 2 h a day of lead, a quarter of the time under way at most. */
+static void the_band_grows_with_the_lead(void **state) {
+    (void)state;
+    assert_near(arrival_timing_error_s(hours_to_s(48.0)), hours_to_s(4.0),
+                1e-9);
+    assert_near(arrival_timing_error_s(-5.0), 0.0, 0.0);
+    band_is(arrive(12.0, 40.0, 48.0), 8.0, 16.0);
+    band_is(arrive(12.0, 100.0, 72.0), 6.0, 18.0);
+    band_is(arrive(12.0, 4.0, 48.0), 11.0, 13.0);
+    band_is(arrive(12.0, 40.0, -3.0), 12.0, 12.0);
+}
+
+static void the_nearest_dark_within_it_is_found(void **state) {
+    (void)state;
+    const struct plan_arrival *arrival = arrive(12.0, 40.0, 48.0);
+    assert_false(arrival->dark || arrival->dark_before || arrival->dark_after);
+    arrival = arrive(16.0, 40.0, 48.0);
+    assert_false(arrival->dark || arrival->dark_before);
+    assert_true(arrival->dark_after);
+    assert_near(instant_minus(arrival->dark_from, hour(18.0 + 31.0 / 60.0)),
+                0.0, 60.0);
+    arrival = arrive(8.0, 40.0, 48.0);
+    assert_false(arrival->dark || arrival->dark_after);
+    assert_true(arrival->dark_before);
+    assert_near(instant_minus(arrival->dark_until, hour(5.0 + 43.0 / 60.0)),
+                0.0, 60.0);
+    arrival = arrive(12.0, 100.0, 96.0); /* from 04:00 to 20:00 */
+    assert_true(arrival->dark_before && arrival->dark_after);
+    arrival = arrive(20.0, 40.0, 48.0);
+    assert_true(arrival->dark && arrival->light_known);
+    assert_near(instant_minus(arrival->light_from, hour(29.0 + 43.0 / 60.0)),
+                0.0, 120.0);
+}
+
+static void the_crew_is_warned_where_it_is_news(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    arrive(12.0, 40.0, 48.0);
+    assert_null(arrival_warning(&example.plan, &arena));
+    arrive(16.0, 40.0, 48.0);
+    assert_string_equal(arrival_warning(&example.plan, &arena),
+                        "the arrival may fall in the dark: it may be early or "
+                        "late, from 2024-03-20T12:00:00Z to "
+                        "2024-03-20T20:00:00Z");
+    arrive(20.0, 40.0, 48.0);
+    assert_contains(arrival_warning(&example.plan, &arena),
+                    "the arrival falls in the dark");
+    arrive(12.0, 100.0, 96.0); /* 16 h: there is always some dark in that */
+    assert_null(arrival_warning(&example.plan, &arena));
+    arena_free(&arena);
+}
+
+static void what_is_not_reached_has_no_band(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    plan_example_make(&example);
+    example.plan.summary.reached = false;
+    arrival_give(&example.plan);
+    assert_false(example.plan.arrival.known);
+    assert_null(arrival_warning(&example.plan, &arena));
+    arena_free(&arena);
+}
+
+/* Where the sun does not rise there is no light to wait for. */
+static void the_polar_night_has_no_light(void **state) {
+    (void)state;
+    plan_example_make(&example);
+    struct plan *plan = &example.plan;
+    plan->to = (struct position){-80.0, 0.0};
+    plan->summary.arrive = hour(12.0 + 93.0 * 24.0); /* in June */
+    plan->forecast_run = plan->summary.arrive;
+    arrival_give(plan);
+    assert_true(plan->arrival.dark);
+    assert_false(plan->arrival.light_known);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_band_grows_with_the_lead),
+        cmocka_unit_test(the_nearest_dark_within_it_is_found),
+        cmocka_unit_test(the_crew_is_warned_where_it_is_news),
+        cmocka_unit_test(what_is_not_reached_has_no_band),
+        cmocka_unit_test(the_polar_night_has_no_light),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

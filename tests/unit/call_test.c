@@ -1,0 +1,142 @@
+/* When to call the skipper, and squalls: spar 22 kn and 28 in gusts for
+ * wing-and-wing, 20 and 25 for the poled reach; reef 1 above 9 m/s, 17.5 kn,
+ * reef 2 above 12 m/s, 23.3 kn. */
+#include "../support/check.h"
+#include "../support/flat.h"
+#include "../support/plan_example.h"
+#include "../support/side_words.h"
+
+#include "base/units.h"
+#include "report/call.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+static struct plan_example example;
+static char *text;
+
+/* The lines of the departure, or the section. */
+static const char *told(bool departure) {
+    size_t size = 0;
+    struct arena arena;
+    free(text);
+    text = NULL;
+    FILE *stream = open_memstream(&text, &size);
+    assert_non_null(stream);
+    arena_init(&arena);
+    struct waypoints waypoints = waypoints_of(&example.plan, &arena);
+    if (departure)
+        call_write_departure(&example.plan, stream);
+    else
+        call_write(&example.plan, &waypoints, stream);
+    fclose(stream);
+    arena_free(&arena);
+    check_side_words(text);
+    flatten(text);
+    return text;
+}
+
+static int begin(void **state) {
+    (void)state;
+    plan_example_make(&example);
+    return 0;
+}
+
+static int finish(void **state) {
+    (void)state;
+    free(text);
+    text = NULL;
+    return 0;
+}
+
+/* 14.2 kn, no reef: 12 more are 26.2, reef 2. */
+static void at_departure_the_first_leg_is_told(void **state) {
+    (void)state;
+    assert_string_equal(
+        told(true),
+        "Call the skipper if the true wind passes 17 kn (reef 1 is due) Squall "
+        "12 kn more make 26 kn of true wind: roll the headsail away in part or "
+        "whole, from the cockpit; reef 2 is due: reef before it comes ");
+}
+
+/* 16.8 kn with reef 1: the spar's 22 come before reef 2; of the next leg, 15.9
+ * with both reefs, so do the spar's. */
+static void the_first_limit_that_is_met_is_told(void **state) {
+    (void)state;
+    example.plan.legs++;
+    told(true);
+    assert_contains(text, "if AWA comes under 145 deg, the true wind passes 22 "
+                          "kn (the spar's limit), or a gust passes 28 kn ");
+    assert_contains(text,
+                    "29 kn of true wind, above the spar's limit of 22 kn:");
+    assert_contains(text, "reef 2 is due, once the headsail is rolled ");
+    example.plan.legs->reefs = 0;
+    assert_contains(told(true),
+                    "the true wind passes 17 kn (reef 1 is due), or");
+}
+
+static void a_squall_may_be_within_the_limits(void **state) {
+    (void)state;
+    example.plan.legs++;
+    example.plan.legs->tws_mps = kn_to_mps(9.0);
+    told(true);
+    assert_contains(text, "12 kn more make 21 kn of true wind, within the "
+                          "spar's limit of 22 kn:");
+    assert_contains(text, "be ready to roll the headsail away");
+    /* the knot that makes the difference */
+    example.plan.legs->tws_mps = kn_to_mps(10.1);
+    assert_contains(told(true), "above the spar's limit of 22 kn");
+}
+
+static void a_rolled_headsail_stays_rolled(void **state) {
+    (void)state;
+    example.plan.legs += 3;
+    told(true);
+    assert_contains(
+        text, "12 kn more make 35 kn of true wind: the headsail stays rolled");
+}
+
+/* No reefs listed and the spar in: the strongest gust of the leg is left. */
+static void without_limits_the_forecast_is_one(void **state) {
+    (void)state;
+    example.boat.reef_count = 0;
+    told(true);
+    assert_contains(
+        text,
+        "if the mean true wind passes 21 kn (the strongest gust expected) ");
+    example.legs[0].gust_mps = figure_unknown();
+    assert_contains(told(true), "the skipper if the wind is not as told here ");
+}
+
+static void each_rig_has_one_item(void **state) {
+    (void)state;
+    told(false);
+    assert_contains(
+        text, "CALL THE SKIPPER - spar stowed, no reef (W001, STOW3): if");
+    assert_contains(text, " - wing-and-wing, reef 1 (SET1): if AWA");
+    assert_contains(text, " - wing-and-wing, reef 2 (GYBE2): if AWA");
+    assert_contains(text, " - headsail rolled, spar out, no reef (W004): if");
+    assert_contains(
+        text, " - poled reach, no reef (W005): if AWA leaves 105 to 140 deg,");
+    example.boat.reef_count = 0;
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        example.legs[i].reefs = 0;
+    told(false);
+    /* of both legs the stronger wind counts: 16.8 kn */
+    assert_contains(text, " - wing-and-wing (SET1, GYBE2): if AWA");
+    assert_contains(text, "29 kn of true wind, above the spar's");
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(at_departure_the_first_leg_is_told),
+        TEST(the_first_limit_that_is_met_is_told),
+        TEST(a_squall_may_be_within_the_limits),
+        TEST(a_rolled_headsail_stays_rolled),
+        TEST(without_limits_the_forecast_is_one),
+        TEST(each_rig_has_one_item),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,90 @@
+/* The order of steps, by how the mainsail is held. */
+#include "../support/check.h"
+#include "../support/plan_example.h"
+#include "../support/side_words.h"
+
+#include "report/cards.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static struct plan_example example;
+static char *text;
+
+static const char *told(void) {
+    size_t size = 0;
+    free(text);
+    text = NULL;
+    FILE *stream = open_memstream(&text, &size);
+    assert_non_null(stream);
+    cards_write(&example.boat, stream);
+    fclose(stream);
+    check_side_words(text);
+    return text;
+}
+
+static int begin(void **state) {
+    (void)state;
+    plan_example_make(&example);
+    return 0;
+}
+
+static int finish(void **state) {
+    (void)state;
+    free(text);
+    text = NULL;
+    return 0;
+}
+
+static const char *card(const char *title) {
+    const char *at = strstr(text, title);
+    if (!at)
+        fail_msg("no card '%s' in:\n%s", title, text);
+    return at;
+}
+
+/* Nobody is forward while the boom comes over: the hands are back before. */
+static void back_before_the_gybe(const char *title) {
+    const char *forward = strstr(card(title), "One person forward");
+    const char *back = strstr(card(title), "Everybody back in the cockpit");
+    const char *gybe = strstr(card(title), "Gybe.");
+    assert_true(forward && back && gybe);
+    assert_true(forward < back && back < gybe);
+}
+
+static void two_preventers_are_worked_from_the_cockpit(void **state) {
+    (void)state;
+    told();
+    back_before_the_gybe("  GYBE\n");
+    assert_contains(text,
+                    "Old preventer off. Mainsheet hard in. Gybe. Ease. New "
+                    "preventer on.");
+    assert_contains(card("  MAINSAIL GYBE, THE SPAR STAYS OUT\n"),
+                    "Nobody forward. Old preventer off");
+    assert_null(strstr(text, "SINGLE"));
+}
+
+static void a_single_one_sends_someone_forward_twice(void **state) {
+    (void)state;
+    example.boat.handling.single_preventer = true;
+    told();
+    back_before_the_gybe("  GYBE, SINGLE PREVENTER\n");
+    back_before_the_gybe("  MAINSAIL GYBE, THE SPAR STAYS OUT, SINGLE");
+    assert_null(strstr(text, "  GYBE\n"));
+    assert_null(strstr(text, "Nobody forward. Old preventer"));
+    const char *again =
+        strstr(card("  GYBE, SINGLE"), "One person forward, clipped on: "
+                                       "preventer to the new side");
+    assert_true(again && again > strstr(card("  GYBE, SINGLE"), "Gybe."));
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(two_preventers_are_worked_from_the_cockpit),
+        TEST(a_single_one_sends_someone_forward_twice),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
