@@ -7,16 +7,6 @@
 
 #include <omp.h>
 
-static void tell_waiting(const struct request *request) {
-    for (size_t i = 0; i < request_keys.count; i++) {
-        const struct key *key = &request_keys.keys[i];
-        if ((request->seen_in_file[i] || request->seen_option[i]) &&
-            request_is_waiting(key))
-            message_note("'%s' in [%s] is read but changes nothing yet",
-                         key->name, key->section);
-    }
-}
-
 bool session_request(struct request *request, const char *path,
                      const struct command_line *line, struct arena *arena,
                      struct error *error) {
@@ -29,7 +19,6 @@ bool session_request(struct request *request, const char *path,
     bool track_given = line->command == &commands[COMMAND_ALONG];
     if (!request_resolve(request, track_given, arena, error))
         return false;
-    tell_waiting(request);
     if (request->threads > 0)
         omp_set_num_threads(request->threads);
     return true;

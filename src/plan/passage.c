@@ -12,6 +12,8 @@
 #include "plan/fallback.h"
 #include "plan/hazards.h"
 #include "plan/legs.h"
+#include "plan/margins.h"
+#include "plan/moving.h"
 #include "plan/preflight.h"
 #include "plan/reasons.h"
 #include "plan/trust.h"
@@ -211,19 +213,48 @@ static void put_rest(struct story *story, const struct track *course) {
     fallback_give(plan, &story->voyage, &story->water, story->arena);
 }
 
+/* A course that reaches the finish, with its deck work moved to where the crew
+ * would rather have it. */
+static struct track move_work(const struct story *story,
+                              const struct track *course,
+                              struct moved_list *moved) {
+    const struct request *request = story->request;
+    struct instant watch =
+        crew_first_watch(request->depart, hours_to_s(request->zone_hours),
+                         request->watch_start_s);
+    double elapsed_s;
+    track_cost(&story->voyage, course, &story->start, &elapsed_s);
+    struct moving wish = {
+        .margin_s = margins_cost_s(request->margin_s, elapsed_s),
+        .watch_s = request->watch_s,
+        .first_watch_s = instant_minus(watch, request->depart),
+        .most_points = (size_t)request->route_points};
+    return moving_course(&story->voyage, course, &story->start, &wish,
+                         story->arena, moved);
+}
+
 /* Sails the course once more and writes the plan. `reaches`: the course ends
  * at the finish, not where the forecast does. */
-static void write_down(struct story *story, const struct track *course,
+static void write_down(struct story *story, const struct track *given,
                        bool reaches) {
     struct plan *plan = story->plan;
     enum obstacle obstacle;
-    struct underway boat = track_start(&story->voyage, course, &story->start);
+    struct moved_list moved = {.count = 0};
+    struct track course = *given;
+    if (reaches)
+        course = move_work(story, given, &moved);
+    struct underway boat = track_start(&story->voyage, &course, &story->start);
+    struct resail resail =
+        resail_course(&story->voyage, &course, &boat, story->arena);
     put_head(story);
-    legs_sail(&story->voyage, course, &boat, story->arena, plan, &obstacle);
+    legs_sail(&story->voyage, &course, &boat, story->arena, plan, &obstacle);
     plan->summary.arrive = instant_plus(plan->depart, boat.t_s);
     plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
     reasons_give(plan, story->arena);
-    put_rest(story, course);
+    moving_tell(&moved, plan, story->arena);
+    margins_find(&resail, margins_cost_s(story->request->margin_s, boat.t_s),
+                 fmax(0.0, moved.spent_s), plan);
+    put_rest(story, &course);
     put_zones(story);
     struct warned warned = {story->world, story->request, &story->water};
     warnings_give(plan, &warned, story->arena);

@@ -85,6 +85,26 @@ struct plan_leg {
                                    plan/broken.h */
 };
 
+/* The same, whatever the forecast's timing error: what the weather bounds is
+ * less by that error, what sun and course bound is not. */
+struct plan_surety {
+    bool known, any; /* any: something remains, from when to when */
+    struct instant earliest, latest;
+    struct figure error_s; /* of the forecast there; unknown beyond its end */
+};
+
+/* What it costs to leave a change undone. */
+struct plan_skip {
+    enum {
+        SKIP_UNKNOWN, /* not worked out, or the rest can't be sailed so */
+        SKIP_COSTS,   /* what stands below */
+        SKIP_NEVER    /* the spar has to be in before the finish */
+    } kind;
+    double cost_s;   /* all weighed; may be below 0 by a rounding */
+    double later_s;  /* arrival */
+    double roll_deg; /* RMS more, while it is undone */
+};
+
 struct plan_change {
     enum change_kind kind;
     bool deck_work;
@@ -92,8 +112,12 @@ struct plan_change {
     struct position position;
     struct deck from, to;
     double seconds; /* as it will take, night included */
+    /* From when to when it can be done for little: plan/margins.h. Unknown
+     * where the passage is not reached. */
     bool earliest_known, latest_known;
-    struct instant earliest, latest; /* not worked out yet: unknown */
+    struct instant earliest, latest;
+    struct plan_surety sure;
+    struct plan_skip skip;
     enum light light;
     enum trust trust;
     double tws_mps, twd_deg;
@@ -263,6 +287,8 @@ struct plan {
     size_t leg_count; /* at least 1 */
     struct plan_change *changes;
     size_t change_count; /* in order of time */
+    double margin_s;     /* of cost, within which a change may move; 0 where
+                            margins are not known */
     struct plan_point *track;
     size_t track_count;
     struct plan_isochrone *isochrones;

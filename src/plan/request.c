@@ -507,10 +507,6 @@ bool request_resolve(struct request *request, bool track_given,
     return true;
 }
 
-bool request_is_waiting(const struct key *key) {
-    return is_named(key, "margin_minutes");
-}
-
 void request_template(FILE *stream) {
     fputs("# A passage. Lines that start with # are remarks; a key without one "
           "must be\n"

@@ -115,14 +115,10 @@ bool request_option(struct request *request, const char *name,
  * passage file) and that no place is given twice in a row, and fills what was
  * left out: a passage without a name has that of its file. A [crew] of more
  * than one needs names and watch_hours. What is not built yet (members, several
- * eases) is refused in words, STATUS_USAGE. `track_given`: places, time and name
- * may be missing (`along`). */
+ * eases) is refused in words, STATUS_USAGE. `track_given`: places, time and
+ * name may be missing (`along`). */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
-
-/* True for a key that is read and checked but changes nothing yet: what it is
- * for is not built. */
-bool request_is_waiting(const struct key *key);
 
 /* The commented passage file with every key. */
 void request_template(FILE *stream);

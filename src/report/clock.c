@@ -46,12 +46,21 @@ void clock_print(const struct plan *plan, struct instant at,
     add_zone(plan, text);
 }
 
+/* The length of the day and month that both texts begin with; 0 if of two. */
+static size_t same_day(const char *first, const char *last) {
+    size_t length = 0;
+    for (int words = 0; words < 3; words++)
+        length += strcspn(first + length, " ") + 1;
+    return strncmp(first, last, length) == 0 ? length : 0;
+}
+
 void clock_print_span(const struct plan *plan, struct instant early,
                       struct instant late, char text[CLOCK_SPAN_SIZE]) {
     char first[SHARP_TEXT_SIZE], last[SHARP_TEXT_SIZE];
     sharp_print(shown_at(plan, plan->depart), shown_at(plan, early), first);
     clock_print(plan, late, last);
-    snprintf(text, CLOCK_SPAN_SIZE, "%s and %s", first, last);
+    snprintf(text, CLOCK_SPAN_SIZE, "%s and %s", first,
+             last + same_day(first, last));
 }
 
 void clock_print_short(const struct plan *plan, struct instant at,

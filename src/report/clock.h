@@ -21,7 +21,8 @@ void clock_print(const struct plan *plan, struct instant at,
 
 enum { CLOCK_SPAN_SIZE = 2 * SHARP_TEXT_SIZE + 8 };
 
-/* "Thu 15 Mar 07:00 and Thu 15 Mar 11:00 UTC-3:30". */
+/* "Thu 15 Mar 07:00 and Fri 16 Mar 11:00 UTC-3:30"; of one day "Thu 15 Mar
+ * 07:00 and 11:00 UTC-3:30". */
 void clock_print_span(const struct plan *plan, struct instant early,
                       struct instant late, char text[CLOCK_SPAN_SIZE]);
 

@@ -157,6 +157,19 @@ static void put_state(struct json *json, const char *key, struct deck deck) {
     json_put_text(json, key, words[deck_index(deck)]);
 }
 
+static void put_room(struct json *json, const struct plan_change *change) {
+    const struct plan_surety *sure = &change->sure;
+    const struct plan_skip *skip = &change->skip;
+    bool costs = skip->kind == SKIP_COSTS;
+    put_instant_if(json, "sure_earliest", sure->any, sure->earliest);
+    put_instant_if(json, "sure_latest", sure->any, sure->latest);
+    put_hours_figure(json, "skip_cost_h", (struct figure){costs, skip->cost_s});
+    put_hours_figure(json, "skip_later_h",
+                     (struct figure){costs, skip->later_s});
+    json_put_figure(json, "skip_roll_deg",
+                    (struct figure){costs, skip->roll_deg}, 2);
+}
+
 static void put_change(struct json *list, const struct plan_change *change) {
     struct json *json = json_put_object(list, NULL);
     json_put_text(json, "change", words_change(change->kind));
@@ -176,6 +189,7 @@ static void put_change(struct json *list, const struct plan_change *change) {
     json_put_text(json, "headsail", change->headsail);
     json_put_text(json, "why", change->why);
     put_nmi_figure(json, "lee_nmi", change->lee_m);
+    put_room(json, change);
 }
 
 static void put_isochrones(struct json *root, const struct plan *plan) {

@@ -10,6 +10,7 @@
 #include "report/landfall.h"
 #include "report/limits.h"
 #include "report/nights.h"
+#include "report/room.h"
 #include "report/sheet.h"
 #include "report/watch.h"
 #include "report/watches.h"
@@ -228,13 +229,16 @@ static void write_change_row(struct arena *arena, const struct plan *plan,
             words_trust(change->trust));
 }
 
+static const char *then(struct arena *arena, const char *text) {
+    return text ? arena_print(arena, "; %s", text) : "";
+}
+
 static const char *room_of(struct arena *arena, const struct plan *plan,
                            const struct plan_change *change) {
-    char span[CLOCK_SPAN_SIZE];
-    if (!change->earliest_known || !change->latest_known)
-        return "";
-    clock_print_span(plan, change->earliest, change->latest, span);
-    return arena_print(arena, "; between %s", span);
+    return arena_print(arena, "%s%s%s",
+                       then(arena, room_between(arena, plan, change)),
+                       then(arena, room_surely(arena, plan, change)),
+                       then(arena, room_skip(arena, change)));
 }
 
 /* Where the limits of that work stand, and what the apparent wind is there. */
@@ -301,9 +305,11 @@ static void write_changes(const struct plan *plan,
         write_change_row(&arena, plan, change, name ? name : "cockpit", stream);
         write_change_notes(&arena, plan, change, stream);
     }
-    arena_free(&arena);
     sheet_paragraph(stream, 0, 2,
                     "With a name: someone goes forward. cockpit: nobody does.");
+    if (plan->margin_s > 0.0)
+        sheet_paragraph(stream, 0, 2, room_key(&arena, plan));
+    arena_free(&arena);
     limits_write_work(plan, stream);
 }
 

@@ -7,6 +7,7 @@
 #include "report/daylight.h"
 #include "report/escape.h"
 #include "report/limits.h"
+#include "report/room.h"
 #include "report/sheet.h"
 #include "report/watches.h"
 #include "report/words.h"
@@ -247,6 +248,19 @@ void watch_write_departure(const struct plan *plan, const struct nights *nights,
 /* --- next on deck ------------------------------------------------------------
  */
 
+static void write_room(struct arena *arena, const struct plan *plan,
+                       const struct plan_change *change, FILE *stream) {
+    const char *between = room_between(arena, plan, change);
+    const char *surely = room_surely(arena, plan, change);
+    const char *skip = room_skip(arena, change);
+    if (between)
+        sheet_entry(stream, "Room", "%s", between);
+    if (surely)
+        sheet_entry(stream, "Clock", "%s", surely);
+    if (skip)
+        sheet_entry(stream, "Skip", "%s", skip);
+}
+
 static void write_when(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE], position[POSITION_TEXT_SIZE];
@@ -256,11 +270,7 @@ static void write_when(struct arena *arena, const struct plan *plan,
                 in_light(change->light),
                 nights_light(arena, ", ", plan, change),
                 words_duration(arena, change->seconds));
-    if (change->earliest_known && change->latest_known) {
-        char span[CLOCK_SPAN_SIZE];
-        clock_print_span(plan, change->earliest, change->latest, span);
-        sheet_entry(stream, "Between", "%s", span);
-    }
+    write_room(arena, plan, change, stream);
     sheet_entry(stream, "Where", "%s", position);
     if (change->why)
         sheet_entry(stream, "Why", "%s", change->why);

@@ -220,6 +220,27 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
     return OBSTACLE_NONE;
 }
 
+bool sail_bring_over(const struct voyage *voyage, struct underway *boat,
+                     double course_deg, const struct sail_observer *observer) {
+    struct motion before, after;
+    struct deck to = boat->deck;
+    to.wind_starboard = !to.wind_starboard;
+    if (sail_look(voyage, boat) != OBSTACLE_NONE ||
+        voyage_motion(voyage, &boat->here, course_deg, boat->deck, true,
+                      &before) != OBSTACLE_NONE ||
+        voyage_motion(voyage, &boat->here, course_deg, to, true, &after) !=
+            OBSTACLE_NONE)
+        return false;
+    if (after.wrong_side || after.spar_unfit)
+        return false;
+    struct doing doing = {.motion = &before,
+                          .course_deg = course_deg,
+                          .to = to,
+                          .observer = observer};
+    do_change(voyage, boat, &doing, false);
+    return true;
+}
+
 /* The motion at the boat's place: kept from the end of the last step where
  * nothing has changed since. */
 static enum obstacle motion_here(const struct voyage *voyage,

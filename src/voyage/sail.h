@@ -91,6 +91,13 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
                                struct deck to,
                                const struct sail_observer *observer);
 
+/* Brings the mainsail over now, with the wind from dead aft: sooner than the
+ * course asks for it. False, and nothing is done, where the wind would be too
+ * far by the lee, the spar may not draw on that side or the place can't be
+ * looked at. */
+bool sail_bring_over(const struct voyage *voyage, struct underway *boat,
+                     double course_deg, const struct sail_observer *observer);
+
 /* One step on a course: at most `max_s` seconds (> 0) and `max_m` metres
  * (> 0), whichever comes first. On an obstacle the boat is where it was; on
  * OBSTACLE_HORIZON that is less than half a minute (a thirtieth of the longest

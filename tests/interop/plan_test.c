@@ -316,7 +316,8 @@ static void the_json_has_all_its_keys(void **state) {
             has_keys(json_array_get(changes, k),
                      "change deck_work at position from_state to_state minutes "
                      "earliest latest light trust gust_kn roll_deg "
-                     "pole_length_m headsail why lee_nmi");
+                     "pole_length_m headsail why lee_nmi sure_earliest "
+                     "sure_latest skip_cost_h skip_later_h skip_roll_deg");
         assert_int_equal(number(samples[i].json, "format"), 1);
     }
 }

@@ -59,6 +59,12 @@ void crossing_trades(struct crossing *crossing) {
     open_crossing(crossing, "grib-samples/trade-crossing.ini", said, 1);
 }
 
+void crossing_hop(struct crossing *crossing) {
+    static const struct said said[] = {{"coast", "none"}};
+    *crossing = (struct crossing){.name = "hop"};
+    open_crossing(crossing, "grib-samples/coastal-hop.ini", said, 1);
+}
+
 bool crossing_madagascar(struct crossing *crossing) {
     const char *path =
         check_real_file("1-wind-series/madagascar-wind-7days.grb");

@@ -21,6 +21,9 @@ struct crossing {
  * and a current. */
 void crossing_trades(struct crossing *crossing);
 
+/* grib-samples/coastal-hop.ini: 150 nmi along a coast, which is left out. */
+void crossing_hop(struct crossing *crossing);
+
 /* 680 nmi to the east of Madagascar on real winds, without waves. False where
  * the file is not there: it is told, then call skip(). */
 bool crossing_madagascar(struct crossing *crossing);

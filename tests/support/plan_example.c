@@ -216,6 +216,15 @@ static void make_changes(struct plan_example *example) {
     changes[0].earliest_known = changes[0].latest_known = true;
     changes[0].earliest = after_h(3.0);
     changes[0].latest = after_h(9.6);
+    changes[0].sure = (struct plan_surety){.known = true,
+                                           .any = true,
+                                           .earliest = after_h(4.25),
+                                           .latest = after_h(8.35),
+                                           .error_s = figure_of(4500.0)};
+    changes[0].skip = (struct plan_skip){.kind = SKIP_COSTS,
+                                         .cost_s = 7800.0,
+                                         .later_s = 9000.0,
+                                         .roll_deg = 0.9};
     changes[0].pole_length_m = figure_of(5.8);
     changes[0].headsail = "genoa";
     changes[1] = change_made(example, 2, CHANGE_GYBE, 45.0);
@@ -230,6 +239,14 @@ static void make_changes(struct plan_example *example) {
     changes[5] = change_made(example, 5, CHANGE_STOW, 15.0);
     changes[5].light = LIGHT_TWILIGHT;
     changes[5].outside_limits = true;
+    changes[4].earliest_known = changes[4].latest_known = true;
+    changes[4].earliest = changes[4].latest = changes[4].at;
+    changes[5].earliest_known = changes[5].latest_known = true;
+    changes[5].earliest = instant_plus(changes[5].at, -hours_to_s(9.0));
+    changes[5].latest = changes[5].at;
+    changes[5].sure = (struct plan_surety){
+        .known = true, .error_s = figure_of(hours_to_s(5.5))};
+    changes[5].skip.kind = SKIP_NEVER;
     changes[0].aws_mps = figure_of(kn_to_mps(12.6));
     changes[0].most_aws_mps = figure_of(kn_to_mps(13.4));
     changes[0].lee_m = figure_of(PLAN_LEE_M);
@@ -378,6 +395,7 @@ void plan_example_make(struct plan_example *example) {
         .legs = example->legs,
         .leg_count = PLAN_EXAMPLE_LEGS,
         .changes = example->changes,
+        .margin_s = 1800.0,
         .change_count = PLAN_EXAMPLE_CHANGES,
         .track = example->track,
         .track_count = PLAN_EXAMPLE_POINTS,

@@ -67,7 +67,14 @@ static void a_span_names_its_zone_once(void **state) {
     struct instant late = instant_plus(example.plan.depart, 7200.0);
     example.plan.display.zone_s = 3600.0;
     clock_print_span(&example.plan, early, late, span);
-    assert_string_equal(span, "Fri 15 Mar 07:00 and Fri 15 Mar 08:00 UTC+1");
+    assert_string_equal(span, "Fri 15 Mar 07:00 and 08:00 UTC+1");
+    late = instant_plus(early, 23.0 * 3600.0);
+    clock_print_span(&example.plan, early, late, span);
+    assert_string_equal(span, "Fri 15 Mar 07:00 and Sat 16 Mar 06:00 UTC+1");
+    early = instant_plus(early, 50.0 * 3600.0);
+    late = instant_plus(early, 3.0 * 3600.0);
+    clock_print_span(&example.plan, early, late, span);
+    assert_string_equal(span, "Sun 17 Mar about 09:00 and about 12:00 UTC+1");
 }
 
 /* In a schedule by ship's time no UTC is left but the run of the forecast, and

@@ -77,7 +77,8 @@ static void all_keys_are_there_in_order(void **state) {
     keys_are(first("changes"),
              "change deck_work at position from_state to_state minutes "
              "earliest latest light trust gust_kn roll_deg pole_length_m "
-             "headsail why lee_nmi");
+             "headsail why lee_nmi sure_earliest "
+             "sure_latest skip_cost_h skip_later_h skip_roll_deg");
     keys_are(json_object_get(root, "land"),
              "coast clearance_nmi approach_nmi start_moved_nmi "
              "finish_moved_nmi");

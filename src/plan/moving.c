@@ -1,0 +1,215 @@
+#include "plan/moving.h"
+
+#include "earth/rhumb.h"
+#include "plan/course.h"
+#include "plan/margins.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Work that is so near to a change of watch is at it. */
+static const double AT_WATCH_S = 15.0 * SECONDS_PER_MINUTE;
+
+/* What is written can be timed again as closely as this. */
+static const double SAME_TIME_S = 5.0;
+
+/* A change this near to where it was moved to is that one. */
+static const double SAME_PLACE_M = 50.0;
+
+/* A course being moved. */
+struct mover {
+    const struct voyage *voyage;
+    const struct underway *start;
+    const struct moving *wish;
+    struct arena *arena;
+    struct track course;
+    double most_cost_s;
+    struct moved_list list;
+};
+
+/* A moment to move one change to. */
+struct target {
+    const struct resail *resail;
+    const struct resail_change *change;
+    double first_s, last_s, most_cost_s; /* its margin */
+    bool by_day;                         /* the dark will not do */
+    double t_s;
+    bool found;
+};
+
+/* Takes the moment where it will do and is nearer than what was found. */
+static void try_moment(struct target *target, double t_s) {
+    double off_s = fabs(t_s - target->change->begun_s);
+    if (t_s <= target->first_s || t_s >= target->last_s ||
+        (target->found && off_s >= fabs(target->t_s - target->change->begun_s)))
+        return;
+    struct resailed sailed = resail_moved(target->resail, target->change, t_s);
+    bool dark = sailed.light == LIGHT_NIGHT;
+    if (!sailed.sailed || sailed.cost_s > target->most_cost_s ||
+        sailed.forbidden_s > 1.0 || (dark && target->by_day) ||
+        (sailed.outside_limits && !target->change->outside_limits))
+        return;
+    target->t_s = t_s;
+    target->found = true;
+}
+
+static void try_watches(struct target *target, const struct moving *wish) {
+    double watch_s = wish->watch_s.value;
+    double next = ceil((target->first_s - wish->first_watch_s) / watch_s);
+    for (double n = fmax(next, 0.0);
+         wish->first_watch_s + n * watch_s <= target->last_s; n++)
+        try_moment(target, wish->first_watch_s + n * watch_s);
+}
+
+static void try_daylight(struct target *target) {
+    double at_s = target->change->begun_s;
+    for (int i = 1; !target->found && i * MARGINS_STEP_S < MARGINS_MOST_S; i++)
+        for (int way = -1; way <= 1; way += 2)
+            try_moment(target, at_s + way * i * MARGINS_STEP_S);
+}
+
+static bool is_at_watch(const struct moving *wish, double t_s) {
+    double off_s =
+        fabs(remainder(t_s - wish->first_watch_s, wish->watch_s.value));
+    return off_s <= AT_WATCH_S;
+}
+
+/* Deck work that was ordered, not at departure. */
+static bool may_move(const struct voyage *voyage,
+                     const struct resail_change *change) {
+    return !change->unplanned && resail_is_order(change) &&
+           change_is_deck_work(voyage->boat, change->kind) &&
+           change->begun_s > 0.0;
+}
+
+/* First a change of watch, by day where it may be dark else; then daylight. */
+static bool find_target(const struct mover *mover, struct target *target,
+                        enum moved_to *to) {
+    const struct moving *wish = mover->wish;
+    bool dark = target->change->light == LIGHT_NIGHT &&
+                mover->voyage->work_rule != WORK_ANY;
+    bool watches = wish->watch_s.known &&
+                   (dark || !is_at_watch(wish, target->change->begun_s));
+    if (!dark && !watches)
+        return false;
+    margins_span(target->resail, target->change, target->most_cost_s,
+                 &target->first_s, &target->last_s);
+    target->by_day = mover->voyage->work_rule != WORK_ANY;
+    *to = MOVED_TO_WATCH;
+    if (watches)
+        try_watches(target, wish);
+    if (!target->found && dark) {
+        *to = MOVED_TO_DAY;
+        try_daylight(target);
+    }
+    return target->found;
+}
+
+/* Takes the course as moved where all of it costs no more than it may. */
+static bool take(struct mover *mover, const struct target *target,
+                 enum moved_to to) {
+    struct resailed moved =
+        resail_moved(target->resail, target->change, target->t_s);
+    struct track track = resail_course_moved(target->resail, target->change,
+                                             &moved, mover->arena);
+    double elapsed_s;
+    double cost_s = track_cost(mover->voyage, &track, mover->start, &elapsed_s);
+    if (cost_s > mover->most_cost_s || mover->list.count == MOVED_MOST ||
+        (track.count > mover->course.count &&
+         track.count > mover->wish->most_points))
+        return false;
+    mover->course = track;
+    mover->list.spent_s = cost_s - (mover->most_cost_s - mover->wish->margin_s);
+    mover->list.items[mover->list.count++] =
+        (struct moved_work){.at = moved.at, .to = to};
+    return true;
+}
+
+/* Moves the first change after `after_s` that can be; when that is then. */
+static bool move_next(struct mover *mover, double *after_s) {
+    struct underway boat =
+        track_start(mover->voyage, &mover->course, mover->start);
+    struct track course = mover->course;
+    struct resail resail =
+        resail_course(mover->voyage, &course, &boat, mover->arena);
+    if (resail.obstacle != OBSTACLE_NONE)
+        return false;
+    for (size_t i = 0; i < resail.change_count; i++) {
+        const struct resail_change *change = &resail.changes[i];
+        enum moved_to to;
+        struct target target = {.resail = &resail,
+                                .change = change,
+                                .most_cost_s = mover->most_cost_s};
+        if (change->begun_s <= *after_s || !may_move(mover->voyage, change))
+            continue;
+        *after_s = change->begun_s;
+        if (!find_target(mover, &target, &to) || !take(mover, &target, to))
+            continue;
+        *after_s = fmax(change->begun_s, target.t_s + AT_WATCH_S);
+        return true;
+    }
+    return false;
+}
+
+static void move_all(struct mover *mover) {
+    double elapsed_s, after_s = 0.0;
+    double cost_s =
+        track_cost(mover->voyage, &mover->course, mover->start, &elapsed_s);
+    mover->most_cost_s = cost_s + mover->wish->margin_s;
+    while (isfinite(cost_s) && move_next(mover, &after_s))
+        ;
+}
+
+/* What a track that is read from the route file comes to. */
+static bool comes_to_the_same(const struct mover *mover) {
+    struct mover again = *mover;
+    again.list.count = 0;
+    again.course = track_copy(mover->arena, &mover->course);
+    if (course_rig(mover->voyage, &again.course, mover->start, mover->arena) !=
+        OBSTACLE_NONE)
+        return false;
+    move_all(&again);
+    double first_s, second_s;
+    track_cost(mover->voyage, &mover->course, mover->start, &first_s);
+    track_cost(mover->voyage, &again.course, mover->start, &second_s);
+    return again.course.count == mover->course.count &&
+           fabs(first_s - second_s) < SAME_TIME_S;
+}
+
+struct track moving_course(const struct voyage *voyage,
+                           const struct track *course,
+                           const struct underway *start,
+                           const struct moving *wish, struct arena *arena,
+                           struct moved_list *list) {
+    struct mover mover = {.voyage = voyage,
+                          .start = start,
+                          .wish = wish,
+                          .arena = arena,
+                          .course = *course};
+    *list = (struct moved_list){.count = 0};
+    move_all(&mover);
+    if (mover.list.count == 0 || !comes_to_the_same(&mover))
+        return *course;
+    *list = mover.list;
+    return mover.course;
+}
+
+static bool is_moved(const struct plan_change *change,
+                     const struct moved_work *work) {
+    return change->deck_work && change->kind != CHANGE_MAINSAIL_GYBE &&
+           rhumb_between(change->position, work->at).distance_m < SAME_PLACE_M;
+}
+
+void moving_tell(const struct moved_list *list, struct plan *plan,
+                 struct arena *arena) {
+    for (size_t i = 0; i < list->count; i++)
+        for (size_t k = 0; k < plan->change_count; k++) {
+            struct plan_change *change = &plan->changes[k];
+            if (!is_moved(change, &list->items[i]))
+                continue;
+            change->why = arena_print(
+                arena, "%s; moved %s", change->why ? change->why : "planned",
+                list->items[i].to == MOVED_TO_WATCH ? "to the change of watch"
+                                                    : "into daylight");
+        }
+}

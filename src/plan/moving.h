@@ -1,0 +1,45 @@
+/* Deck work is moved to a change of watch, when both are up, or into daylight,
+ * where that costs no more than the margin: docs/method-margins.md. */
+#ifndef PLAN_MOVING_H
+#define PLAN_MOVING_H
+
+#include "plan/plan.h"
+#include "plan/resail.h"
+
+/* What the crew would rather have. */
+struct moving {
+    double margin_s;       /* all moves together cost no more */
+    struct figure watch_s; /* length of a watch; unknown: there are none */
+    double first_watch_s;  /* one begins then, seconds since departure */
+    size_t most_points;    /* of the course */
+};
+
+enum moved_to { MOVED_TO_WATCH, MOVED_TO_DAY };
+
+enum { MOVED_MOST = 32 };
+
+struct moved_work {
+    struct position at;
+    enum moved_to to;
+};
+
+struct moved_list {
+    struct moved_work items[MOVED_MOST];
+    size_t count;
+    double spent_s; /* what all of it costs; below 0 where it gains */
+};
+
+/* The course with its deck work moved; itself where nothing is. A course that
+ * would be moved otherwise if it were read from its own route file, and rigged
+ * anew, is left as it is. */
+struct track moving_course(const struct voyage *voyage,
+                           const struct track *course,
+                           const struct underway *start,
+                           const struct moving *wish, struct arena *arena,
+                           struct moved_list *list);
+
+/* Says so in the reasons of the plan's changes. */
+void moving_tell(const struct moved_list *list, struct plan *plan,
+                 struct arena *arena);
+
+#endif

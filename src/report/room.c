@@ -1,0 +1,124 @@
+#include "report/room.h"
+
+#include "report/clock.h"
+#include "report/words.h"
+#include <math.h>
+#include <string.h>
+
+/* Less is not worth a word. */
+static const double SAME_TIME_S = 0.5 * SECONDS_PER_MINUTE;
+static const double SAME_ROLL_DEG = 0.05;
+
+/* An error that times to a quarter of an hour do not show. */
+static const double NO_ERROR_S = 15.0 * SECONDS_PER_MINUTE;
+
+static bool has_span(const struct plan_change *change) {
+    return instant_minus(change->latest, change->earliest) > SECONDS_PER_MINUTE;
+}
+
+static bool is_mainsail(const struct plan_change *change) {
+    return change->kind == CHANGE_MAINSAIL_GYBE || change->kind == CHANGE_TACK;
+}
+
+/* The headsail is rolled, or the mainsail comes over, because it must. */
+static bool is_asked_for(const struct plan_change *change) {
+    return is_mainsail(change) || change->kind == CHANGE_ROLL ||
+           change->kind == CHANGE_UNROLL;
+}
+
+/* Both ends, or one where they are printed alike. */
+static const char *span_of(struct arena *arena, const struct plan *plan,
+                           struct instant early, struct instant late) {
+    char span[CLOCK_SPAN_SIZE], first[SHARP_TEXT_SIZE], last[SHARP_TEXT_SIZE];
+    clock_print(plan, early, first);
+    clock_print(plan, late, last);
+    clock_print_span(plan, early, late, span);
+    if (strcmp(first, last) == 0)
+        return arena_print(arena, "%s, %s", first,
+                           instant_minus(late, early) > SECONDS_PER_MINUTE
+                               ? "as near as it can be told"
+                               : "no sooner and no later");
+    return arena_print(arena, "between %s", span);
+}
+
+static bool is_known(const struct plan_change *change) {
+    return change->earliest_known && change->latest_known;
+}
+
+const char *room_between(struct arena *arena, const struct plan *plan,
+                         const struct plan_change *change) {
+    if (!is_known(change))
+        return NULL;
+    if (!has_span(change) && is_mainsail(change) && change->starts_leg)
+        return "at its place, where the course turns";
+    if (!has_span(change) && is_asked_for(change))
+        return "when the wind asks for it";
+    return span_of(arena, plan, change->earliest, change->latest);
+}
+
+const char *room_surely(struct arena *arena, const struct plan *plan,
+                        const struct plan_change *change) {
+    const struct plan_surety *sure = &change->sure;
+    if (!is_known(change) || !sure->known ||
+        (!has_span(change) && is_asked_for(change)))
+        return NULL;
+    if (!sure->error_s.known)
+        return "go by the sky, not by the clock: the forecast has ended there";
+    if (sure->error_s.value < NO_ERROR_S)
+        return NULL;
+    const char *error = words_duration(arena, sure->error_s.value);
+    if (!sure->any)
+        return arena_print(arena,
+                           "go by the sky, not by the clock: the forecast may "
+                           "be %s out there",
+                           error);
+    const char *surely = span_of(arena, plan, sure->earliest, sure->latest);
+    const char *all = span_of(arena, plan, change->earliest, change->latest);
+    if (strcmp(surely, all) == 0)
+        return NULL;
+    return arena_print(arena, "surely %s, be the forecast %s out there or not",
+                       surely, error);
+}
+
+static const char *roll_of(struct arena *arena, double roll_deg) {
+    if (fabs(roll_deg) < SAME_ROLL_DEG)
+        return "";
+    return arena_print(arena, "%s%.1f deg of roll",
+                       roll_deg > 0.0 ? " and " : ", and saves ",
+                       fabs(roll_deg));
+}
+
+static const char *arrival_of(struct arena *arena, double later_s) {
+    if (fabs(later_s) < SAME_TIME_S)
+        return "";
+    return arena_print(arena, "; arrival %s %s",
+                       words_duration(arena, fabs(later_s)),
+                       later_s > 0.0 ? "later" : "sooner");
+}
+
+const char *room_skip(struct arena *arena, const struct plan_change *change) {
+    const struct plan_skip *skip = &change->skip;
+    switch (skip->kind) {
+    case SKIP_UNKNOWN:
+        return NULL;
+    case SKIP_NEVER:
+        return "it can't be left undone: the spar has to be in for the "
+               "landfall";
+    case SKIP_COSTS:
+        break;
+    }
+    return arena_print(
+        arena, "leaving it undone costs %s%s%s",
+        skip->cost_s < SAME_TIME_S ? "nothing"
+                                   : words_duration(arena, skip->cost_s),
+        roll_of(arena, skip->roll_deg), arrival_of(arena, skip->later_s));
+}
+
+const char *room_key(struct arena *arena, const struct plan *plan) {
+    return arena_print(
+        arena,
+        "between: from when to when it costs at most %.0f min more, the "
+        "track kept. surely: the same, whatever the forecast's timing error. "
+        "Costs: time, roll and work weighed together as in the plan.",
+        plan->margin_s / SECONDS_PER_MINUTE);
+}

@@ -1,0 +1,306 @@
+/* From when to when a change can be done, worked out by hand: a boat of 3 m/s,
+ * 5 with the spar drawing, on a straight way in a wind that never changes but
+ * where it says so. */
+#include "../support/analytic.h"
+#include "../support/check.h"
+#include "../support/sailing.h"
+
+#include "base/units.h"
+#include "earth/rhumb.h"
+#include "plan/legs.h"
+#include "plan/margins.h"
+
+#include <math.h>
+
+/* 2026-06-01T00:00Z, `date -u -d @1780272000` */
+static const struct instant departure = {1780272000};
+
+static const double MARGIN_S = 500.0, RUN_BEFORE_S = 36000.0;
+
+/* Sailed west: 20 nmi stowed, 40 with the spar out, 20 stowed. Wing-and-wing,
+ * the wind ten degrees from dead aft. */
+enum { SET_AT = 1, STOW_AT = 2, VERTICES = 4 };
+static const double first_nmi = 20.0, second_nmi = 40.0, third_nmi = 20.0;
+
+static const struct analytic steady = {
+    .wind_from_deg = 80.0, .wind_mps = 10.0, .gust_frac = {true, 1.2}};
+
+struct sailed {
+    struct arena arena;
+    struct analytic weather;
+    struct voyage voyage;
+    struct vertex vertices[VERTICES];
+    struct track course;
+    struct underway start;
+    struct resail resail;
+    struct plan plan;
+};
+
+static struct vertex west_of(struct position from, double nmi,
+                             struct deck order) {
+    return (struct vertex){.at = rhumb_ahead(from, 270.0, nmi_to_m(nmi)),
+                           .order = order};
+}
+
+static void sail(struct sailed *sailed, const struct boat *boat,
+                 const struct analytic *weather) {
+    enum obstacle obstacle;
+    struct vertex *v = sailed->vertices;
+    arena_init(&sailed->arena);
+    sailed->weather = *weather;
+    v[0] = (struct vertex){.at = start, .order = STOWED};
+    v[1] = west_of(v[0].at, first_nmi, DRAWING(SPAR_STARBOARD));
+    v[2] = west_of(v[1].at, second_nmi, STOWED);
+    v[3] = west_of(v[2].at, third_nmi, STOWED);
+    sailed->course = (struct track){.vertices = v, .count = VERTICES};
+    double ease = sailed->voyage.ease;
+    sailed->voyage = analytic_voyage(boat, &sailed->weather, v[3].at);
+    sailed->voyage.ease = ease;
+    struct underway boat_at = sail_start(start, STOWED);
+    sailed->start = track_start(&sailed->voyage, &sailed->course, &boat_at);
+    sailed->plan =
+        (struct plan){.boat = boat,
+                      .depart = departure,
+                      .forecast_run = instant_plus(departure, -RUN_BEFORE_S),
+                      .forecast_end = instant_plus(departure, 1e6),
+                      .summary.reached = true};
+    sailed->resail = resail_course(&sailed->voyage, &sailed->course,
+                                   &sailed->start, &sailed->arena);
+    struct underway under = sailed->start;
+    legs_sail(&sailed->voyage, &sailed->course, &under, &sailed->arena,
+              &sailed->plan, &obstacle);
+    assert_int_equal(obstacle, OBSTACLE_NONE);
+    margins_find(&sailed->resail, MARGIN_S, 0.0, &sailed->plan);
+}
+
+static double since_departure(struct instant at) {
+    return instant_minus(at, departure);
+}
+
+/* Edges are found to a minute, inwards; plans are told to the second. */
+static void is_just_within(double inner_s, double edge_s) {
+    assert_true(inner_s <= edge_s + 1.0);
+    assert_true(inner_s >= edge_s - MARGINS_EDGE_S - 1.0);
+}
+
+static double set_s(void) {
+    return nmi_to_m(first_nmi) / 3.0;
+}
+
+/* At 2.1 m/s for the 1200 s of setting it, then at 5. */
+static double stow_s(void) {
+    return set_s() + 1200.0 + (nmi_to_m(second_nmi) - 2.1 * 1200.0) / 5.0;
+}
+
+/* At 2.1 m/s for the 900 s of stowing it, then at 3. */
+static double arrive_s(void) {
+    return stow_s() + 900.0 + (nmi_to_m(third_nmi) - 2.1 * 900.0) / 3.0;
+}
+
+static void the_changes_are_where_they_are_expected(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    sail(&sailed, plain_boat(), &steady);
+    assert_int_equal(sailed.plan.change_count, 2);
+    assert_near(since_departure(sailed.plan.changes[0].at), set_s(), 1.0);
+    assert_near(since_departure(sailed.plan.changes[1].at), stow_s(), 1.0);
+    assert_near(sailed.plan.summary.elapsed_s, arrive_s(), 1.0);
+    arena_free(&sailed.arena);
+}
+
+/* Every second sailed at 3 m/s instead of 5 is 0.4 s lost. Sooner she gains:
+ * from the departure on. */
+static void a_set_can_wait_for_what_the_margin_pays(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    sail(&sailed, plain_boat(), &steady);
+    const struct plan_change *set = &sailed.plan.changes[0];
+    assert_true(set->earliest_known && set->latest_known);
+    assert_near(since_departure(set->earliest), 0.0, 1.0);
+    is_just_within(since_departure(set->latest), set_s() + MARGIN_S / 0.4);
+    arena_free(&sailed.arena);
+}
+
+/* 5 m in every second, which take 5/3 s stowed: 2/3 s lost. Later she gains, up
+ * to where it is done on the landfall circle, kept to ten metres. */
+static void a_stow_can_come_sooner_and_up_to_the_landfall(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    const struct boat *boat = plain_boat();
+    sail(&sailed, boat, &steady);
+    const struct plan_change *stow = &sailed.plan.changes[1];
+    double room_m = nmi_to_m(third_nmi) - boat->spar.landfall_m + 10.0;
+    is_just_within(-since_departure(stow->earliest), -stow_s() + 750.0);
+    is_just_within(since_departure(stow->latest),
+                   stow_s() + (room_m - 2.1 * 900.0) / 5.0);
+    arena_free(&sailed.arena);
+}
+
+/* An hour of error for each day since the run, off what the weather bounds: not
+ * off the departure, nor the landfall. */
+static void the_timing_of_the_forecast_takes_its_part(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    sail(&sailed, plain_boat(), &steady);
+    const struct plan_change *changes = sailed.plan.changes;
+    double set_error_s = (RUN_BEFORE_S + set_s()) / 24.0;
+    double stow_error_s = (RUN_BEFORE_S + stow_s()) / 24.0;
+    assert_true(changes[0].sure.any && changes[1].sure.any);
+    assert_near(changes[0].sure.error_s.value, set_error_s, 1.0);
+    assert_near(since_departure(changes[0].sure.earliest), 0.0, 1.0);
+    assert_near(instant_minus(changes[0].latest, changes[0].sure.latest),
+                set_error_s, 2.0);
+    assert_near(instant_minus(changes[1].sure.earliest, changes[1].earliest),
+                stow_error_s, 2.0);
+    assert_near(instant_minus(changes[1].latest, changes[1].sure.latest), 0.0,
+                0.0);
+    arena_free(&sailed.arena);
+}
+
+/* No roll is felt: what is left of the cost is time and hardship. */
+static struct boat *calm_boat(void) {
+    struct boat *boat = plain_boat();
+    boat->comfort.easy_roll_deg = 1000.0;
+    boat->comfort.working_roll_deg = 1001.0;
+    return boat;
+}
+
+/* Set by night it would be 90 minutes harder. */
+static void it_ends_where_night_falls(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 1.0};
+    struct analytic weather = steady;
+    weather.night_from_s = set_s() + 1000.0;
+    weather.night_every_s = 1e6;
+    sail(&sailed, calm_boat(), &weather);
+    const struct plan_change *set = &sailed.plan.changes[0];
+    is_just_within(since_departure(set->latest), set_s() + 1000.0);
+    assert_near(instant_minus(set->latest, set->sure.latest), 0.0, 0.0);
+    arena_free(&sailed.arena);
+}
+
+/* The second change falls into the night if the first waits at all: it has a
+ * margin of its own. */
+static void the_next_change_keeps_its_hardship(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 1.0};
+    struct analytic weather = steady;
+    weather.night_from_s = stow_s() + 5.0;
+    weather.night_every_s = 1e6;
+    sail(&sailed, calm_boat(), &weather);
+    const struct plan_change *set = &sailed.plan.changes[0];
+    double minutes_s = MARGIN_S / 0.4;
+    assert_true(since_departure(set->latest) > set_s() + 0.5 * minutes_s);
+    is_just_within(since_departure(sailed.plan.changes[1].latest),
+                   stow_s() + 5.0);
+    arena_free(&sailed.arena);
+}
+
+/* A wind that rises by 1 m/s in 10,000 s passes the limit for work. */
+static void it_ends_where_the_work_limits_do(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    struct boat *boat = plain_boat();
+    struct analytic weather = steady;
+    double limit_s = set_s() + 700.0;
+    weather.rise_mps_per_day = 8.64;
+    boat->work.max_wind_mps = steady.wind_mps + 1e-4 * limit_s;
+    sail(&sailed, boat, &weather);
+    is_just_within(since_departure(sailed.plan.changes[0].latest), limit_s);
+    arena_free(&sailed.arena);
+}
+
+/* Stowed all the way at 3 m/s; the stow then falls away, too. */
+static void leaving_the_set_undone_costs_the_spar(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    sail(&sailed, plain_boat(), &steady);
+    const struct plan_skip *skip = &sailed.plan.changes[0].skip;
+    double stowed_s = nmi_to_m(first_nmi + second_nmi + third_nmi) / 3.0;
+    assert_int_equal(skip->kind, SKIP_COSTS);
+    assert_near(skip->cost_s, stowed_s - arrive_s(), 1.0);
+    assert_near(skip->later_s, stowed_s - arrive_s(), 1.0);
+    assert_int_equal(sailed.plan.changes[1].skip.kind, SKIP_NEVER);
+    arena_free(&sailed.arena);
+}
+
+/* With ease 1 the hardship of both, half an hour each, is saved. */
+static void what_is_left_undone_is_no_hardship(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 1.0};
+    sail(&sailed, calm_boat(), &steady);
+    const struct plan_skip *skip = &sailed.plan.changes[0].skip;
+    assert_near(skip->later_s - skip->cost_s, 3600.0, 1.0);
+    arena_free(&sailed.arena);
+}
+
+/* The wind veers by a degree an hour through dead aft, at 30 h. The mainsail
+ * comes over 3 degrees by the lee, at 33 h, and could do so from 27 h on. */
+static void before_the_wind_the_mainsail_can_come_over_sooner(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    struct analytic weather = {
+        .wind_from_deg = 60.0, .wind_mps = 10.0, .veer_deg_per_day = 24.0};
+    struct vertex ends[2] = {{.at = start}};
+    ends[1] = west_of(start, 260.0, STOWED);
+    arena_init(&sailed.arena);
+    sailed.course = (struct track){.vertices = ends, .count = 2};
+    sailed.voyage = analytic_voyage(plain_boat(), &weather, ends[1].at);
+    struct underway boat_at = sail_start(start, STOWED);
+    boat_at = track_start(&sailed.voyage, &sailed.course, &boat_at);
+    sailed.resail =
+        resail_course(&sailed.voyage, &sailed.course, &boat_at, &sailed.arena);
+    assert_int_equal(sailed.resail.change_count, 1);
+    const struct resail_change *over = sailed.resail.changes;
+    double hour = SECONDS_PER_HOUR;
+    assert_near(over->t_s, 33.0 * hour, 60.0);
+    for (int i = 0; i < 24; i++) {
+        double t_s = (25.05 + 0.3 * i) * hour;
+        struct resailed sooner = resail_brought_over(&sailed.resail, over, t_s);
+        assert_int_equal(sooner.sailed, t_s > 27.0 * hour);
+        if (sooner.sailed)
+            assert_near(sooner.t_s, sailed.resail.end.t_s, 1.0);
+    }
+    arena_free(&sailed.arena);
+}
+
+static void the_margin_is_ten_minutes_and_thirty_over_three_days(void **state) {
+    (void)state;
+    double three_days_s = 72.0 * SECONDS_PER_HOUR;
+    assert_near(margins_cost_s(figure_unknown(), three_days_s), 600.0, 0.0);
+    assert_near(margins_cost_s(figure_unknown(), three_days_s + 1.0), 1800.0,
+                0.0);
+    assert_near(margins_cost_s(figure_of(1200.0), 1e6), 1200.0, 0.0);
+}
+
+static void a_plan_that_does_not_arrive_has_no_margins(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0};
+    sail(&sailed, plain_boat(), &steady);
+    struct plan_change *set = &sailed.plan.changes[0];
+    set->earliest_known = set->latest_known = false;
+    sailed.plan.summary.reached = false;
+    margins_find(&sailed.resail, MARGIN_S, 0.0, &sailed.plan);
+    assert_false(set->earliest_known || set->latest_known);
+    arena_free(&sailed.arena);
+}
+
+#define TEST(name) cmocka_unit_test(name)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(the_changes_are_where_they_are_expected),
+        TEST(a_set_can_wait_for_what_the_margin_pays),
+        TEST(a_stow_can_come_sooner_and_up_to_the_landfall),
+        TEST(the_timing_of_the_forecast_takes_its_part),
+        TEST(it_ends_where_night_falls),
+        TEST(the_next_change_keeps_its_hardship),
+        TEST(it_ends_where_the_work_limits_do),
+        TEST(leaving_the_set_undone_costs_the_spar),
+        TEST(what_is_left_undone_is_no_hardship),
+        TEST(before_the_wind_the_mainsail_can_come_over_sooner),
+        TEST(the_margin_is_ten_minutes_and_thirty_over_three_days),
+        TEST(a_plan_that_does_not_arrive_has_no_margins),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

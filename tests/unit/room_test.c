@@ -1,0 +1,131 @@
+/* How long a change can wait, in words. */
+#include "../support/check.h"
+#include "../support/plan_example.h"
+
+#include "base/units.h"
+#include "report/room.h"
+
+static struct plan_example example;
+static struct arena arena;
+
+static int begin(void **state) {
+    (void)state;
+    arena_init(&arena);
+    plan_example_make(&example);
+    return 0;
+}
+
+static int finish(void **state) {
+    (void)state;
+    arena_free(&arena);
+    return 0;
+}
+
+static const char *between(int index) {
+    return room_between(&arena, &example.plan, &example.changes[index]);
+}
+
+static const char *surely(int index) {
+    return room_surely(&arena, &example.plan, &example.changes[index]);
+}
+
+static const char *skip_of(int index) {
+    return room_skip(&arena, &example.changes[index]);
+}
+
+static void a_margin_has_its_times_and_its_zone(void **state) {
+    (void)state;
+    assert_string_equal(between(0), "between Fri 15 Mar 08:00 and 14:30 UTC");
+    assert_string_equal(surely(0), "surely between Fri 15 Mar 09:15 and 13:15 "
+                                   "UTC, be the forecast 1 h 15 min out there "
+                                   "or not");
+    assert_string_equal(skip_of(0), "leaving it undone costs 2 h 10 min and "
+                                    "0.9 deg of roll; arrival 2 h 30 min "
+                                    "later");
+}
+
+static void what_is_not_known_is_not_told(void **state) {
+    (void)state;
+    assert_null(between(1));
+    assert_null(surely(1));
+    assert_null(skip_of(1));
+}
+
+static void the_course_turns_when_it_does(void **state) {
+    (void)state;
+    assert_string_equal(between(4), "at its place, where the course turns");
+    assert_null(surely(4));
+    example.changes[4].starts_leg = false;
+    assert_string_equal(between(4), "when the wind asks for it");
+}
+
+/* Before the wind the mainsail has room. */
+static void a_mainsail_gybe_with_room_has_times(void **state) {
+    (void)state;
+    struct plan_change *change = &example.changes[4];
+    change->earliest = instant_plus(change->latest, -hours_to_s(30.0));
+    assert_contains(between(4), "between ");
+}
+
+static void what_the_clock_can_t_tell_the_sky_does(void **state) {
+    (void)state;
+    assert_string_equal(surely(5), "go by the sky, not by the clock: the "
+                                   "forecast may be 5 h 30 min out there");
+    example.changes[5].sure.error_s = figure_unknown();
+    assert_string_equal(surely(5), "go by the sky, not by the clock: the "
+                                   "forecast has ended there");
+    assert_contains(skip_of(5), "it can't be left undone");
+}
+
+static void a_small_error_is_not_told(void **state) {
+    (void)state;
+    example.changes[0].sure.error_s = figure_of(600.0);
+    assert_null(surely(0));
+}
+
+static void times_that_look_alike_are_told_once(void **state) {
+    (void)state;
+    struct plan_change *set = &example.changes[0];
+    set->latest = instant_plus(set->earliest, 240.0);
+    assert_string_equal(between(0),
+                        "Fri 15 Mar 08:00 UTC, as near as it can be told");
+    set->latest = instant_plus(set->earliest, 20.0);
+    assert_string_equal(between(0),
+                        "Fri 15 Mar 08:00 UTC, no sooner and no later");
+}
+
+static void a_skip_may_cost_nothing_and_calm_the_boat(void **state) {
+    (void)state;
+    example.changes[0].skip = (struct plan_skip){.kind = SKIP_COSTS,
+                                                 .cost_s = -3.0,
+                                                 .later_s = -600.0,
+                                                 .roll_deg = -1.2};
+    assert_string_equal(skip_of(0), "leaving it undone costs nothing, and "
+                                    "saves 1.2 deg of roll; arrival 0 h 10 min "
+                                    "sooner");
+    example.changes[0].skip = (struct plan_skip){
+        .kind = SKIP_COSTS, .cost_s = 60.0, .later_s = 20.0, .roll_deg = 0.04};
+    assert_string_equal(skip_of(0), "leaving it undone costs 0 h 01 min");
+}
+
+static void the_key_names_the_margin(void **state) {
+    (void)state;
+    assert_contains(room_key(&arena, &example.plan), "at most 30 min more");
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(a_margin_has_its_times_and_its_zone),
+        TEST(what_is_not_known_is_not_told),
+        TEST(the_course_turns_when_it_does),
+        TEST(a_mainsail_gybe_with_room_has_times),
+        TEST(what_the_clock_can_t_tell_the_sky_does),
+        TEST(a_small_error_is_not_told),
+        TEST(times_that_look_alike_are_told_once),
+        TEST(a_skip_may_cost_nothing_and_calm_the_boat),
+        TEST(the_key_names_the_margin),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
