@@ -55,10 +55,12 @@ static void try_moment(struct target *target, double t_s) {
 
 static void try_watches(struct target *target, const struct moving *wish) {
     double watch_s = wish->watch_s.value;
-    double next = ceil((target->first_s - wish->first_watch_s) / watch_s);
-    for (double n = fmax(next, 0.0);
-         wish->first_watch_s + n * watch_s <= target->last_s; n++)
-        try_moment(target, wish->first_watch_s + n * watch_s);
+    double since_s = fmax(0.0, target->first_s) - wish->first_watch_s;
+    double t_s = wish->first_watch_s + ceil(since_s / watch_s) * watch_s;
+    while (t_s <= target->last_s) {
+        try_moment(target, t_s);
+        t_s += watch_s;
+    }
 }
 
 static void try_daylight(struct target *target) {

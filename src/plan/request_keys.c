@@ -89,8 +89,9 @@ static const struct key keys[] = {
      "5", NULL, "round start and finish, where the clearance does not hold"},
     {"passage", "margin_minutes", KEY_FIGURE, AT(margin_s), 1, 600, MINUTES,
      "min", "", NULL,
-     "cost within which a change may come earlier or later; 10, and 30 over "
-     "three days"},
+     "cost within which a change may come earlier or later, and deck work "
+     "moves "
+     "to a change of watch or into daylight; 10, and 30 over three days"},
     {"passage", "forecast_gap_hours", KEY_NUMBER, AT(forecast_gap_s), 1, 72,
      HOURS, "h", "12", NULL, "widest hole in the forecast that is bridged"},
     {"passage", "fallback", KEY_LIST, AT(fallbacks), 0, 0, 0, "", "", NULL,

@@ -343,6 +343,18 @@ static void the_margins_of_the_trades_are_those_of_brute_force(void **state) {
     crossing_free(&crossing);
 }
 
+static void on_real_winds_they_are_those_of_brute_force(void **state) {
+    (void)state;
+    struct crossing crossing;
+    struct passage passage = {.costs = 0};
+    if (!crossing_madagascar(&crossing))
+        skip();
+    plan_crossing(&passage, &crossing);
+    check_passage(&passage, 1);
+    arena_free(&passage.arena);
+    crossing_free(&crossing);
+}
+
 static void in_a_swinging_wind_they_are_those_of_brute_force(void **state) {
     (void)state;
     struct passage passage = {.costs = 0};
@@ -384,6 +396,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_margins_of_the_hop_are_those_of_brute_force),
         cmocka_unit_test(the_margins_of_the_trades_are_those_of_brute_force),
+        cmocka_unit_test(on_real_winds_they_are_those_of_brute_force),
         cmocka_unit_test(in_a_swinging_wind_they_are_those_of_brute_force),
         cmocka_unit_test(a_larger_margin_is_never_narrower),
     };
