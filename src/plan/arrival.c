@@ -44,6 +44,7 @@ static void put_light(const struct plan *plan, struct plan_arrival *arrival) {
 
 void arrival_give(struct plan *plan) {
     const struct plan_summary *summary = &plan->summary;
+    plan->arrival = (struct plan_arrival){.known = false};
     if (!summary->reached)
         return;
     double lead_s = instant_minus(summary->arrive, plan->forecast_run);

@@ -165,6 +165,8 @@ static void put_head(struct story *story) {
     plan->good_until = trust_ends(plan, TRUST_GOOD_S);
     plan->fair_until = trust_ends(plan, TRUST_FAIR_S);
     plan->ease = request->ease;
+    plan->max_wind_mps = request->max_wind_mps;
+    plan->max_gust_mps = request->max_gust_mps;
     plan->display =
         (struct plan_display){.zone_s = hours_to_s(request->zone_hours),
                               .magnetic = request->magnetic != 0,

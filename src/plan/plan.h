@@ -268,6 +268,7 @@ struct plan {
     struct instant forecast_start, forecast_end; /* of the wind */
     struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
+    struct figure max_wind_mps, max_gust_mps; /* the crew's limits */
     bool timed_only; /* made by `along`: a given track, not a search */
     struct plan_coast coast;
     struct plan_zone *zones; /* in the order of the files */

@@ -327,13 +327,16 @@ static bool sail_later(struct again *again, const struct resail_change *change,
     if (!arrive_at(again, change, &kept))
         return false;
     for (;;) {
+        struct position end = vertex_at(again, *at + 1)->at;
         if (!sail_until(again, kept, *at, t_s))
             return false;
-        if (t_s - again->boat.t_s <= SAME_TIME_S)
+        if (rhumb_between(again->boat.at, end).distance_m > SAME_PLACE_M)
             break;
         if (++*at >= next)
             return false;
-        again->boat.at = vertex_at(again, *at)->at;
+        again->boat.at = end;
+        if (t_s - again->boat.t_s <= SAME_TIME_S)
+            break;
     }
     note_place(again, *at);
     again->waiting = true;
@@ -441,6 +444,8 @@ static struct resailed sail_with(const struct resail *resail,
 
 struct resailed resail_undone(const struct resail *resail,
                               const struct resail_change *change) {
+    if (!is_ordered_at(resail, change->stretch))
+        return (struct resailed){.sailed = false};
     return sail_with(resail, change, true);
 }
 

@@ -90,7 +90,8 @@ struct resailed resail_brought_over(const struct resail *resail,
                                     double t_s);
 
 /* Leaves an order undone up to where the next change is ordered, or the finish;
- * its place is that of a vertex. */
+ * its place is that of a vertex. Not sailed where no other rig is ordered
+ * there: a headsail that was rolled for a while comes out by itself. */
 struct resailed resail_undone(const struct resail *resail,
                               const struct resail_change *change);
 

@@ -54,28 +54,51 @@ static const struct reef *next_reef(const struct plan *plan,
     return NULL;
 }
 
+/* A limit that the rising wind meets, and why it is one. */
+struct limit {
+    struct figure mps;
+    const char *why;
+};
+
+static void take_lower(struct limit *limit, double mps, const char *why) {
+    if (!limit->mps.known || mps < limit->mps.value)
+        *limit = (struct limit){figure_of(mps), why};
+}
+
 /* "the true wind passes 18 kn (reef 2 is due)": the first limit that the mean
  * wind meets as it rises; NULL where there is none. */
 static const char *wind_limit(struct arena *arena, const struct plan *plan,
                               const struct group *group) {
     const struct reef *reef = next_reef(plan, group);
-    bool spar = is_drawing(group);
-    double spar_mps = spar_wind_mps(plan, group);
-    if (reef && (!spar || reef->above_mps < spar_mps))
-        return arena_print(arena,
-                           "the true wind passes %.0f kn (reef %d is "
-                           "due)",
-                           mps_to_kn(reef->above_mps), reef->number);
-    if (spar)
-        return arena_print(arena,
-                           "the true wind passes %.0f kn (the spar's limit)",
-                           mps_to_kn(spar_mps));
-    if (group->gust_mps.known)
-        return arena_print(arena,
-                           "the mean true wind passes %.0f kn (the strongest "
-                           "gust expected)",
-                           mps_to_kn(group->gust_mps.value));
-    return NULL;
+    struct limit limit = {.why = NULL};
+    if (is_drawing(group))
+        take_lower(&limit, spar_wind_mps(plan, group), "the spar's limit");
+    if (plan->max_wind_mps.known)
+        take_lower(&limit, plan->max_wind_mps.value, "max_wind");
+    if (reef)
+        take_lower(&limit, reef->above_mps,
+                   arena_print(arena, "reef %d is due", reef->number));
+    if (!limit.mps.known && group->gust_mps.known)
+        take_lower(&limit, group->gust_mps.value,
+                   "the strongest gust expected");
+    if (!limit.mps.known)
+        return NULL;
+    return arena_print(arena, "the mean true wind passes %.0f kn (%s)",
+                       mps_to_kn(limit.mps.value), limit.why);
+}
+
+/* ", or a gust passes 28 kn (the spar's limit)", "" where there is none. */
+static const char *gust_limit(struct arena *arena, const struct plan *plan,
+                              const struct group *group) {
+    struct limit limit = {.why = NULL};
+    if (is_drawing(group))
+        take_lower(&limit, spar_gust_mps(plan, group), "the spar's limit");
+    if (plan->max_gust_mps.known)
+        take_lower(&limit, plan->max_gust_mps.value, "max_gust");
+    if (!limit.mps.known)
+        return "";
+    return arena_print(arena, ", or a gust passes %.0f kn (%s)",
+                       mps_to_kn(limit.mps.value), limit.why);
 }
 
 static const char *angle_limit(struct arena *arena, const struct plan *plan,
@@ -90,13 +113,14 @@ static const char *angle_limit(struct arena *arena, const struct plan *plan,
 static const char *call_for(struct arena *arena, const struct plan *plan,
                             const struct group *group) {
     const char *wind = wind_limit(arena, plan, group);
-    if (is_drawing(group))
-        return arena_print(arena, "if %s, %s, or a gust passes %.0f kn",
-                           angle_limit(arena, plan, group->mode), wind,
-                           mps_to_kn(spar_gust_mps(plan, group)));
+    const char *gust = gust_limit(arena, plan, group);
+    const char *angle = "";
     if (!wind)
-        return "if the wind is not as told here";
-    return arena_print(arena, "if %s", wind);
+        return arena_print(arena, "if the wind is not as told here%s", gust);
+    if (is_drawing(group))
+        angle =
+            arena_print(arena, "%s, ", angle_limit(arena, plan, group->mode));
+    return arena_print(arena, "if %s%s%s", angle, wind, gust);
 }
 
 /* --- squall ----------------------------------------------------------------

@@ -32,8 +32,8 @@ enum { DIRECTIONS = 240 };
  * held out on either side (ROLL_SAIL_... in roll.h say what both are tuned
  * to). */
 #define DRIVE_BEGINS_DEG 140.0
-#define DRIVE_LOOSE_DEG 0.50
-#define DRIVE_SPAR_DEG 0.25
+#define DRIVE_LOOSE_DEG 0.55
+#define DRIVE_SPAR_DEG 0.27
 
 /* --- the sails ---------------------------------------------------------------
  */

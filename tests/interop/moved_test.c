@@ -19,12 +19,13 @@ static const struct crew {
 static const char *with_crew(const char *sample, const struct crew *crew) {
     char line[LINE], name[100], text[200];
     snprintf(line, sizeof line,
-             "sed -E \"s#^(boat|forecast) *= *#&$PWD/grib-samples/#\" "
-             "grib-samples/%s.ini",
+             "sed -E \"/^.crew/,\\$d;s#^(boat|forecast) *= *#&$PWD/"
+             "grib-samples/#\" grib-samples/%s.ini",
              sample);
     snprintf(text, sizeof text,
-             "\n[crew]\nwatch_hours = %d\nwatch_start = %s\n", crew->hours,
-             crew->start);
+             "\n[crew]\nnames = Cleo, Dan\nwatch_hours = %d\n"
+             "watch_start = %s\n",
+             crew->hours, crew->start);
     struct ran passage = check_shell(line);
     snprintf(line, sizeof line, "%s%s", passage.out, text);
     snprintf(name, sizeof name, "%s-%d.ini", sample, crew->hours);

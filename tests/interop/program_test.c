@@ -436,7 +436,7 @@ static void a_plans_own_route_gives_the_plans_own_time(void **state) {
     (void)state;
     const char *out = in_folder("own");
     struct ran planned = plan(arena_print(
-        &arena, "--ease 0 --to '39 03 N 9 48 W' --json --out '%s'", out));
+        &arena, "--ease 0 --to '38 50 N 9 48 W' --json --out '%s'", out));
     assert_int_equal(planned.status, 0);
     assert_contains(planned.out, "\"change\": \"set\"");
     assert_contains(planned.out, "\"change\": \"stow\"");

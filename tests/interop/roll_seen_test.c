@@ -67,7 +67,7 @@ static void the_example_is_fitted(void **state) {
     assert_int_equal(ran.status, 0);
     assert_string_equal(ran.err, "");
     assert_contains(pasted(ran.out), "[boat]\nsail_roll_run_loose = ");
-    assert_contains(ran.out, "sail_roll_reach stays at 0.12");
+    assert_contains(ran.out, "sail_roll_reach stays at 0.25");
 }
 
 /* A degree more than she rolls now, which is no bound. */
