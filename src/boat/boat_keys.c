@@ -41,7 +41,7 @@ static const struct key keys[] = {
      "the same dead before the wind, the headsail blanketed and loose: less "
      "than 0, for it feeds the roll"},
     {"boat", "sail_roll_run_spar", KEY_NUMBER, AT(roller.sail_run_spar), -0.3,
-     0.3, 0, "", "0.05", NULL,
+     0.3, 0, "", "0.03", NULL,
      "the same with the spar holding the headsail out: a sail on either side "
      "damps a little, and feeds little"},
 

@@ -33,7 +33,7 @@ enum { DIRECTIONS = 240 };
  * to). */
 #define DRIVE_BEGINS_DEG 140.0
 #define DRIVE_LOOSE_DEG 0.55
-#define DRIVE_SPAR_DEG 0.27
+#define DRIVE_SPAR_DEG 0.35
 
 /* --- the sails ---------------------------------------------------------------
  */

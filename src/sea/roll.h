@@ -57,14 +57,14 @@ struct roller {
  * mainsail on the other side, it damps a little. Together with the sails' drive
  * (in roll.c) chosen so that
  *   - a 12 m boat on a dead run in 20 kn, in the wind's own sea, rolls 5 to 6
- *     degrees RMS with the spar stowed and 3 to 4 with it out,
+ *     degrees RMS with the spar stowed and about 3 with it out,
  *   - at every wind she rolls more on a dead run with the spar stowed than with
  *     it out, and more than on a poled reach at 140; in 10 kn and more also
  *     more than on any reach without the spar
  * (common practice, no source). */
 #define ROLL_SAIL_REACH 0.25
 #define ROLL_SAIL_RUN_LOOSE (-0.05)
-#define ROLL_SAIL_RUN_SPAR 0.05
+#define ROLL_SAIL_RUN_SPAR 0.03
 
 /* What the boat is doing while she rolls. */
 struct roll_course {

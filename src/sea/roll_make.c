@@ -34,19 +34,19 @@ enum { MOST_DAMPINGS = 16 };
 #define LEAST_DAMPING_SPAN 0.01 /* of the root */
 
 /* How finely short and long periods are laid out: directions of waves on the
- * half circle, cosines of the main direction, and of the finest steps of speed
- * with the waves one in so many. */
+ * half circle, cosines of the main direction, of the finest steps of speed with
+ * the waves one in so many, and the boat's speed in steps of that part of the
+ * speed of the waves, or of waves in her own period where those are slower
+ * (g T / (2 pi) either way). */
 struct fineness {
     double below_s; /* periods up to here */
     int with_stride, cosines, directions;
+    double speed_step;
 };
-static const struct fineness finenesses[] = {
-    {4.0, 1, 43, 120}, {8.0, 2, 29, 60}, {HUGE_VAL, 4, 25, 36}};
+static const struct fineness finenesses[] = {{4.0, 1, 43, 120, 0.03},
+                                             {8.0, 2, 29, 60, 0.042},
+                                             {HUGE_VAL, 4, 25, 36, 0.042}};
 enum { MOST_COSINES = 43, MOST_DIRECTIONS = 120 };
-
-/* The boat's speed in steps of this part of the speed of the waves, or of waves
- * in her own period where those are slower (g T / (2 pi) either way). */
-#define SPEED_STEP 0.042
 
 /* The finest step of speed with the waves, about. */
 #define WITH_STEP_MPS 0.06
@@ -323,10 +323,12 @@ static void sum_directions(const struct making *making,
 }
 
 static int speeds_of(const struct making *making, int period) {
+    double period_s = making->table->period_s[period];
     double waves_mps =
-        GRAVITY_MPS2 / (2.0 * PI) *
-        fmin(making->table->period_s[period], making->roller->period_s);
-    return (int)ceil(making->fastest_mps / (SPEED_STEP * waves_mps)) + 1;
+        GRAVITY_MPS2 / (2.0 * PI) * fmin(period_s, making->roller->period_s);
+    return (int)ceil(making->fastest_mps /
+                     (fineness_of(period_s)->speed_step * waves_mps)) +
+           1;
 }
 
 static void fill_grid(struct making *making, const struct spreading *spreading,

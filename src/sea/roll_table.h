@@ -1,6 +1,6 @@
 /* The roll integral of sea/roll.h laid out for many courses: a table made once
  * for a boat, and the look-up in it, within 2 % of the integral in RMS roll
- * (for periods from 4 s; below, in one case of a thousand, 5 %).
+ * at the speeds that it was made for.
  *
  * Axes: cosine of the relative direction, boat speed, damping (which is how
  * deck state, TWA and apparent wind enter), peak period, kind of spectrum; a

@@ -48,9 +48,6 @@ static struct sea any_sea(struct seed *seed) {
 /* --- the table ---------------------------------------------------------------
  */
 
-/* Fifteen knots: more than either boat sails. */
-#define FASTEST_MPS 7.72
-
 /* Roll by the sea alone, degrees: without the sails' drive and the ceiling. */
 static double sea_alone_deg(const struct roller *roller,
                             const struct roll_course *course, double rms_deg) {
@@ -62,7 +59,7 @@ static double sea_alone_deg(const struct roller *roller,
 }
 
 struct band {
-    double from_s, to_s;
+    double fastest_mps, from_s, to_s;
     int points, beyond; /* beyond 2 % */
     double worst_frac;
 };
@@ -72,7 +69,7 @@ struct band {
 static void compare(const struct roller *roller, int index, struct band *band,
                     struct seed *seed) {
     struct sea sea = {.height_known = false};
-    struct roll_course course = any_course(seed, FASTEST_MPS);
+    struct roll_course course = any_course(seed, band->fastest_mps);
     struct wave_system *system = &sea.system[index];
     *system = (struct wave_system){true, 0.3,
                                    seed_between(seed, band->from_s, band->to_s),
@@ -90,10 +87,11 @@ static void compare(const struct roller *roller, int index, struct band *band,
     band->worst_frac = fmax(band->worst_frac, frac);
 }
 
-static struct band compare_band(const struct roller *roller, double from_s,
-                                double to_s) {
+static struct band compare_band(const struct roller *roller, double fastest_mps,
+                                double from_s, double to_s) {
     struct seed seed = {(uint64_t)(17.0 * from_s)};
-    struct band band = {.from_s = from_s, .to_s = to_s};
+    struct band band = {
+        .fastest_mps = fastest_mps, .from_s = from_s, .to_s = to_s};
     int points = check_is_long() ? 6000 : 800;
     for (int i = 0; i < points; i++)
         compare(roller, i / 2 % 2, &band, &seed);
@@ -102,27 +100,23 @@ static struct band compare_band(const struct roller *roller, double from_s,
     return band;
 }
 
-/* Within 2 % of the integral: all dampings that the boat knows, all directions,
- * speeds to 15 kn, wind sea and swell. Below 4 s, where hardly a system is a
- * swell and no boat sails so fast, a few in a thousand are off by more. */
+/* Within 2 % of the integral wherever a boat looks it up: all dampings that she
+ * knows, all directions, her own speeds, wind sea and swell. */
 static void the_table_is_the_integral_within_two_percent(void **state) {
     (void)state;
-    static const double edges_s[] = {4, 6, 8, 12, 16, 22, 30};
+    static const double edges_s[] = {2, 4, 6, 8, 12, 16, 22, 30};
     for (int i = 0; i < BOATS; i++) {
         struct arena arena;
         struct boat boat;
         arena_init(&arena);
         load(&boat, boats[i], &arena);
-        struct roller roller = boat.roller;
-        roller.table = roll_table_make(&boat.roller, FASTEST_MPS, &arena);
+        double top_mps = fmax(polar_top_speed(&boat.stowed),
+                              polar_top_speed(&boat.spar_out));
         for (size_t j = 0; j + 1 < sizeof edges_s / sizeof *edges_s; j++) {
             struct band band =
-                compare_band(&roller, edges_s[j], edges_s[j + 1]);
+                compare_band(&boat.roller, top_mps, edges_s[j], edges_s[j + 1]);
             assert_true(band.worst_frac <= 0.02);
         }
-        struct band steep = compare_band(&roller, 2.0, 4.0);
-        assert_true(steep.worst_frac <= 0.06);
-        assert_true(steep.beyond <= 0.005 * steep.points);
         arena_free(&arena);
     }
 }
@@ -362,7 +356,7 @@ static void a_dead_run_in_twenty_knots_rolls_as_crews_tell(void **state) {
     load(&boat, "polars/wanderer-12.ini", &arena);
     double tws_mps = kn_to_mps(20.0);
     assert_near(before_wind_deg(&boat, tws_mps, 180.0, false), 5.5, 0.5);
-    assert_near(before_wind_deg(&boat, tws_mps, 180.0, true), 3.5, 0.5);
+    assert_near(before_wind_deg(&boat, tws_mps, 180.0, true), 3.0, 0.5);
     arena_free(&arena);
 }
 
