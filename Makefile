@@ -75,6 +75,7 @@ TESTS := $(TEST_SOURCES:%.c=$(BUILD)/%)
 BENCH_MAKERS := tests/support/ocean_maker.c tests/support/ocean_weather.c \
 	tests/support/grib_maker.c
 BENCH_SOURCES := $(filter-out %_main.c,$(wildcard tests/bench/*.c))
+BENCH_PROGRAMS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/bench/*_main.c))
 
 OBJECTS := $(SOURCES:%.c=$(BUILD)/%.o)
 SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
@@ -104,8 +105,7 @@ $(BUILD)/tests/%_test: $(BUILD)/tests/%_test.o $(SUPPORT_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
 
 # The bench does without what the tests need: no cmocka.
-$(BUILD)/tests/bench/%_main: $(BUILD)/tests/bench/%_main.o $(BENCH_OBJECTS) \
-		$(LIBRARY)
+$(BENCH_PROGRAMS): %: %.o $(BENCH_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
 
 $(BUILD)/tests/%_main: $(BUILD)/tests/%_main.o $(SUPPORT_OBJECTS) $(LIBRARY)
