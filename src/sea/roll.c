@@ -210,30 +210,12 @@ double roll_limited_deg(double variance_rad2) {
     return sqrt(variance_rad2 / limited) * (1.0 / RADIANS_PER_DEGREE);
 }
 
-static struct roll_share share_of(double part_rad2, double all_rad2,
-                                  double rms_deg) {
-    double part = all_rad2 > 0.0 ? part_rad2 / all_rad2 : 0.0;
-    return (struct roll_share){part, sqrt(part) * rms_deg};
-}
-
-struct roll_shares roll_shares(const struct roller *roller,
-                               const struct sea *sea,
-                               const struct roll_course *course) {
-    double by_system[SEA_SYSTEMS];
-    double by_sails = roll_drive_rad2(course, roll_damping(roller, course));
-    double all = by_sails;
-    for (int i = 0; i < SEA_SYSTEMS; i++)
-        all += by_system[i] = system_rad2(roller, sea, i, course);
-    struct roll_shares shares = {.rms_deg = roll_limited_deg(all)};
-    shares.sails = share_of(by_sails, all, shares.rms_deg);
-    for (int i = 0; i < SEA_SYSTEMS; i++)
-        shares.system[i] = share_of(by_system[i], all, shares.rms_deg);
-    return shares;
-}
-
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,
                     const struct roll_course *course) {
-    return roll_shares(roller, sea, course).rms_deg;
+    double all_rad2 = roll_drive_rad2(course, roll_damping(roller, course));
+    for (int i = 0; i < SEA_SYSTEMS; i++)
+        all_rad2 += system_rad2(roller, sea, i, course);
+    return roll_limited_deg(all_rad2);
 }
 
 /* --- natural period ----------------------------------------------------------

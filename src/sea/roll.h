@@ -82,19 +82,6 @@ struct roll_course {
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,
                     const struct roll_course *course);
 
-/* What rolls her: parts of the variance, 1 together (all 0 where nothing does),
- * and RMS degrees whose squares add up to that of the whole. */
-struct roll_shares {
-    double rms_deg; /* as roll_rms_deg() gives it */
-    struct roll_share {
-        double part, rms_deg;
-    } system[SEA_SYSTEMS], sails;
-};
-
-struct roll_shares roll_shares(const struct roller *roller,
-                               const struct sea *sea,
-                               const struct roll_course *course);
-
 /* --- parts of the model ------------------------------------------------------
  */
 

@@ -5,7 +5,6 @@
 #include "search/improve.h"
 #include "search/refine.h"
 #include "search/rig.h"
-#include "search/sight.h"
 
 #include <math.h>
 
@@ -58,9 +57,6 @@ static const double GUESS_SLACK = 1.03;
 /* Without a known way a boat makes good this part of her top speed. */
 static const double FAIR_FRAC = 0.5;
 
-/* Corners that the direct way may have from one stop to the next. */
-enum { DIRECT_CORNERS = 400 };
-
 /* Change-overs look for their place so many times along a passage. */
 static const double RIG_PLACES = 80.0;
 static const double RIG_CLOSEST_M = 1.0 * METRES_PER_NMI;
@@ -107,85 +103,6 @@ static void tell(const struct search *search, const char *stage, double done) {
 }
 
 /* --- the direct way ------------------------------------------------------- */
-
-static size_t stop_count(const struct search_request *request) {
-    return request->via_count + 1;
-}
-
-static struct position stop_at(const struct search_request *request,
-                               size_t index) {
-    return index < request->via_count ? request->via[index] : request->to;
-}
-
-const struct waterway *const *search_ways(const struct voyage *voyage,
-                                          const struct search_request *request,
-                                          struct arena *arena, bool *open) {
-    *open = true;
-    if (!voyage->room_m)
-        return NULL;
-    const struct waterway **ways =
-        arena_alloc(arena, stop_count(request), sizeof(void *));
-    struct position from = request->from;
-    for (size_t stop = 0; stop < stop_count(request); stop++) {
-        struct position to = stop_at(request, stop);
-        ways[stop] = waterway_make(voyage, from, to, arena);
-        *open = *open && waterway_reaches(ways[stop]);
-        from = to;
-    }
-    return ways;
-}
-
-/* The places at which the way from stop to stop turns, in `corners`. */
-static size_t list_corners(const struct waterway *way, struct position from,
-                           struct position to, struct position *corners) {
-    size_t count = way ? waterway_path(way, from, corners, DIRECT_CORNERS) : 0;
-    if (count == 0)
-        count = 1;
-    corners[count - 1] = to; /* also where there are more than have room */
-    return count;
-}
-
-/* A track that is being made. */
-struct draft {
-    struct track track;
-    size_t capacity;
-    struct arena *arena;
-};
-
-static void add_vertex(struct draft *draft, struct vertex vertex) {
-    struct track *track = &draft->track;
-    track->vertices = arena_room(draft->arena, track->vertices, track->count,
-                                 &draft->capacity, sizeof *track->vertices);
-    track->vertices[track->count++] = vertex;
-}
-
-/* The geodesic to a place, without that place itself. */
-static void add_geodesic(struct draft *draft, struct vertex from,
-                         struct position to) {
-    struct geodesic line = geodesic_between(from.at, to);
-    int stretches = sight_stretches(&line);
-    add_vertex(draft, from);
-    for (int i = 1; i < stretches; i++)
-        add_vertex(draft, (struct vertex){
-                              .at = sight_place(from.at, &line, i, stretches)});
-}
-
-struct track search_direct_track(const struct search_request *request,
-                                 struct arena *arena) {
-    struct draft draft = {.arena = arena};
-    struct position *corners =
-        arena_alloc(arena, DIRECT_CORNERS, sizeof *corners);
-    struct position from = request->from;
-    for (size_t stop = 0; stop < stop_count(request); stop++) {
-        const struct waterway *way = request->ways ? request->ways[stop] : NULL;
-        size_t count = list_corners(way, from, stop_at(request, stop), corners);
-        for (size_t i = 0; i < count; from = corners[i++])
-            add_geodesic(&draft, (struct vertex){.at = from, .pinned = i == 0},
-                         corners[i]);
-    }
-    add_vertex(&draft, (struct vertex){.at = request->to, .pinned = true});
-    return draft.track;
-}
 
 static struct underway start_of(const struct search *search) {
     return sail_start(search->request->from, search->request->start);
@@ -288,15 +205,15 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
     struct track before = {.count = 0};
     *ways = (struct ways){.count = 0};
     double closing_mps = 0.0;
-    for (size_t stop = 0; stop < stop_count(request); stop++) {
+    for (size_t stop = 0; stop < search_stop_count(request); stop++) {
         struct front_result part;
         struct front_options own = *options;
         own.must_stow = stop == request->via_count;
         own.waterway = request->ways ? request->ways[stop] : NULL;
         if (!own.must_stow)
             own.bound_s = HUGE_VAL;
-        front_run(voyage, &boat, stop_at(request, stop), &own, search->arena,
-                  &part);
+        front_run(voyage, &boat, search_stop_at(request, stop), &own,
+                  search->arena, &part);
         search->result->labels += part.labels;
         search->result->expansions += part.expansions;
         closing_mps = fmax(closing_mps, CLOSING_SLACK * part.closing_mps);

@@ -42,6 +42,11 @@ struct search_result {
     enum obstacle cause; /* what stopped it, where not reached */
 };
 
+/* The places to pass, and the finish as the last: at least 1. */
+size_t search_stop_count(const struct search_request *request);
+struct position search_stop_at(const struct search_request *request,
+                               size_t index);
+
 /* The ways over open water from stop to stop, once for all searches of a
  * request; NULL where nothing bars any. `*open`: false where one of them is
  * closed for good, so that no search can help. */
