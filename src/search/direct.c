@@ -77,7 +77,8 @@ struct track search_direct_track(const struct search_request *request,
     struct position from = request->from;
     for (size_t stop = 0; stop < search_stop_count(request); stop++) {
         const struct waterway *way = request->ways ? request->ways[stop] : NULL;
-        size_t count = list_corners(way, from, search_stop_at(request, stop), corners);
+        size_t count =
+            list_corners(way, from, search_stop_at(request, stop), corners);
         for (size_t i = 0; i < count; from = corners[i++])
             add_geodesic(&draft, (struct vertex){.at = from, .pinned = i == 0},
                          corners[i]);
