@@ -102,7 +102,7 @@ static void print_roll(FILE *stream, struct arena *arena,
     if (one->tells < SAIL_PARTS)
         after = arena_print(arena, ", %s by the fit",
                             told_roll(arena, seen, one->after_deg));
-    sheet_entry(stream, "Roll", "%s by the boat file%s; seen: %s",
+    sheet_entry(stream, "Roll", "degrees: %s by the boat file%s; seen: %s",
                 told_roll(arena, seen, one->before_deg), after,
                 told_roll(arena, seen, roll_seen_rms_deg(seen)));
 }
@@ -155,6 +155,20 @@ static const char *file_name(const char *path) {
     return slash ? slash + 1 : path;
 }
 
+/* Is anything that was seen within what the key can give? A fit to what is not
+ * ends at a bound, and nobody should sail by that. */
+static bool is_offered(const struct roll_sheet *sheet, enum sail_part part) {
+    for (size_t i = 0; i < sheet->count; i++) {
+        const struct roll_fit_case *one = &sheet->each[i];
+        double seen_deg = roll_seen_rms_deg(&sheet->seen[i]);
+        double slack_deg = ALIKE_DEG / (double)sheet->seen[i].measure;
+        if (one->tells == part && seen_deg > one->least_deg - slack_deg &&
+            seen_deg < one->most_deg + slack_deg)
+            return true;
+    }
+    return false;
+}
+
 static void print_keys(FILE *stream, struct arena *arena,
                        const struct roll_sheet *sheet) {
     const struct roll_fit *fit = sheet->fit;
@@ -163,7 +177,7 @@ static void print_keys(FILE *stream, struct arena *arena,
                   words_ascii(arena, file_name(sheet->boat->path)));
     fputs("\n[boat]\n", stream);
     for (int i = 0; i < SAIL_PARTS; i++)
-        if (fit->told[i])
+        if (is_offered(sheet, (enum sail_part)i))
             fprintf(stream, "%s = %g\n", sail_part_key((enum sail_part)i),
                     sail_part_value(&fit->fitted, (enum sail_part)i));
 }
@@ -181,6 +195,12 @@ static void print_keys_told(FILE *stream, struct arena *arena,
                        arena_print(arena,
                                    "%s stays at %g: nothing that was seen "
                                    "tells it",
+                                   key, old));
+        else if (!is_offered(sheet, part))
+            sheet_item(stream, "*",
+                       arena_print(arena,
+                                   "%s stays at %g: no value of it gives what "
+                                   "was seen",
                                    key, old));
         else
             sheet_item(stream, "*",
@@ -213,7 +233,7 @@ void roll_seen_report(const struct roll_sheet *sheet, FILE *stream) {
     arena_init(&arena);
     bool any = false;
     for (int i = 0; i < SAIL_PARTS; i++)
-        any |= sheet->fit->told[i];
+        any |= is_offered(sheet, (enum sail_part)i);
     sheet_paragraph(stream, 0, 0,
                     arena_print(&arena, "%s: the sails' part of the roll",
                                 words_ascii(&arena, sheet->boat->name)));
@@ -222,7 +242,7 @@ void roll_seen_report(const struct roll_sheet *sheet, FILE *stream) {
     if (any)
         print_keys(stream, &arena, sheet);
     else
-        sheet_heading(stream, "Nothing to paste: no key is told.");
+        sheet_heading(stream, "Nothing to paste.");
     print_keys_told(stream, &arena, sheet);
     print_limits(stream, sheet->boat);
     arena_free(&arena);

@@ -99,7 +99,7 @@ static const char *track(double lat_a, double lon_a, double lat_b,
 }
 
 /* One place, one sea (a swell from the south-west, 13 s, the wind from the
- * east): 30 miles on eight courses. */
+ * east, and its sea): 30 miles on eight courses. */
 static void roll_varies_with_the_course(void **state) {
     (void)state;
     char options[OPTIONS_SIZE];
@@ -126,7 +126,7 @@ static void roll_varies_with_the_course(void **state) {
         sailed++;
     }
     assert_true(sailed >= 5);
-    assert_true(most > 1.5 * least && most > 0.5);
+    assert_true(most > 1.2 * least && most > 0.5);
 }
 
 /* Land is in the bitmap: no wind, so no boat there. */

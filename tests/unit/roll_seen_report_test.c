@@ -118,11 +118,12 @@ static void before_after_and_seen_stand_together(void **state) {
     tell_one(WANDERER, arena_print(&arena, ON_A_RUN, 10.0));
     double before = before_deg();
     tell_one(WANDERER, arena_print(&arena, ON_A_RUN, before + 1.0));
-    assert_contains(flat(),
-                    arena_print(&arena,
-                                "Roll at times %.1f by the boat file, at times "
-                                "%.1f by the fit; seen: at times %.1f ",
-                                before, before + 1.0, before + 1.0));
+    assert_contains(
+        flat(),
+        arena_print(&arena,
+                    "Roll degrees: at times %.1f by the boat file, at times "
+                    "%.1f by the fit; seen: at times %.1f ",
+                    before, before + 1.0, before + 1.0));
     assert_contains(report, "Tells       sail_roll_run_loose\n");
     assert_null(strstr(report, "Missed"));
     assert_contains(report, "\n[boat]\nsail_roll_run_loose = ");
@@ -168,7 +169,13 @@ static void what_tells_nothing_is_said(void **state) {
     tell_one(WANDERER, "TWA 120, 4 kn, 0.1 m 20 s, spar stowed: often 10");
     assert_contains(flat(), "Tells nothing: the sails hardly change her roll "
                             "there");
-    assert_contains(report, "Nothing to paste: no key is told.");
+    assert_contains(report, "Nothing to paste.");
+    assert_null(strstr(report, "[boat]"));
+    /* more than any value of the key can give */
+    tell_one(WANDERER, "TWA 170, 16 kn, 2 m 7 s, spar stowed: often 50");
+    assert_contains(flat(),
+                    "sail_roll_run_loose stays at -0.05: no value of it "
+                    "gives what was seen");
     assert_null(strstr(report, "[boat]"));
     assert_null(strstr(report, "by the fit"));
 }
