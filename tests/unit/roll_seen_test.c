@@ -138,104 +138,104 @@ static void the_side_of_the_spar_is_told_by_the_wind(void **state) {
     }
 }
 
+static const struct {
+    const char *text, *expected;
+} bad_lines[] = {
+    {"", "it does not end in what was seen; add ': often 10'"},
+    {":", "nothing stands between"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar stowed",
+     "it does not end in what was seen; add ': often 10'"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar stowed:", "nothing stands between"},
+    {"TWA 170,, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "nothing stands between"},
+    /* units */
+    {"TWA 170, 16, 2 m 7 s, spar stowed: often 10",
+     "'16' is not understood; numbers need their unit"},
+    {"TWA 170, 16 m, 2 m 7 s, spar stowed: often 10",
+     "'16 m' is not understood; numbers need their unit"},
+    {"TWA 170, 16 kn, 2 7, spar stowed: often 10",
+     "'2 7' is not understood; numbers need their unit"},
+    {"TWA 170, 16 kn, 2 m from 65, spar stowed: often 10",
+     "'2 m from 65' is not understood"},
+    {"TWA 170, 16 kn, 2 m 7 s from, spar stowed: often 10",
+     "'2 m 7 s from' is not understood"},
+    {"TWA 170, 16 kn, 2,5 m 7 s, spar stowed: often 10",
+     "'2' is not understood; numbers need their unit and a decimal point"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar stowed: 10",
+     "'10' is not understood; write 'often 10' or 'at times 15'"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar stowed: often 10: at times 15",
+     "'often 10: at times 15' is not understood"},
+    /* words */
+    {"TWA, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "'TWA' is not understood; write 'TWA 170'"},
+    {"TWA nan, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "'TWA nan' is not understood"},
+    {"TWA 0x10, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "'TWA 0x10' is not understood"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar out: often 10",
+     "'spar out' is not understood; write 'spar stowed', 'spar to"},
+    {"TWA 170, wind 16, 2 m 7 s, spar stowed: often 10",
+     "'wind 16' is not understood; write '16 kn' or 'wind from 065 16 kn'"},
+    {"a b c d e f g h i j k l: often 10",
+     "'a b c d e f g h i j k l' is not understood"},
+    /* ranges */
+    {"TWA 181, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "'TWA 181': the angle is out of range; give -180 to 180"},
+    {"TWA 170, 0 kn, 2 m 7 s, spar stowed: often 10",
+     "'0 kn': the wind is out of range; give 1 to 80"},
+    {"TWA 170, 16 kn, 0 m 7 s, spar stowed: often 10",
+     "'0 m 7 s': the height is out of range; give 0.1 to 20"},
+    {"TWA 170, 16 kn, 2 m 70 s, spar stowed: often 10",
+     "'2 m 70 s': the period is out of range; give 2 to 30"},
+    {"TWA 170, 16 kn, 2 m 7 s from -1, spar stowed: often 10",
+     "'2 m 7 s from -1': the direction is out of range; give 0 to 360"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar stowed: often 61",
+     "'often 61': the roll is out of range; give 1 to 60"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar stowed: often -5",
+     "'often -5': the roll is out of range; give 1 to 60"},
+    /* too much */
+    {"TWA 170, TWA 160, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "'TWA 160' tells again what is told before; leave one out"},
+    {"TWA -170 port, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "'TWA -170 port' has a minus sign"},
+    {"TWA 170, 16 kn, wind from 9 12 kn, 2 m 7 s, spar stowed: often 10",
+     "'wind from 9 12 kn' tells again"},
+    {"TWA 170, 16 kn, 2 m 7 s, spar stowed, spar to port: often 10",
+     "'spar to port' tells again"},
+    {"TWA 170, 16 kn, sea 2 m 7 s, sea 1 m 5 s, spar stowed: often 10",
+     "'sea 1 m 5 s' tells again"},
+    {"TWA 170, heading 9, wind from 9 16 kn, 2 m 7 s, spar stowed: often 9",
+     "heading and wind direction are both given"},
+    {"TWA 170, 16 kn, 2 m 7 s from 0, 1 m 9 s from 1, 1 m 9 s from 2, 1 m "
+     "9 "
+     "s from 3, 1 m 9 s from 4, spar stowed: often 9",
+     "'1 m 9 s from 4' is one swell too many; give the three highest"},
+    /* too little */
+    {"16 kn, 2 m 7 s, spar stowed: often 10",
+     "no angle to the wind; add 'TWA 170'"},
+    {"TWA 170, 2 m 7 s, spar stowed: often 10", "no wind; add '16 kn'"},
+    {"TWA 170, 16 kn, spar stowed: often 10", "no sea; add '2 m 7 s from 065'"},
+    {"TWA 170, 16 kn, 2 m 7 s: often 10",
+     "nothing of the spar; add 'spar stowed'"},
+    {"TWA 170, 16 kn, 2 m 7 s, 2 m 9 s, spar stowed: often 10",
+     "'2 m 9 s' is a swell without a direction; add 'from'"},
+    {"TWA 170, 16 kn, swell 2 m 9 s from 5, spar stowed: often 10",
+     "add 'heading 255' or 'wind from 065'"},
+    /* bytes */
+    {"TWA 170\xc2\xb0, 16 kn, 2 m 7 s, spar stowed: often 10",
+     "byte 8 is no plain letter, digit or sign; write degrees without"},
+    {"\xff\xfe\x01: often 10", "byte 1 is no plain letter"},
+    {"TWA 170,\n16 kn, 2 m 7 s, spar stowed: often 10",
+     "byte 9 is no plain letter"},
+};
+
 static void a_bad_line_is_told_with_its_place_and_a_remedy(void **state) {
     (void)state;
-    static const struct {
-        const char *text, *expected;
-    } cases[] = {
-        {"", "it does not end in what was seen; add ': often 10'"},
-        {":", "nothing stands between"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar stowed",
-         "it does not end in what was seen; add ': often 10'"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar stowed:", "nothing stands between"},
-        {"TWA 170,, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "nothing stands between"},
-        /* units */
-        {"TWA 170, 16, 2 m 7 s, spar stowed: often 10",
-         "'16' is not understood; numbers need their unit"},
-        {"TWA 170, 16 m, 2 m 7 s, spar stowed: often 10",
-         "'16 m' is not understood; numbers need their unit"},
-        {"TWA 170, 16 kn, 2 7, spar stowed: often 10",
-         "'2 7' is not understood; numbers need their unit"},
-        {"TWA 170, 16 kn, 2 m from 65, spar stowed: often 10",
-         "'2 m from 65' is not understood"},
-        {"TWA 170, 16 kn, 2 m 7 s from, spar stowed: often 10",
-         "'2 m 7 s from' is not understood"},
-        {"TWA 170, 16 kn, 2,5 m 7 s, spar stowed: often 10",
-         "'2' is not understood; numbers need their unit and a decimal point"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar stowed: 10",
-         "'10' is not understood; write 'often 10' or 'at times 15'"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar stowed: often 10: at times 15",
-         "'often 10: at times 15' is not understood"},
-        /* words */
-        {"TWA, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "'TWA' is not understood; write 'TWA 170'"},
-        {"TWA nan, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "'TWA nan' is not understood"},
-        {"TWA 0x10, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "'TWA 0x10' is not understood"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar out: often 10",
-         "'spar out' is not understood; write 'spar stowed', 'spar to"},
-        {"TWA 170, wind 16, 2 m 7 s, spar stowed: often 10",
-         "'wind 16' is not understood; write '16 kn' or 'wind from 065 16 kn'"},
-        {"a b c d e f g h i j k l: often 10",
-         "'a b c d e f g h i j k l' is not understood"},
-        /* ranges */
-        {"TWA 181, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "'TWA 181': the angle is out of range; give -180 to 180"},
-        {"TWA 170, 0 kn, 2 m 7 s, spar stowed: often 10",
-         "'0 kn': the wind is out of range; give 1 to 80"},
-        {"TWA 170, 16 kn, 0 m 7 s, spar stowed: often 10",
-         "'0 m 7 s': the height is out of range; give 0.1 to 20"},
-        {"TWA 170, 16 kn, 2 m 70 s, spar stowed: often 10",
-         "'2 m 70 s': the period is out of range; give 2 to 30"},
-        {"TWA 170, 16 kn, 2 m 7 s from -1, spar stowed: often 10",
-         "'2 m 7 s from -1': the direction is out of range; give 0 to 360"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar stowed: often 61",
-         "'often 61': the roll is out of range; give 1 to 60"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar stowed: often -5",
-         "'often -5': the roll is out of range; give 1 to 60"},
-        /* too much */
-        {"TWA 170, TWA 160, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "'TWA 160' tells again what is told before; leave one out"},
-        {"TWA -170 port, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "'TWA -170 port' has a minus sign"},
-        {"TWA 170, 16 kn, wind from 9 12 kn, 2 m 7 s, spar stowed: often 10",
-         "'wind from 9 12 kn' tells again"},
-        {"TWA 170, 16 kn, 2 m 7 s, spar stowed, spar to port: often 10",
-         "'spar to port' tells again"},
-        {"TWA 170, 16 kn, sea 2 m 7 s, sea 1 m 5 s, spar stowed: often 10",
-         "'sea 1 m 5 s' tells again"},
-        {"TWA 170, heading 9, wind from 9 16 kn, 2 m 7 s, spar stowed: often 9",
-         "heading and wind direction are both given"},
-        {"TWA 170, 16 kn, 2 m 7 s from 0, 1 m 9 s from 1, 1 m 9 s from 2, 1 m "
-         "9 "
-         "s from 3, 1 m 9 s from 4, spar stowed: often 9",
-         "'1 m 9 s from 4' is one swell too many; give the three highest"},
-        /* too little */
-        {"16 kn, 2 m 7 s, spar stowed: often 10",
-         "no angle to the wind; add 'TWA 170'"},
-        {"TWA 170, 2 m 7 s, spar stowed: often 10", "no wind; add '16 kn'"},
-        {"TWA 170, 16 kn, spar stowed: often 10",
-         "no sea; add '2 m 7 s from 065'"},
-        {"TWA 170, 16 kn, 2 m 7 s: often 10",
-         "nothing of the spar; add 'spar stowed'"},
-        {"TWA 170, 16 kn, 2 m 7 s, 2 m 9 s, spar stowed: often 10",
-         "'2 m 9 s' is a swell without a direction; add 'from'"},
-        {"TWA 170, 16 kn, swell 2 m 9 s from 5, spar stowed: often 10",
-         "add 'heading 255' or 'wind from 065'"},
-        /* bytes */
-        {"TWA 170\xc2\xb0, 16 kn, 2 m 7 s, spar stowed: often 10",
-         "byte 8 is no plain letter, digit or sign; write degrees without"},
-        {"\xff\xfe\x01: often 10", "byte 1 is no plain letter"},
-        {"TWA 170,\n16 kn, 2 m 7 s, spar stowed: often 10",
-         "byte 9 is no plain letter"},
-    };
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+    for (size_t i = 0; i < sizeof bad_lines / sizeof *bad_lines; i++) {
         error = (struct error){.text = ""};
-        assert_false(roll_seen_read(&seen, cases[i].text, &arena, &error));
+        assert_false(roll_seen_read(&seen, bad_lines[i].text, &arena, &error));
         assert_int_equal(error.status, STATUS_USAGE);
-        assert_contains(error.text, cases[i].expected);
+        assert_contains(error.text, bad_lines[i].expected);
     }
 }
 
