@@ -62,10 +62,14 @@ static struct vector_mps way_to(struct position from, struct position to) {
 
 /* --- the label put right -------------------------------------------------- */
 
-static void do_from_cockpit(const struct spot *spot, double seconds) {
+/* With a single preventer a mainsail gybe is deck work, and weighs as such. */
+static void do_on_the_way(const struct spot *spot, enum change_kind kind,
+                          double seconds) {
+    const struct voyage *voyage = &spot->expander->voyage;
     spot->label->work_left_s += seconds;
     spot->label->cost_s +=
-        spot->expander->voyage.ease * COST_COCKPIT_HARDSHIP_S;
+        voyage->ease * voyage_hardship_s(voyage, spot->label->at,
+                                         &spot->conditions, kind, 0.0);
 }
 
 /* What the crew has had to do on the way: bring the mainsail over where the
@@ -76,12 +80,13 @@ static void settle(const struct spot *spot, const struct fan_heading *heading) {
     if (voyage_side_slack_deg(heading->twa_deg, label->deck.wind_starboard) <
         0.0) {
         label->deck.wind_starboard = !label->deck.wind_starboard;
-        do_from_cockpit(spot, boat->handling.mainsail_gybe_s);
+        do_on_the_way(spot, CHANGE_MAINSAIL_GYBE,
+                      boat->handling.mainsail_gybe_s);
     }
     if (deck_is_drawing(label->deck) &&
         fan_slack_deg(&spot->fan, heading, label->deck) < 0.0) {
         label->deck.rolled = true;
-        do_from_cockpit(spot, boat->spar.roll_s);
+        do_on_the_way(spot, CHANGE_ROLL, boat->spar.roll_s);
     }
 }
 

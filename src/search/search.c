@@ -17,7 +17,7 @@ struct pass {
 };
 static const struct pass scout = {"scouting", 16.0, 0.6, 15.0};
 static const struct pass wide = {"wide front", 32.0, 0.5, 7.5};
-static const struct pass fine = {"fine front", 96.0, 0.45, 5.0};
+static const struct pass fine = {"fine front", 80.0, 0.45, 5.0};
 
 /* A shorter passage has fewer of the fine layers, down to so many: the weather
  * changes little in less time. */
@@ -33,7 +33,7 @@ enum { NEAR_TURNS = 4 };
 /* Where moves take so much off what it promised, another may find more; not
  * where the last one, too, brought less than that part. */
 static const double AGAIN_FRAC = 0.005;
-static const double AGAIN_GAIN_FRAC = 0.002;
+static const double AGAIN_GAIN_FRAC = 0.005;
 
 /* The shortest and longest time step between isochrones. */
 static const double SHORTEST_LAYER_S = 120.0;
@@ -314,7 +314,7 @@ static void improve_ways(struct search *search, double done,
                                       .last_step_m = SHORT_MOVE_RUNS * run,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = COARSE_STEPS,
-                                      .bends = true,
+                                      .bends = done > 0.5,
                                       .turns = 1};
     struct underway start = start_of(search);
     struct arena arenas[WAYS_MOST];
@@ -408,6 +408,8 @@ static void search_near(struct search *search, struct ways *ways) {
         double before_s = search->result->cost_s;
         if (!run_surely(search, &pass, ways, 0.6, &finer))
             return;
+        if (turn > 0)
+            finer.count = 1; /* the others have had their turn */
         improve_ways(search, 0.8, &finer);
         *ways = finer;
         if (search->result->reached) {
