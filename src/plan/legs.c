@@ -4,6 +4,7 @@
 #include "boat/apparent.h"
 #include "earth/rhumb.h"
 #include "plan/cautions.h"
+#include "plan/darkness.h"
 #include "plan/rolling.h"
 #include "plan/trust.h"
 
@@ -93,8 +94,6 @@ static void sum_weather(struct sums *sums, const struct sail_step *step,
         sums->current.east += dt * here->current.east;
         sums->current.north += dt * here->current.north;
     }
-    if (here->light == LIGHT_NIGHT)
-        sums->night_s += dt;
     sums->beyond = sums->beyond || here->beyond_forecast;
     sums->unchecked = sums->unchecked || voyage_unchecked(voyage, here);
 }
@@ -162,6 +161,7 @@ static void note_step(void *context, const struct sail_step *step) {
     struct logbook *log = context;
     sum_motion(&log->sums, step);
     sum_weather(&log->sums, step, log->voyage);
+    log->sums.night_s += darkness_s(log->plan->depart, step);
     sum_passage(log, step);
     rolling_add(&log->sums.rolling, &log->plan->boat->roller, step);
     cautions_add(log->plan, &log->sums.cautions, step);

@@ -4,6 +4,7 @@
 
 #include "base/units.h"
 #include "boat/apparent.h"
+#include "earth/almanac.h"
 #include "earth/rhumb.h"
 #include "plan/legs.h"
 #include <math.h>
@@ -70,6 +71,39 @@ static const struct analytic trades = {.wind_from_deg = 90.0,
 
 static double leg_s(const struct plan_leg *leg) {
     return instant_minus(leg->end, leg->start);
+}
+
+/* A leg in a steady wind: as much of the way as of the time. */
+static struct position on_leg(const void *context, double unix_s) {
+    const struct plan_leg *leg = context;
+    double part = (unix_s - (double)leg->start.unix_s) / leg_s(leg);
+    return rhumb_ahead(leg->from, leg->course_deg, part * leg->distance_m);
+}
+
+/* Whichever part of a step the sun passes -6 degrees in; a leg that ends
+ * before that is dark from end to end. */
+static void night_ends_with_the_almanac_to_seconds(void **state) {
+    (void)state;
+    static const double start_h[] = {0.0, 0.1, 0.2, 0.3, 0.4};
+    for (size_t i = 0; i < sizeof start_h / sizeof *start_h; i++) {
+        struct sailed sailed;
+        struct vertex vertices[3] = {{.at = start_at}};
+        vertices[1] =
+            place(200.0, 8.0 + 4.0 * start_h[i], start_at, SPAR_STOWED);
+        vertices[2] = place(200.0, 100.0, vertices[1].at, SPAR_STOWED);
+        sail(&sailed, &trades, vertices, 3);
+        const struct plan_leg *leg = &sailed.plan.legs[1];
+        struct observer aboard = {on_leg, leg};
+        double begin_s = (double)leg->start.unix_s;
+        struct figure dawn_s =
+            almanac_next(ALMANAC_CIVIL_DAWN, &aboard, begin_s, begin_s + 86400);
+        assert_true(dawn_s.known);
+        assert_true(dawn_s.value < (double)leg->end.unix_s);
+        assert_near(leg->night_s, dawn_s.value - begin_s, 15.0);
+        assert_near(sailed.plan.legs[0].night_s, leg_s(&sailed.plan.legs[0]),
+                    1.0);
+        arena_free(&sailed.arena);
+    }
 }
 
 static void a_steady_leg_has_the_figures_of_its_motion(void **state) {
@@ -282,24 +316,30 @@ static void hours_with_the_spar_out_add_up(void **state) {
     arena_free(&sailed.arena);
 }
 
-/* Dark for the last 6 of every 24 hours. */
-static void the_dark_hours_are_counted(void **state) {
+/* Midnight is dark at the start: the first night ends, two or more follow. */
+static void the_dark_hours_of_several_nights_are_counted(void **state) {
     (void)state;
     struct sailed sailed;
-    struct vertex vertices[3] = {{.at = start_at}};
-    struct analytic weather = trades;
-    weather.night_from_s = hours_to_s(18.0);
-    weather.night_every_s = hours_to_s(24.0);
-    vertices[1] = place(200.0, 80.0, start_at, SPAR_STOWED);
-    vertices[2] = place(180.0, 320.0, vertices[1].at, SPAR_STOWED);
-    sail(&sailed, &weather, vertices, 3);
-    const struct plan *plan = &sailed.plan;
-    double hours = s_to_hours(plan->summary.elapsed_s);
-    double days = floor(hours / 24.0);
-    double dark = 6.0 * days + fmax(0.0, hours - 24.0 * days - 18.0);
-    assert_true(hours > 48.0);
-    assert_near(plan->legs[0].night_s, 0.0, 0.0);
-    assert_near(s_to_hours(plan->legs[1].night_s), dark, 0.25 * (days + 1.0));
+    struct vertex vertices[2] = {{.at = start_at}};
+    vertices[1] = place(200.0, 400.0, start_at, SPAR_STOWED);
+    sail(&sailed, &trades, vertices, 2);
+    const struct plan_leg *leg = &sailed.plan.legs[0];
+    struct observer aboard = {on_leg, leg};
+    double at_s = (double)leg->start.unix_s, end_s = (double)leg->end.unix_s;
+    double dark_s = 0.0;
+    bool dark = true;
+    while (at_s < end_s) {
+        struct figure turn_s =
+            almanac_next(dark ? ALMANAC_CIVIL_DAWN : ALMANAC_CIVIL_DUSK,
+                         &aboard, at_s, end_s);
+        double until_s = turn_s.known ? turn_s.value : end_s;
+        dark_s += dark ? until_s - at_s : 0.0;
+        dark = !dark;
+        at_s = until_s;
+    }
+    assert_true(s_to_hours(leg_s(leg)) > 48.0);
+    assert_true(dark_s > hours_to_s(12.0));
+    assert_near(leg->night_s, dark_s, 120.0);
     arena_free(&sailed.arena);
 }
 
@@ -565,6 +605,7 @@ static void the_parts_of_a_change_follow_each_other(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(night_ends_with_the_almanac_to_seconds),
         cmocka_unit_test(a_steady_leg_has_the_figures_of_its_motion),
         cmocka_unit_test(directions_are_means_of_vectors),
         cmocka_unit_test(legs_join_and_add_up),
@@ -573,7 +614,7 @@ int main(void) {
         cmocka_unit_test(what_to_beware_of_is_found_on_the_way),
         cmocka_unit_test(changes_belong_to_the_legs_that_start_with_them),
         cmocka_unit_test(hours_with_the_spar_out_add_up),
-        cmocka_unit_test(the_dark_hours_are_counted),
+        cmocka_unit_test(the_dark_hours_of_several_nights_are_counted),
         cmocka_unit_test(work_at_night_takes_longer_and_is_counted),
         cmocka_unit_test(an_unknown_gust_is_estimated_and_marked),
         cmocka_unit_test(an_unknown_sea_is_unknown),
