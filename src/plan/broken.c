@@ -1,6 +1,7 @@
 #include "plan/broken.h"
 
-#include "search/track.h"
+#include "base/units.h"
+#include "search/homeward.h"
 
 #include <math.h>
 
@@ -29,10 +30,48 @@ static struct track rest_of(const struct plan *plan, size_t index,
     return rest;
 }
 
-static struct figure sail_rest(const struct plan *plan, size_t index,
+/* A leg that takes longer by beating is no way. */
+static const double MOST_S = 30.0 * 24.0 * SECONDS_PER_HOUR;
+
+/* To windward, to where the leg ends. */
+static enum obstacle beat_to(const struct voyage *bare, struct underway *boat,
+                             struct position end) {
+    double end_s = boat->t_s + MOST_S;
+    while (end_s - boat->t_s > 1.0) {
+        double before_s = boat->t_s;
+        struct homeward way = homeward_from(NULL, boat->at, end);
+        struct corners turned;
+        enum obstacle why =
+            homeward_sail(bare, boat, &way, end_s - boat->t_s, &turned);
+        if (why != OBSTACLE_NONE || homeward_arrives(&way, &turned))
+            return why;
+        if (boat->t_s <= before_s)
+            break;
+    }
+    return OBSTACLE_NO_SPEED;
+}
+
+/* One leg as it lies; OBSTACLE_NO_SPEED where she would creep. */
+static enum obstacle sail_leg(const struct voyage *bare,
+                              const struct track *rest, size_t index,
+                              struct underway *boat) {
+    enum obstacle why = track_sail_stretch(bare, rest, index, boat, NULL);
+    bool crept = why == OBSTACLE_NONE && boat->crept_s > 0.0;
+    return crept ? OBSTACLE_NO_SPEED : why;
+}
+
+/* From departure to the finish, if it breaks where a leg starts. */
+struct ending {
+    struct figure broken_s;
+    struct plan_heading heading;
+};
+
+static struct ending sail_rest(const struct plan *plan, size_t index,
                                const struct voyage *bare, struct arena *arena) {
     const struct plan_leg *leg = &plan->legs[index];
     struct track rest = rest_of(plan, index, arena);
+    struct ending ending = {.broken_s = figure_unknown()};
+    struct plan_heading *heading = &ending.heading;
     struct underway boat =
         sail_start(leg->from, (struct deck){.spar = SPAR_STOWED});
     boat.t_s = instant_minus(leg->start, plan->depart);
@@ -40,10 +79,23 @@ static struct figure sail_rest(const struct plan *plan, size_t index,
         boat.deck.wind_starboard = plan->legs[index - 1].deck.wind_starboard;
     else
         boat = track_start(bare, &rest, &boat);
-    enum obstacle obstacle = track_sail(bare, &rest, &boat, NULL);
-    if (obstacle != OBSTACLE_NONE || boat.crept_s > 0.0)
-        return figure_unknown();
-    return figure_of(boat.t_s);
+    for (size_t i = 0; i + 1 < rest.count; i++) {
+        struct underway laid = boat;
+        heading->why = sail_leg(bare, &rest, i, &boat);
+        bool heads = heading->why == OBSTACLE_NO_SPEED;
+        if (heads && !heading->headed)
+            *heading = (struct plan_heading){true, index + i, heading->why};
+        if (heads && !plan->timed_only) {
+            boat = laid;
+            heading->why = beat_to(bare, &boat, rest.vertices[i + 1].at);
+        }
+        if (heading->why != OBSTACLE_NONE) {
+            heading->leg = index + i;
+            return ending;
+        }
+    }
+    ending.broken_s = figure_of(boat.t_s);
+    return ending;
 }
 
 void broken_give(struct plan *plan, const struct voyage *voyage) {
@@ -51,15 +103,16 @@ void broken_give(struct plan *plan, const struct voyage *voyage) {
         return;
     struct voyage bare = *voyage;
     struct arena arena;
-    struct figure next_s = figure_of(plan->summary.elapsed_s);
+    struct ending next = {.broken_s = figure_of(plan->summary.elapsed_s)};
     size_t first = plan->leg_count > BROKEN_LEGS ? 1 : plan->leg_count;
     bare.spar_allowed = false;
     bare.max_wind_mps = bare.max_gust_mps = bare.max_wave_m = figure_unknown();
     arena_init(&arena);
     for (size_t i = first; i-- > 0;) {
         if (first < plan->leg_count || !is_bare(plan, i))
-            next_s = sail_rest(plan, i, &bare, &arena);
-        plan->legs[i].broken_s = next_s;
+            next = sail_rest(plan, i, &bare, &arena);
+        plan->legs[i].broken_s = next.broken_s;
+        plan->legs[i].broken = next.heading;
     }
     arena_free(&arena);
 }

@@ -81,17 +81,18 @@ static bool is_there(const struct run *run, const struct underway *boat) {
     return geodesic_between(boat->at, run->goal).distance_m < THERE_M;
 }
 
-/* Sails there; false where something is in the way, or it takes longer than
- * `most_s`. */
-static bool sail_there(struct run *run, struct underway *boat, double most_s) {
+/* Sails there; false where something is in the way, told in `*why`, or it
+ * takes longer than `most_s`. */
+static bool sail_there(struct run *run, struct underway *boat, double most_s,
+                       enum obstacle *why) {
     double end_s = boat->t_s + most_s;
     struct corners turned;
     while (!is_there(run, boat)) {
         double before_s = boat->t_s;
         struct homeward way = way_from(run, boat->at);
-        enum obstacle obstacle = homeward_sail(
-            &run->voyage, boat, &way, fmin(RUN_S, end_s - boat->t_s), &turned);
-        if (obstacle != OBSTACLE_NONE || boat->t_s <= before_s)
+        *why = homeward_sail(&run->voyage, boat, &way,
+                             fmin(RUN_S, end_s - boat->t_s), &turned);
+        if (*why != OBSTACLE_NONE || boat->t_s <= before_s)
             return is_there(run, boat);
         if (boat->t_s >= end_s - 1.0)
             return is_there(run, boat);
@@ -115,15 +116,17 @@ static struct plan_refuge refuge_from(struct run *run, size_t point,
         sail_start(from->position, (struct deck){.spar = SPAR_STOWED});
     double start_s = instant_minus(from->at, run->plan->depart);
     boat.t_s = start_s;
-    if (most_s <= 0.0 || is_too_far(run, boat.at, most_s) ||
-        sail_look(&run->voyage, &boat) != OBSTACLE_NONE)
+    if (most_s <= 0.0 || is_too_far(run, boat.at, most_s))
+        return refuge;
+    refuge.why = sail_look(&run->voyage, &boat);
+    if (refuge.why != OBSTACLE_NONE)
         return refuge;
     struct homeward way = way_from(run, boat.at);
     refuge.distance_m = way_m(&way, boat.at);
     refuge.off_bow_deg =
         angle_turn(homeward_course_deg(&way, boat.at), boat.here.twd_deg);
     boat.deck.wind_starboard = refuge.off_bow_deg >= 0.0;
-    refuge.known = sail_there(run, &boat, most_s);
+    refuge.known = sail_there(run, &boat, most_s, &refuge.why);
     refuge.seconds = boat.t_s - start_s;
     return refuge;
 }
@@ -180,8 +183,11 @@ static void find_turn_off(struct run *run, struct plan_port *port) {
         if (is_worth(run, i, &refuge)) {
             put_turn_off(run, i, refuge, port);
             narrow(run, i, later, port);
+            port->turn_off_why = OBSTACLE_NONE;
             return;
         }
+        if (!refuge.known && port->turn_off_why == OBSTACLE_NONE)
+            port->turn_off_why = refuge.why;
         later = i;
     }
 }
@@ -216,20 +222,28 @@ static void prepare(struct run *run, const struct voyage *voyage,
     run->planned.water = &run->planned_water;
 }
 
+/* Without wind where it lies no way can end there, however long. */
+static bool is_outside(const struct run *run) {
+    struct underway there =
+        sail_start(run->goal, (struct deck){.spar = SPAR_STOWED});
+    return sail_look(&run->voyage, &there) == OBSTACLE_AREA;
+}
+
 static void give_port(const struct plan *plan, const struct voyage *voyage,
                       const struct water *water, struct plan_port *port) {
     struct arena arena;
     arena_init(&arena);
     struct run run = {.plan = plan, .arena = &arena, .goal = port->position};
     prepare(&run, voyage, water);
+    port->outside = is_outside(&run);
     size_t step = (plan->leg_count + FALLBACK_LEGS - 1) / FALLBACK_LEGS;
-    for (size_t i = 0; i < plan->leg_count; i += step) {
+    for (size_t i = 0; !port->outside && i < plan->leg_count; i += step) {
         size_t point = point_of_leg(plan, i);
         bool sooner = i > 0 && plan->summary.reached;
         port->from_leg[i] = refuge_from(
             &run, point, sooner ? left_s(plan, point) : FALLBACK_MOST_S);
     }
-    if (plan->summary.reached)
+    if (plan->summary.reached && !port->outside)
         find_turn_off(&run, port);
     arena_free(&arena);
 }

@@ -8,6 +8,10 @@
  * reached in less time than the finish, the wind on the first course not
  * forward of 60 degrees: what lies to windward is no refuge (common practice,
  * no source).
+ *
+ * What was not found out is told apart from what is so: a port with no wind in
+ * the forecast is `outside`, and a look that something stopped keeps what it
+ * was.
  */
 #ifndef PLAN_FALLBACK_H
 #define PLAN_FALLBACK_H

@@ -16,6 +16,7 @@
 #include "plan/crew.h"
 #include "sea/guidance.h"
 #include "voyage/deck.h"
+#include "voyage/voyage.h"
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -45,6 +46,14 @@ struct plan_remarks {
     bool unjudged; /* how steep: its height is forecast, its period guessed */
     double steep_s, against_s, slatting_s, unjudged_s; /* where it is told */
     struct wave_system steepest;                       /* known where `steep` */
+};
+
+/* Where the rest of the track can't be laid without the spar: plan/broken.h. */
+struct plan_heading {
+    bool headed; /* she can't lay the track: she beats, or `why` stops her */
+    size_t leg;  /* on this leg first, where `headed` or stopped */
+    enum obstacle why; /* where `broken_s` is unknown: what stops her there;
+                          OBSTACLE_NONE: not worked out */
 };
 
 /* A stretch on one course with one deck state. Wind, boat and roll figures are
@@ -83,6 +92,7 @@ struct plan_leg {
     struct figure broken_s;     /* the passage in all, from departure on, if the
                                    spar breaks where the leg starts:
                                    plan/broken.h */
+    struct plan_heading broken;
 };
 
 /* The same, whatever the forecast's timing error: what the weather bounds is
@@ -234,13 +244,18 @@ struct plan_refuge {
     bool known; /* it can be sailed, after departure sooner than the finish */
     double distance_m, seconds;
     double off_bow_deg; /* the wind on its first course, + to starboard */
+    enum obstacle why;  /* not known: what stopped her on the way looked for;
+                           OBSTACLE_NONE: it takes too long */
 };
 
 struct plan_port {
     const char *name;
-    struct position position;     /* in the sea */
+    struct position position; /* in the sea */
+    bool outside; /* no wind in the forecast there: nothing was looked for */
     struct plan_refuge *from_leg; /* one for each leg, where it starts */
     bool turn_off_known;          /* false: at no time is it worth it */
+    enum obstacle turn_off_why; /* not known, and not all looks came to an end:
+                                   what stopped one */
     struct plan_point turn_off;
     struct plan_refuge from_turn_off;
     double left_s; /* to the finish, from there */

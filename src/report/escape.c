@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "base/units.h"
 #include "plan/broken.h"
+#include "plan/fallback.h"
 #include "report/clock.h"
 #include "report/sheet.h"
 #include "report/words.h"
@@ -24,19 +25,64 @@ static const char *delay_text(struct arena *arena, double delay_s) {
     return arena_print(arena, "%.0f h", s_to_hours(delay_s));
 }
 
+/* The name of the point where a leg starts. */
+static const char *leg_name(const struct plan *plan,
+                            const struct waypoints *waypoints, size_t leg) {
+    for (size_t i = 0; i < waypoints->count; i++)
+        if (waypoints->items[i].starts_leg &&
+            waypoints->items[i].leg == &plan->legs[leg])
+            return waypoints->items[i].name;
+    return "?";
+}
+
+/* "on this track the wind would head her or fail on the leg from W016: plan
+ * again". */
+static const char *no_rest_text(struct arena *arena, const struct plan *plan,
+                                const struct waypoints *waypoints,
+                                const struct plan_heading *broken) {
+    const char *from = leg_name(plan, waypoints, broken->leg);
+    if (broken->why == OBSTACLE_NONE)
+        return "not known";
+    if (broken->why == OBSTACLE_NO_SPEED)
+        return arena_print(arena,
+                           "on this track the wind would head her or fail on "
+                           "the leg from %s: plan again",
+                           from);
+    return arena_print(arena,
+                       "on this track she would be stopped by %s on the leg "
+                       "from %s: plan again",
+                       obstacle_name(broken->why), from);
+}
+
 /* "arrive Wed 18 Mar 22:00 UTC, 9 h 10 min later". */
 static const char *broken_text(struct arena *arena, const struct plan *plan,
-                               struct figure broken_s) {
+                               const struct waypoints *waypoints,
+                               const struct plan_leg *leg) {
     char at[SHARP_TEXT_SIZE];
-    if (!broken_s.known)
-        return "not known: this track can't be sailed without it";
-    double later_s = broken_s.value - plan->summary.elapsed_s;
-    clock_print(plan, instant_plus(plan->depart, broken_s.value), at);
+    const char *beats = "";
+    if (!leg->broken_s.known)
+        return no_rest_text(arena, plan, waypoints, &leg->broken);
+    if (leg->broken.headed)
+        beats = arena_print(arena, "; the wind heads her from %s on: she beats",
+                            leg_name(plan, waypoints, leg->broken.leg));
+    double later_s = leg->broken_s.value - plan->summary.elapsed_s;
+    clock_print(plan, instant_plus(plan->depart, leg->broken_s.value), at);
     if (fabs(later_s) < SAME_TIME_S)
-        return arena_print(arena, "arrive %s, as planned", at);
-    return arena_print(arena, "arrive %s, %s %s", at,
+        return arena_print(arena, "arrive %s, as planned%s", at, beats);
+    return arena_print(arena, "arrive %s, %s %s%s", at,
                        delay_text(arena, fabs(later_s)),
-                       later_s > 0.0 ? "later" : "sooner");
+                       later_s > 0.0 ? "later" : "sooner", beats);
+}
+
+/* A plan of its own without the spar is another way out. */
+static const char *planned_text(struct arena *arena, const struct plan *plan) {
+    struct figure without_s = plan->summary.elapsed_without_spar_s;
+    const struct plan_leg *leg = &plan->legs[0];
+    bool of_use = !leg->broken_s.known || leg->broken.headed;
+    if (!of_use || !without_s.known)
+        return "";
+    return arena_print(arena, "; planned without the spar from departure: %s",
+                       words_duration(arena, without_s.value));
 }
 
 /* Does it matter anywhere? A plan that is not reached has no such figures. */
@@ -54,7 +100,7 @@ static void write_broken(struct arena *arena, const struct plan *plan,
         const struct waypoint *point = &waypoints->items[i];
         if (!point->starts_leg || (i > 0 && plan->leg_count > BROKEN_LEGS))
             continue;
-        const char *text = broken_text(arena, plan, point->leg->broken_s);
+        const char *text = broken_text(arena, plan, waypoints, point->leg);
         bool goes_on = text_same(text, last);
         if (*names && !goes_on)
             sheet_item(stream, "-", arena_print(arena, "%s: %s", names, last));
@@ -72,20 +118,29 @@ static void write_broken(struct arena *arena, const struct plan *plan,
 static const char *refuge_text(struct arena *arena,
                                const struct plan_refuge *refuge) {
     double off_deg = fabs(refuge->off_bow_deg);
+    if (!refuge->known && refuge->why == OBSTACLE_NONE)
+        return arena_print(arena, "no way of less than %.0f days",
+                           s_to_hours(FALLBACK_MOST_S) / 24.0);
     if (!refuge->known)
-        return "no way is known";
+        return arena_print(arena, "no way was found, stopped by %s",
+                           obstacle_name(refuge->why));
     return arena_print(
         arena, "%.0f nmi, %s, wind %.0f deg off the bow on the %s side",
         m_to_nmi(refuge->distance_m), words_duration(arena, refuge->seconds),
         off_deg, words_side(refuge->off_bow_deg >= 0.0));
 }
 
-/* "last turn-off Sat 16 Mar 04:00 UTC". */
+/* "last turn-off Sat 16 Mar 04:00 UTC". "Never" only where every look came to
+ * an end. */
 static const char *turn_off_text(struct arena *arena, const struct plan *plan,
                                  const struct plan_port *port) {
     char at[SHARP_TEXT_SIZE];
+    if (!port->turn_off_known && port->turn_off_why != OBSTACLE_NONE)
+        return arena_print(arena,
+                           "last turn-off not known, a look was stopped by %s",
+                           obstacle_name(port->turn_off_why));
     if (!port->turn_off_known)
-        return plan->summary.reached
+        return plan->summary.reached && port->from_leg[0].known
                    ? "never sooner than the finish but to windward"
                    : "last turn-off not known";
     clock_print(plan, port->turn_off.at, at);
@@ -110,6 +165,14 @@ static void write_port(struct arena *arena, const struct plan *plan,
     char place[POSITION_TEXT_SIZE], where[POSITION_TEXT_SIZE];
     const char *more = "";
     position_print(port->position, place);
+    if (port->outside) {
+        sheet_item(stream, "-",
+                   arena_print(arena,
+                               "%s, %s: outside the forecast's area: neither "
+                               "the way nor the last turn-off is known",
+                               port->name, place));
+        return;
+    }
     position_print(port->turn_off.position, where);
     if (port->turn_off_known)
         more = arena_print(arena, ", at %s: %s; the finish is then %s off",
@@ -121,8 +184,18 @@ static void write_port(struct arena *arena, const struct plan *plan,
                            turn_off_text(arena, plan, port), more));
 }
 
-/* Rows are no nearer to each other. */
+/* Rows are that near to each other where legs are: none is left out before a
+ * longer time without one. */
 static const double ROWS_S = 6.0 * SECONDS_PER_HOUR;
+
+/* When the next leg after a point starts, or the plan ends. */
+static struct instant next_start(const struct waypoints *waypoints,
+                                 size_t index) {
+    size_t next = index + 1;
+    while (next + 1 < waypoints->count && !waypoints->items[next].starts_leg)
+        next++;
+    return waypoints->items[next].at;
+}
 
 /* Is there one to run to, before the finish is nearer? */
 static const struct plan_port *worth_telling(const struct plan *plan,
@@ -142,7 +215,9 @@ static void write_soonest(struct arena *arena, const struct plan *plan,
                         : "Soonest of them from where a leg starts:");
     for (size_t i = 0; i < waypoints->count; i++) {
         const struct waypoint *point = &waypoints->items[i];
-        if (!point->starts_leg || instant_minus(point->at, told) < ROWS_S)
+        if (!point->starts_leg ||
+            (instant_minus(point->at, told) < ROWS_S &&
+             instant_minus(next_start(waypoints, i), told) <= ROWS_S))
             continue;
         size_t leg = (size_t)(point->leg - plan->legs);
         const struct plan_port *port = worth_telling(plan, leg);
@@ -171,17 +246,27 @@ static void write_ports(struct arena *arena, const struct plan *plan,
 /* --- what is written -------------------------------------------------------
  */
 
-void escape_write_departure(const struct plan *plan, FILE *stream) {
-    struct arena arena;
-    arena_init(&arena);
-    if (is_told(plan))
-        sheet_entry(stream, "Spar breaks", "%s",
-                    broken_text(&arena, plan, plan->legs[0].broken_s));
+static void write_fallback(struct arena *arena, const struct plan *plan,
+                           FILE *stream) {
     const struct plan_port *port = soonest(plan, 0);
     if (port)
         sheet_entry(stream, "Fallback", "%s, %s; %s", port->name,
-                    refuge_text(&arena, &port->from_leg[0]),
-                    turn_off_text(&arena, plan, port));
+                    refuge_text(arena, &port->from_leg[0]),
+                    turn_off_text(arena, plan, port));
+    else if (plan->port_count > 0)
+        sheet_entry(stream, "Fallback",
+                    "no way to any is known from here: see FALLBACK below");
+}
+
+void escape_write_departure(const struct plan *plan, FILE *stream) {
+    struct arena arena;
+    arena_init(&arena);
+    struct waypoints waypoints = waypoints_of(plan, &arena);
+    if (is_told(plan))
+        sheet_entry(stream, "Spar breaks", "%s%s",
+                    broken_text(&arena, plan, &waypoints, &plan->legs[0]),
+                    planned_text(&arena, plan));
+    write_fallback(&arena, plan, stream);
     arena_free(&arena);
 }
 

@@ -6,7 +6,7 @@
 #include <stdio.h>
 
 /* At departure: "  Spar breaks  ", and the port that is reached soonest,
- * "  Fallback  ". Each only where it says something. */
+ * "  Fallback  "; that none is known is said, too. */
 void escape_write_departure(const struct plan *plan, FILE *stream);
 
 /* IF THE SPAR BREAKS, leg by leg; FALLBACK, port by port and leg by leg. */

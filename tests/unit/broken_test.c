@@ -118,10 +118,39 @@ static void where_it_cannot_be_sailed_it_is_not_known(void **state) {
     assert_true(sailed.plan.legs[2].broken_s.known);
     assert_false(sailed.plan.legs[1].broken_s.known);
     assert_false(sailed.plan.legs[0].broken_s.known);
+    assert_int_equal(sailed.plan.legs[0].broken.why, OBSTACLE_HORIZON);
+    assert_int_equal(sailed.plan.legs[0].broken.leg, 2);
     sailed.plan.summary.reached = false;
     sailed.plan.legs[2].broken_s = figure_unknown();
     broken_give(&sailed.plan, &sailed.voyage);
     assert_false(sailed.plan.legs[2].broken_s.known);
+    arena_free(&sailed.arena);
+}
+
+/* Another wind than planned: ahead on the last leg. */
+static void where_the_wind_heads_her_she_beats(void **state) {
+    (void)state;
+    struct sailed sailed;
+    struct analytic weather = trades;
+    sail(&sailed, &weather);
+    struct plan *plan = &sailed.plan;
+    weather.wind_from_deg = 300.0;
+    broken_give(plan, &sailed.voyage);
+    const struct plan_leg *last = &plan->legs[2];
+    assert_true(last->broken_s.known && last->broken.headed);
+    assert_true(plan->legs[1].broken_s.known && plan->legs[1].broken.headed);
+    assert_int_equal(plan->legs[1].broken.leg, 2);
+    /* the first leg needs no spar: as planned, then the same */
+    assert_true(plan->legs[0].broken.headed);
+    assert_near(plan->legs[0].broken_s.value, plan->legs[1].broken_s.value, 0);
+    assert_true(plan->legs[1].broken_s.value >
+                plan->legs[2].broken_s.value + 3600.0);
+    /* on a given track the land beside it is not known */
+    plan->timed_only = true;
+    broken_give(plan, &sailed.voyage);
+    assert_false(last->broken_s.known);
+    assert_int_equal(last->broken.why, OBSTACLE_NO_SPEED);
+    assert_int_equal(last->broken.leg, 2);
     arena_free(&sailed.arena);
 }
 
@@ -152,6 +181,7 @@ int main(void) {
         cmocka_unit_test(the_rest_is_sailed_at_the_speed_of_the_other_polar),
         cmocka_unit_test(the_crews_limits_do_not_hold),
         cmocka_unit_test(where_it_cannot_be_sailed_it_is_not_known),
+        cmocka_unit_test(where_the_wind_heads_her_she_beats),
         cmocka_unit_test(of_many_legs_the_first_alone_is_timed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

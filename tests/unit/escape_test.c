@@ -83,12 +83,34 @@ static void legs_with_the_same_delay_share_a_line(void **state) {
         text, "IF THE SPAR BREAKS where a leg starts; the track is kept - "
               "W001, SET1: arrive Wed 20 Mar 00:00-04:00 UTC, 12 h later - "
               "GYBE2: arrive Tue 19 Mar 20:00-24:00 UTC, 7 h 15 min later - "
-              "W004: not known: this track can't be sailed without it - W005: "
+              "W004: not known - W005: "
               "arrive Tue 19 Mar 16:00-20:00 UTC, 4 h 30 min later - STOW3: "
               "arrive Tue 19 Mar 12:00-16:00 UTC, 0 h 03 min sooner ");
     example.legs[5].broken_s = figure_of(example.plan.summary.elapsed_s);
     assert_contains(told(false),
                     "STOW3: arrive Tue 19 Mar 12:00-16:00 UTC, as planned ");
+}
+
+/* The fourth leg, W004, can't be laid without the spar. */
+static void where_the_wind_heads_her_the_leg_is_named(void **state) {
+    (void)state;
+    struct plan_leg *leg = &example.legs[0];
+    leg->broken = (struct plan_heading){true, 3, OBSTACLE_NONE};
+    assert_contains(told(true), "UTC, 12 h later; the wind heads her from W004 "
+                                "on: she beats; planned without the spar from "
+                                "departure: ");
+    leg->broken_s = figure_unknown();
+    leg->broken.why = OBSTACLE_NO_SPEED;
+    assert_contains(told(true), "Spar breaks on this track the wind would head "
+                                "her or fail on the leg from W004: plan again; "
+                                "planned without the spar from departure: ");
+    leg->broken.why = OBSTACLE_HORIZON;
+    example.plan.summary.elapsed_without_spar_s = figure_unknown();
+    assert_contains(told(false), "W001: on this track she would be stopped by "
+                                 "the end of the forecast on the leg from "
+                                 "W004: plan again - SET1");
+    told(true);
+    lacks("planned without");
 }
 
 /* From the third leg on, 75 h before the finish, it takes 40. */
@@ -103,7 +125,9 @@ static void a_port_has_its_way_and_its_last_turn_off(void **state) {
         "N 027 54.00 W: 112 nmi, 18 h 00 min, wind 64 deg off the bow on the "
         "starboard side; the finish is then 3 d 6 h off Soonest of them, while "
         "it is sooner than the finish: W001 Cala Bruna, 138 nmi, 22 h 18 min, "
-        "wind 50 deg off the bow on the port side GYBE2 Cala Bruna, 248 nmi, "
+        "wind 50 deg off the bow on the port side SET1 Cala Bruna, 112 nmi, 18 "
+        "h 00 min, wind 10 deg off the bow on the starboard side GYBE2 Cala "
+        "Bruna, 248 nmi, "
         "40 h 00 min, wind 70 deg off the bow on the starboard side ");
     lacks(" W004 Cala");
 }
@@ -120,20 +144,22 @@ static void without_a_finish_nothing_is_said_of_it(void **state) {
     lacks("SPAR BREAKS");
 }
 
-/* The set is 4 h after departure: too near to the row before. */
-static void rows_are_six_hours_apart(void **state) {
+/* The set is 4 h after departure, and a day before the next leg: without its
+ * row there would be none for a day. With a leg at 5 h it is left out. */
+static void a_row_is_left_out_where_the_next_is_near(void **state) {
     (void)state;
+    assert_contains(told(false), " SET1 Cala Bruna, 112 nmi");
+    example.legs[2].start = instant_plus(example.plan.depart, 18000.0);
+    example.plan.change_count = 1; /* the set: the gybe is elsewhere now */
     told(false);
     lacks(" SET1 Cala");
-    example.legs[1].start = instant_plus(example.plan.depart, 21600.0);
-    example.changes[0].at = example.legs[1].start;
-    assert_contains(told(false), " SET1 Cala Bruna, 112 nmi");
+    assert_contains(text, " W003 Cala Bruna, 248 nmi");
 }
 
 static void the_soonest_of_several_is_told(void **state) {
     (void)state;
     struct plan_refuge refuges[PLAN_EXAMPLE_LEGS] = {
-        {true, nmi_to_m(50.0), hours_to_s(9.0), 90.0}};
+        {true, nmi_to_m(50.0), hours_to_s(9.0), 90.0, OBSTACLE_NONE}};
     struct plan_port ports[2] = {example.port,
                                  {.name = "Near", .from_leg = refuges}};
     example.plan.ports = ports;
@@ -145,8 +171,31 @@ static void the_soonest_of_several_is_told(void **state) {
     assert_contains(text, "never sooner than the finish but to windward");
     example.refuges[0].known = refuges[0].known = false;
     told(true);
-    lacks("Fallback");
-    assert_contains(told(false), "from departure no way is known");
+    assert_contains(text, "Fallback no way to any is known from here: see "
+                          "FALLBACK below");
+    told(false);
+    lacks("never sooner");
+    assert_contains(text, "Near, 00 00.00 N 000 00.00 E: from departure no way "
+                          "of less than 60 days; last turn-off not known");
+}
+
+static void what_was_not_found_out_is_not_claimed(void **state) {
+    (void)state;
+    struct plan_port *port = &example.port;
+    port->turn_off_known = false;
+    port->turn_off_why = OBSTACLE_LAND;
+    example.refuges[0] = (struct plan_refuge){.why = OBSTACLE_LAND};
+    told(false);
+    assert_contains(text, "from departure no way was found, stopped by land; "
+                          "last turn-off not known, a look was stopped by "
+                          "land");
+    lacks("never sooner");
+    port->outside = true;
+    told(false);
+    assert_contains(text, "Cala Bruna, 15 30.00 N 026 45.00 W: outside the "
+                          "forecast's area: neither the way nor the last "
+                          "turn-off is known");
+    lacks("from departure");
 }
 
 static void many_legs_are_told_for_the_first_alone(void **state) {
@@ -173,8 +222,10 @@ int main(void) {
         TEST(legs_with_the_same_delay_share_a_line),
         TEST(a_port_has_its_way_and_its_last_turn_off),
         TEST(without_a_finish_nothing_is_said_of_it),
-        TEST(rows_are_six_hours_apart),
+        TEST(a_row_is_left_out_where_the_next_is_near),
         TEST(the_soonest_of_several_is_told),
+        TEST(where_the_wind_heads_her_the_leg_is_named),
+        TEST(what_was_not_found_out_is_not_claimed),
         TEST(many_legs_are_told_for_the_first_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -142,6 +142,7 @@ static void beyond_the_finish_it_is_never_worth_it(void **state) {
     sail_west(0.0);
     const struct plan_port *port = run_to(230.0, -5.0);
     assert_false(port->turn_off_known);
+    assert_int_equal(port->turn_off_why, OBSTACLE_NONE);
     assert_true(port->from_leg[0].known);  /* told at departure */
     assert_false(port->from_leg[1].known); /* no sooner than the finish */
 }
@@ -154,8 +155,23 @@ static void where_the_forecast_ends_nothing_is_known(void **state) {
     weather.west_deg = -40.0;
     weather.east_deg = -20.0;
     const struct plan_port *port = run_to(100.0, -50.0);
+    assert_true(port->outside);
     assert_false(port->from_leg[0].known);
     assert_false(port->turn_off_known);
+}
+
+/* The port lies in a zone. */
+static void what_stopped_a_look_is_kept(void **state) {
+    (void)state;
+    sail_west(0.0);
+    struct position low = place(130.0, -80.0), high = place(70.0, -30.0);
+    waters_add_square(&water, low, high, &arena);
+    const struct plan_port *port = run_to(100.0, -55.0);
+    assert_false(port->outside);
+    assert_false(port->from_leg[0].known);
+    assert_int_equal(port->from_leg[0].why, OBSTACLE_ZONE);
+    assert_false(port->turn_off_known);
+    assert_int_equal(port->turn_off_why, OBSTACLE_ZONE);
 }
 
 /* A zone across the straight way, from 20 nmi east of it to 30 west and from 30
@@ -208,6 +224,7 @@ int main(void) {
         TEST(not_to_windward),
         TEST(beyond_the_finish_it_is_never_worth_it),
         TEST(where_the_forecast_ends_nothing_is_known),
+        TEST(what_stopped_a_look_is_kept),
         TEST(it_goes_round_what_bars_the_way),
         TEST(without_a_finish_there_is_no_turn_off),
         TEST(a_port_inland_is_refused),
