@@ -1,7 +1,7 @@
 #include "plan/broken.h"
 
 #include "base/units.h"
-#include "search/homeward.h"
+#include "plan/homing.h"
 
 #include <math.h>
 
@@ -36,19 +36,11 @@ static const double MOST_S = 30.0 * 24.0 * SECONDS_PER_HOUR;
 /* To windward, to where the leg ends. */
 static enum obstacle beat_to(const struct voyage *bare, struct underway *boat,
                              struct position end) {
+    struct homeward way = homeward_from(NULL, boat->at, end);
     double end_s = boat->t_s + MOST_S;
-    while (end_s - boat->t_s > 1.0) {
-        double before_s = boat->t_s;
-        struct homeward way = homeward_from(NULL, boat->at, end);
-        struct corners turned;
-        enum obstacle why =
-            homeward_sail(bare, boat, &way, end_s - boat->t_s, &turned);
-        if (why != OBSTACLE_NONE || homeward_arrives(&way, &turned))
-            return why;
-        if (boat->t_s <= before_s)
-            break;
-    }
-    return OBSTACLE_NO_SPEED;
+    enum obstacle why = homing_sail(bare, boat, &way, MOST_S);
+    bool late = why == OBSTACLE_NONE && boat->t_s >= end_s - 1.0;
+    return late ? OBSTACLE_NO_SPEED : why;
 }
 
 /* One leg as it lies; OBSTACLE_NO_SPEED where she would creep. */

@@ -4,7 +4,7 @@
 #include "earth/angle.h"
 #include "earth/geodesic.h"
 #include "plan/berth.h"
-#include "search/homeward.h"
+#include "plan/homing.h"
 
 #include <math.h>
 
@@ -86,12 +86,11 @@ static bool is_there(const struct run *run, const struct underway *boat) {
 static bool sail_there(struct run *run, struct underway *boat, double most_s,
                        enum obstacle *why) {
     double end_s = boat->t_s + most_s;
-    struct corners turned;
     while (!is_there(run, boat)) {
         double before_s = boat->t_s;
         struct homeward way = way_from(run, boat->at);
-        *why = homeward_sail(&run->voyage, boat, &way,
-                             fmin(RUN_S, end_s - boat->t_s), &turned);
+        *why = homing_sail(&run->voyage, boat, &way,
+                           fmin(RUN_S, end_s - boat->t_s));
         if (*why != OBSTACLE_NONE || boat->t_s <= before_s)
             return is_there(run, boat);
         if (boat->t_s >= end_s - 1.0)
