@@ -2,6 +2,7 @@
 
 #include "command/messages.h"
 #include "report/explain.h"
+#include "report/marked.h"
 #include "report/plan_json.h"
 #include "report/schedule.h"
 
@@ -24,10 +25,17 @@ bool session_request(struct request *request, const char *path,
     return true;
 }
 
+static void warn(const struct plan *plan) {
+    struct arena arena;
+    arena_init(&arena);
+    for (size_t i = 0; i < plan->warning_count; i++)
+        message_warning(marked_in_utc(&arena, plan, plan->warnings[i]));
+    arena_free(&arena);
+}
+
 bool session_print(const struct plan *plan, const struct command_line *line,
                    struct error *error) {
-    for (size_t i = 0; i < plan->warning_count; i++)
-        message_warning(plan->warnings[i]);
+    warn(plan);
     if (line->flags[FLAG_VERBOSE] && !line->flags[FLAG_QUIET])
         explain_roll(plan, stderr);
     bool good = line->flags[FLAG_JSON] ? plan_json_write(plan, stdout, error)

@@ -1,5 +1,7 @@
 #include "plan/arrival.h"
 
+#include "plan/marks.h"
+
 #include <math.h>
 
 enum { MINUTE_S = 60, DAY_S = 86400 };
@@ -59,17 +61,15 @@ void arrival_give(struct plan *plan) {
 
 const char *arrival_warning(const struct plan *plan, struct arena *arena) {
     const struct plan_arrival *arrival = &plan->arrival;
-    char early[INSTANT_TEXT_SIZE], late[INSTANT_TEXT_SIZE];
     if (arrival->dark)
         return "the arrival falls in the dark: slow down or stand off until "
                "it is light";
     if ((!arrival->dark_before && !arrival->dark_after) ||
         instant_minus(arrival->late, arrival->early) > ARRIVAL_NEWS_S)
         return NULL;
-    instant_print(arrival->early, early);
-    instant_print(arrival->late, late);
     return arena_print(arena,
                        "the arrival may fall in the dark: it may be early or "
                        "late, from %s to %s",
-                       early, late);
+                       mark_time(arena, arrival->early),
+                       mark_time(arena, arrival->late));
 }

@@ -25,7 +25,7 @@ void arrival_give(struct plan *plan);
 #define ARRIVAL_NEWS_S (12.0 * SECONDS_PER_HOUR)
 
 /* "the arrival may fall in the dark: ..."; NULL where it can't, and where that
- * is no news. */
+ * is no news. Times are marked: plan/marks.h. */
 const char *arrival_warning(const struct plan *plan, struct arena *arena);
 
 #endif

@@ -1,6 +1,7 @@
 #include "plan/cautions.h"
 
 #include "base/units.h"
+#include "plan/marks.h"
 
 #include <math.h>
 
@@ -131,7 +132,7 @@ struct speaker {
     struct arena *arena;
 };
 
-/* Legs are counted from 1. More than these are not listed one by one. */
+/* More than these are not listed one by one. */
 enum { LISTED = 4 };
 
 /* "leg 3", "legs 1, 2 and 7", "9 of 31 legs", "all legs"; NULL for none. */
@@ -144,9 +145,9 @@ static const char *legs_with(const struct speaker *speaker, size_t flag) {
         if (!*(const bool *)((const char *)&plan->legs[i] + flag))
             continue;
         if (count > 0)
-            list = arena_print(arena, "%s%s%zu", list, count > 1 ? ", " : "",
-                               last);
-        last = i + 1;
+            list = arena_print(arena, "%s%s%s", list, count > 1 ? ", " : "",
+                               mark_leg(arena, last));
+        last = i;
         count++;
     }
     if (count == 0)
@@ -154,10 +155,10 @@ static const char *legs_with(const struct speaker *speaker, size_t flag) {
     if (count == plan->leg_count)
         return "all legs";
     if (count == 1)
-        return arena_print(arena, "leg %zu", last);
+        return arena_print(arena, "leg %s", mark_leg(arena, last));
     if (count > LISTED)
         return arena_print(arena, "%zu of %zu legs", count, plan->leg_count);
-    return arena_print(arena, "legs %s and %zu", list, last);
+    return arena_print(arena, "legs %s and %s", list, mark_leg(arena, last));
 }
 
 static const double IN_HOURS_S = 1.5 * SECONDS_PER_HOUR;
@@ -265,9 +266,6 @@ static const char *advice_on(const struct speaker *speaker,
         roller->period_s, how);
 }
 
-/* Where the time of day begins in an instant as it is printed. */
-enum { HOUR_AT = 11 };
-
 static void warn_of_guidance(const struct speaker *speaker,
                              enum guidance kind) {
     static const char *const names[GUIDANCE_KINDS] = {
@@ -276,13 +274,12 @@ static void warn_of_guidance(const struct speaker *speaker,
     const struct plan_guidance *told = &speaker->plan->guidance[kind];
     if (told->seconds < GUIDANCE_TOLD_S)
         return;
-    char at[INSTANT_TEXT_SIZE];
-    instant_print(told->at, at);
     speaker->warn(speaker->context,
                   arena_print(speaker->arena,
                               "%s, by guidance written for ships: first on leg "
-                              "%zu, %.10s %.5s UTC, for %s in all: %s",
-                              names[kind], told->leg + 1, at, at + HOUR_AT,
+                              "%s, %s, for %s in all: %s",
+                              names[kind], mark_leg(speaker->arena, told->leg),
+                              mark_time(speaker->arena, told->at),
                               lasting(speaker, told->seconds),
                               advice_on(speaker, kind)));
 }

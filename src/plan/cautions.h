@@ -40,9 +40,9 @@ void cautions_add(struct plan *plan, struct caution_sums *sums,
 
 struct plan_remarks cautions_of_leg(const struct caution_sums *sums);
 
-/* Calls `warn` with a sentence, in `arena`, for each of the three that some
- * legs have, for legs whose sea can't be judged, and for each kind of guidance
- * that applies. */
+/* Calls `warn` with a sentence (plan/marks.h), in `arena`, for each of the
+ * three that some legs have, for legs whose sea can't be judged, and for each
+ * kind of guidance that applies. */
 void cautions_warn(const struct plan *plan,
                    void (*warn)(void *context, const char *text), void *context,
                    struct arena *arena);

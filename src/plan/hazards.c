@@ -2,6 +2,7 @@
 
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
+#include "plan/marks.h"
 
 #include <math.h>
 
@@ -128,9 +129,10 @@ static void tell_near(const struct teller *teller, struct near_legs *near) {
     struct arena *arena = teller->arena;
     const char *legs =
         near->count == 1
-            ? arena_print(arena, "leg %zu comes", near->first + 1)
-            : arena_print(arena, "legs %zu to %zu come", near->first + 1,
-                          near->first + near->count);
+            ? arena_print(arena, "leg %s comes", mark_leg(arena, near->first))
+            : arena_print(arena, "legs %s to %s come",
+                          mark_leg(arena, near->first),
+                          mark_leg(arena, near->first + near->count - 1));
     teller->warn(teller->context,
                  arena_print(arena,
                              "%s within %.2f nmi of the land; the clearance is "
@@ -192,14 +194,14 @@ static size_t leg_at(const struct plan *plan, struct instant at) {
 
 static void tell_zone(const struct teller *teller, const struct zone *zone,
                       const struct plan_point *at) {
-    char when[INSTANT_TEXT_SIZE], place[POSITION_TEXT_SIZE];
-    instant_print(at->at, when);
+    struct arena *arena = teller->arena;
+    char place[POSITION_TEXT_SIZE];
     position_print(at->position, place);
     teller->warn(teller->context,
                  arena_print(teller->arena,
-                             "leg %zu enters the zone '%s' soon after %s, %s",
-                             leg_at(teller->plan, at->at) + 1, zone->name, when,
-                             place));
+                             "leg %s enters the zone '%s' about %s, %s",
+                             mark_leg(arena, leg_at(teller->plan, at->at)),
+                             zone->name, mark_time(arena, at->at), place));
 }
 
 /* Each time that the track comes into it. */

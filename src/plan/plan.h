@@ -310,7 +310,7 @@ struct plan {
     struct plan_isochrone *isochrones;
     size_t isochrone_count;
     struct plan_display display;
-    const char **warnings;
+    const char **warnings; /* with marks: plan/marks.h */
     size_t warning_count;
 };
 

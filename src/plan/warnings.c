@@ -4,6 +4,7 @@
 #include "plan/arrival.h"
 #include "plan/cautions.h"
 #include "plan/hazards.h"
+#include "plan/marks.h"
 #include "plan/weather.h"
 
 #include <math.h>
@@ -67,15 +68,14 @@ static void about_horizon(struct list *list, const struct request *request) {
     else if (beyond_s > 0.0)
         add(list, "the last hour lies beyond the forecast in part: a guess");
     struct instant own = instant_plus(plan->forecast_end, WEATHER_HOLD_S);
-    char from[INSTANT_TEXT_SIZE];
-    instant_print(own, from);
     if (request->after == AFTER_WIND &&
         plan->summary.arrive.unix_s > own.unix_s)
         add(list,
             arena_print(list->arena,
                         "from %s on the wind is the crew's own guess, %.0f kn "
                         "from %03.0f",
-                        from, mps_to_kn(request->after_wind_mps),
+                        mark_time(list->arena, own),
+                        mps_to_kn(request->after_wind_mps),
                         fmod(round(request->after_wind_from_deg), 360.0)));
 }
 

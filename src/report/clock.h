@@ -30,6 +30,10 @@ void clock_print_span(const struct plan *plan, struct instant early,
 void clock_print_short(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);
 
+/* The same to the minute, where quarters are known: see report/sharp.h. */
+void clock_print_minute(const struct plan *plan, struct instant at,
+                        char text[SHARP_TEXT_SIZE]);
+
 /* From when to when that is, as printed: see report/sharp.h. */
 void clock_window(const struct plan *plan, struct instant at,
                   struct instant *early, struct instant *late);

@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "earth/angle.h"
 #include "exchange/json.h"
+#include "report/marked.h"
 #include "report/words.h"
 #include <math.h>
 
@@ -234,6 +235,16 @@ static void put_zones(struct json *root, const struct plan *plan) {
     }
 }
 
+static void put_warnings(struct json *root, const struct plan *plan) {
+    struct arena arena;
+    arena_init(&arena);
+    struct json *warnings = json_put_array(root, "warnings");
+    for (size_t i = 0; i < plan->warning_count; i++)
+        json_put_text(warnings, NULL,
+                      marked_in_utc(&arena, plan, plan->warnings[i]));
+    arena_free(&arena);
+}
+
 bool plan_json_write(const struct plan *plan, FILE *stream,
                      struct error *error) {
     struct json *root = json_make_object();
@@ -251,9 +262,7 @@ bool plan_json_write(const struct plan *plan, FILE *stream,
     for (size_t i = 0; i < plan->change_count; i++)
         put_change(changes, &plan->changes[i]);
     put_isochrones(root, plan);
-    struct json *warnings = json_put_array(root, "warnings");
-    for (size_t i = 0; i < plan->warning_count; i++)
-        json_put_text(warnings, NULL, plan->warnings[i]);
+    put_warnings(root, plan);
     put_land(root, plan);
     put_zones(root, plan);
     bool written = json_write(root, stream, error);

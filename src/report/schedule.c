@@ -1,5 +1,6 @@
 #include "report/schedule.h"
 
+#include "base/text.h"
 #include "base/units.h"
 #include "report/call.h"
 #include "report/cards.h"
@@ -9,6 +10,7 @@
 #include "report/escape.h"
 #include "report/landfall.h"
 #include "report/limits.h"
+#include "report/marked.h"
 #include "report/nights.h"
 #include "report/room.h"
 #include "report/sheet.h"
@@ -56,6 +58,28 @@ static struct leg_widths widths_of(const struct plan *plan) {
                                   : (struct leg_widths){3, 24, 4};
 }
 
+static bool same_short(const struct plan *plan, struct instant at,
+                       struct instant other) {
+    char a[SHARP_TEXT_SIZE], b[SHARP_TEXT_SIZE];
+    clock_print_short(plan, at, a);
+    clock_print_short(plan, other, b);
+    return text_same(a, b);
+}
+
+/* Two rows of one time would say that one of them is nothing: where another
+ * leg starts in the same quarter of an hour, the minute is told. */
+static void print_start(const struct plan *plan, const struct plan_leg *leg,
+                        char text[SHARP_TEXT_SIZE]) {
+    size_t index = (size_t)(leg - plan->legs);
+    bool shared = (index > 0 && same_short(plan, leg->start, leg[-1].start)) ||
+                  (index + 1 < plan->leg_count &&
+                   same_short(plan, leg->start, leg[1].start));
+    if (shared)
+        clock_print_minute(plan, leg->start, text);
+    else
+        clock_print_short(plan, leg->start, text);
+}
+
 static void write_leg_row(struct arena *arena, const struct plan *plan,
                           const struct waypoint *point, FILE *stream) {
     const struct plan_leg *leg = point->leg;
@@ -63,7 +87,7 @@ static void write_leg_row(struct arena *arena, const struct plan *plan,
     char start[SHARP_TEXT_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], awa[CELL_SIZE], sea[CELL_SIZE], roll[CELL_SIZE];
     char reefs[CELL_SIZE];
-    clock_print_short(plan, leg->start, start);
+    print_start(plan, leg, start);
     snprintf(wind, sizeof wind, "%03d %2.0f", words_degrees(leg->twd_deg),
              mps_to_kn(leg->tws_mps));
     print_figure(gust, in_knots(leg->gust_mps), 0);
@@ -508,12 +532,18 @@ static void write_zones(const struct plan *plan, FILE *stream) {
 /* --- warnings and cautions
  * ---------------------------------------------------- */
 
-static void write_warnings(const struct plan *plan, FILE *stream) {
+static void write_warnings(const struct plan *plan,
+                           const struct waypoints *waypoints, FILE *stream) {
+    struct arena arena;
     if (plan->warning_count == 0)
         return;
+    arena_init(&arena);
     sheet_heading(stream, "WARNINGS");
     for (size_t i = 0; i < plan->warning_count; i++)
-        sheet_item(stream, "-", plan->warnings[i]);
+        sheet_item(
+            stream, "-",
+            marked_for_sheet(&arena, plan, waypoints, plan->warnings[i]));
+    arena_free(&arena);
 }
 
 static void write_cautions(const struct plan *plan, FILE *stream) {
@@ -556,7 +586,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     escape_write(plan, &waypoints, stream);
     write_summary(plan, stream);
     write_zones(plan, stream);
-    write_warnings(plan, stream);
+    write_warnings(plan, &waypoints, stream);
     write_cautions(plan, stream);
     cards_write(plan->boat, stream);
     arena_free(&arena);

@@ -81,9 +81,8 @@ void sharp_print(struct instant depart, struct instant at,
                  civil.minute);
 }
 
-void sharp_print_short(struct instant depart, struct instant at,
-                       char text[SHARP_TEXT_SIZE]) {
-    enum sharpness sharpness = sharpness_at(depart, at);
+static void print_short(struct instant at, enum sharpness sharpness,
+                        char text[SHARP_TEXT_SIZE]) {
     struct civil civil = instant_to_civil(rounded(at, sharpness));
     if (sharpness == TO_WATCH)
         snprintf(text, SHARP_TEXT_SIZE, "%02d %02d-%02d", civil.day, civil.hour,
@@ -93,6 +92,17 @@ void sharp_print_short(struct instant depart, struct instant at,
     else
         snprintf(text, SHARP_TEXT_SIZE, "%02d %02d:%02d", civil.day, civil.hour,
                  civil.minute);
+}
+
+void sharp_print_short(struct instant depart, struct instant at,
+                       char text[SHARP_TEXT_SIZE]) {
+    print_short(at, sharpness_at(depart, at), text);
+}
+
+void sharp_print_minute(struct instant depart, struct instant at,
+                        char text[SHARP_TEXT_SIZE]) {
+    enum sharpness sharpness = sharpness_at(depart, at);
+    print_short(at, sharpness == TO_QUARTER ? TO_MINUTE : sharpness, text);
 }
 
 void sharp_window(struct instant depart, struct instant at,

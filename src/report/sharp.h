@@ -17,6 +17,11 @@ void sharp_print(struct instant depart, struct instant at,
 void sharp_print_short(struct instant depart, struct instant at,
                        char text[SHARP_TEXT_SIZE]);
 
+/* The same, to the minute: "15 08:13"; for a row beside another of the same
+ * quarter, in the two days that are known to quarters; else as above. */
+void sharp_print_minute(struct instant depart, struct instant at,
+                        char text[SHARP_TEXT_SIZE]);
+
 /* From when to when that is, as printed: the four hours of a watch, else half
  * of what it is rounded to before and after. */
 void sharp_window(struct instant depart, struct instant at,

@@ -5,6 +5,7 @@
 
 #include "base/units.h"
 #include "plan/cautions.h"
+#include "report/marked.h"
 #include <stdio.h>
 #include <string.h>
 
@@ -98,7 +99,8 @@ static int finish(void **state) {
 static void take(void *context, const char *sentence) {
     (void)context;
     size_t used = strlen(text);
-    snprintf(text + used, sizeof text - used, "%s\n", sentence);
+    snprintf(text + used, sizeof text - used, "%s\n",
+             marked_in_utc(&arena, &example.plan, sentence));
 }
 
 static const char *warned(void) {
@@ -246,7 +248,7 @@ static void guidance_is_told_once_for_the_passage(void **state) {
     assert_string_equal(
         warned(),
         "surfing and broaching, by guidance written for ships: first on leg 3, "
-        "2024-03-15 06:00 UTC, for 2 h in all: steep seas from astern, 19 m "
+        "Fri 15 Mar 06:00 UTC, for 2 h in all: steep seas from astern, 19 m "
         "long, and she makes over 5.7 kn: she may run down one and broach; "
         "slow down, steer by hand\n");
 }
@@ -260,7 +262,7 @@ static void waves_in_step_with_her_roll_are_told(void **state) {
     assert_string_equal(
         warned(),
         "rolling in step with the waves, by guidance written for ships: first "
-        "on leg 1, 2024-03-15 05:00 UTC, for 10 h in all: waves meet her every "
+        "on leg 1, Fri 15 Mar 05:00 UTC, for 10 h in all: waves meet her every "
         "3.4 s, about her roll period, 3.5 s (measured): roll may build up; "
         "change course or speed a little\n");
     example.boat.roller.period_estimated = true;

@@ -3,6 +3,7 @@
 
 #include "earth/rhumb.h"
 #include "plan/hazards.h"
+#include "report/marked.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -50,7 +51,8 @@ static void go(const struct position *places, size_t count) {
 static void note(void *context, const char *warning) {
     (void)context;
     size_t used = strlen(text);
-    snprintf(text + used, sizeof text - used, "%s\n", warning);
+    snprintf(text + used, sizeof text - used, "%s\n",
+             marked_in_utc(&arena, &plan, warning));
 }
 
 static const char *warned(void) {
@@ -146,9 +148,9 @@ static void zones_entered_in_their_time_are_told(void **state) {
     zone->name = "Range";
     go(places, 4);
     warned();
-    assert_int_equal(lines("enters the zone 'Range' soon after"), 2);
-    assert_contains(text, "leg 1 enters the zone 'Range' soon after "
-                          "1970-01-01T00:16:40Z, 10 00.00 N 030 00.00 W\n");
+    assert_int_equal(lines("enters the zone 'Range' about"), 2);
+    assert_contains(text, "leg 1 enters the zone 'Range' about "
+                          "Thu 1 Jan 00:15 UTC, 10 00.00 N 030 00.00 W\n");
     assert_contains(text, "leg 3 enters");
     zone->until_known = true;
     zone->until.unix_s = 999;

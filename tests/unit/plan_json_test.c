@@ -1,6 +1,7 @@
 #include "../support/check.h"
 #include "../support/plan_example.h"
 
+#include "plan/marks.h"
 #include "report/plan_json.h"
 #include <jansson.h>
 #include <stdio.h>
@@ -186,6 +187,21 @@ static void isochrone_points_are_longitude_first(void **state) {
     assert_near(json_number_value(json_array_get(second, 1)), 15.25, 1e-9);
 }
 
+static void warnings_are_in_utc_and_count_legs(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    example.warnings[0] = arena_print(&arena, "leg %s", mark_leg(&arena, 2));
+    example.plan.display.zone_s = 3600.0;
+    example.warnings[1] = mark_time(&arena, example.plan.depart);
+    make();
+    json_t *list = json_object_get(root, "warnings");
+    assert_string_equal(json_string_value(json_array_get(list, 0)), "leg 3");
+    assert_string_equal(json_string_value(json_array_get(list, 1)),
+                        "Fri 15 Mar 05:00 UTC");
+    arena_free(&arena);
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
@@ -196,6 +212,7 @@ int main(void) {
         TEST(unknown_values_are_null),
         TEST(a_plan_that_ends_on_the_way_does_not_arrive),
         TEST(deck_states_tell_spar_headsail_and_wind_side),
+        TEST(warnings_are_in_utc_and_count_legs),
         TEST(isochrone_points_are_longitude_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -3,6 +3,7 @@
 #include "../support/side_words.h"
 
 #include "base/units.h"
+#include "plan/marks.h"
 #include "report/schedule.h"
 #include <stdio.h>
 #include <stdlib.h>
@@ -511,10 +512,45 @@ static void a_timed_track_is_no_plan(void **state) {
     assert_contains(schedule(), "A track of your own, timed through the");
 }
 
+/* Warnings speak as the rest of the sheet does. */
+static void warnings_have_ships_time_and_names(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    example.plan.display.zone_s = 3600.0;
+    example.warnings[0] =
+        arena_print(&arena, "leg %s at %s", mark_leg(&arena, 2),
+                    mark_time(&arena, example.plan.depart));
+    assert_contains(schedule(), "  -  leg GYBE2 at Fri 15 Mar 06:00 UTC+1\n");
+    arena_free(&arena);
+}
+
+/* 3 h 57 min and 4 h 05 min after departure at 05:00: both would print as
+ * 09:00, to the quarter. */
+static void legs_of_one_printed_time_have_their_minutes(void **state) {
+    (void)state;
+    assert_contains(schedule(), "\nSET1   15 09:00 ");
+    example.legs[1].start = instant_plus(example.plan.depart, 14220.0);
+    example.legs[2].start = instant_plus(example.plan.depart, 14700.0);
+    example.changes[0].at = example.legs[1].start;
+    example.plan.change_count = 1;
+    schedule();
+    assert_contains(text, "\nW001   15 05:00 ");
+    assert_contains(text, "\nSET1   15 08:57 ");
+    assert_contains(text, "\nW003   15 09:05 ");
+    /* after two days no minute is known: the rows' order tells */
+    example.legs[3].start = example.legs[4].start;
+    schedule();
+    assert_contains(text, "\nW004   17 22h ");
+    assert_contains(text, "\nW005   17 22h ");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        TEST(warnings_have_ships_time_and_names),
+        TEST(legs_of_one_printed_time_have_their_minutes),
         TEST(every_line_is_ascii_and_at_most_80_wide),
         TEST(the_widest_figures_fit_too),
         TEST(no_side_stands_alone),

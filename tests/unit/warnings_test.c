@@ -5,6 +5,7 @@
 
 #include "base/units.h"
 #include "plan/warnings.h"
+#include "report/marked.h"
 #include <stdio.h>
 #include <string.h>
 
@@ -72,7 +73,7 @@ static const char *warned(void) {
     for (size_t i = 0; i < plan->warning_count; i++) {
         size_t used = strlen(it.text);
         snprintf(it.text + used, sizeof it.text - used, "%s\n",
-                 plan->warnings[i]);
+                 marked_in_utc(&it.arena, plan, plan->warnings[i]));
     }
     return it.text;
 }
@@ -132,9 +133,9 @@ static void the_crew_s_own_wind_is_told_where_it_is_used(void **state) {
     assert_string_equal(warned(), "");
     plan->summary.arrive = instant_plus(plan->forecast_end, 86401.0);
     /* the example's wind ends on Tuesday 19 March 2024, 13:00 UTC */
-    assert_string_equal(warned(),
-                        "from 2024-03-20T13:00:00Z on the wind is the crew's "
-                        "own guess, 15 kn from 060\n");
+    assert_string_equal(
+        warned(), "from Wed 20 Mar 12:00-16:00 UTC on the wind is the crew's "
+                  "own guess, 15 kn from 060\n");
 }
 
 static void some_legs_or_all_are_told_apart(void **state) {
