@@ -165,7 +165,8 @@ static void write_key(const struct plan *plan, FILE *stream) {
         stream, 0, 2,
         arena_print(
             &arena,
-            "%s: day and time; 09h to the hour, 08-12 within that watch. "
+            "%s: day and time, to the quarter or, of two legs in one, to the "
+            "minute; 09h to the hour, 08-12 within that watch. "
             "steer: through the water, current allowed for%s. wing: "
             "wing-and-wing; "
             "reach: poled reach; rolled: the headsail, the spar out. reef: of "
