@@ -209,10 +209,10 @@ static const struct plan_port *worth_telling(const struct plan *plan,
 static void write_soonest(struct arena *arena, const struct plan *plan,
                           const struct waypoints *waypoints, FILE *stream) {
     struct instant told = {plan->depart.unix_s - (int64_t)ROWS_S};
-    sheet_paragraph(stream, 2, 0,
-                    plan->summary.reached
-                        ? "Soonest of them, while it is sooner than the finish:"
-                        : "Soonest of them from where a leg starts:");
+    const char *heading =
+        plan->summary.reached
+            ? "Soonest of them, while it is sooner than the finish:"
+            : "Soonest of them from where a leg starts:";
     for (size_t i = 0; i < waypoints->count; i++) {
         const struct waypoint *point = &waypoints->items[i];
         if (!point->starts_leg ||
@@ -223,6 +223,9 @@ static void write_soonest(struct arena *arena, const struct plan *plan,
         const struct plan_port *port = worth_telling(plan, leg);
         if (!port)
             continue;
+        if (heading)
+            sheet_paragraph(stream, 2, 0, heading);
+        heading = NULL; /* once, and not over nothing */
         told = point->at;
         sheet_entry(stream, point->name, "%s, %s", port->name,
                     refuge_text(arena, &port->from_leg[leg]));

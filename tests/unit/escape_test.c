@@ -196,6 +196,10 @@ static void what_was_not_found_out_is_not_claimed(void **state) {
                           "forecast's area: neither the way nor the last "
                           "turn-off is known");
     lacks("from departure");
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
+        example.refuges[i] = (struct plan_refuge){.known = false};
+    told(false);
+    lacks("Soonest of them"); /* no heading over nothing */
 }
 
 static void many_legs_are_told_for_the_first_alone(void **state) {
