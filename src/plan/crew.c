@@ -96,13 +96,14 @@ static int by_start(const void *a, const void *b) {
 /* All that keeps one of them from resting: the own watches, and the work on
  * deck that they are called for or that goes on beyond them. */
 static struct crew_spans busy_spans(const struct crew *crew, int person,
-                                    struct instant depart, double end_s,
-                                    const struct crew_spans *works,
+                                    const struct crew_time *time,
                                     struct arena *arena) {
-    double first_s = instant_minus(crew->first, depart);
+    const struct crew_spans *works = &time->works;
+    double first_s = instant_minus(crew->first, time->depart);
     double round_s = crew->count * crew->watch_s;
     bool alone = crew->count == 1;
-    size_t watches = alone ? 0 : (size_t)((end_s - first_s) / round_s) + 1;
+    size_t watches =
+        alone ? 0 : (size_t)((time->end_s - first_s) / round_s) + 1;
     struct crew_spans busy = {.count = 0};
     busy.items =
         arena_alloc(arena, watches + works->count + 1, sizeof *busy.items);
@@ -112,7 +113,7 @@ static struct crew_spans busy_spans(const struct crew *crew, int person,
             (struct crew_span){start_s, start_s + crew->watch_s};
     }
     for (size_t i = 0; i < works->count; i++) {
-        struct instant at = instant_plus(depart, works->items[i].start_s);
+        struct instant at = instant_plus(time->depart, works->items[i].start_s);
         if (crew_on_watch(crew, at) == person ||
             crew_called(crew, at) == person)
             busy.items[busy.count++] = works->items[i];
@@ -142,32 +143,30 @@ static void add_gap(struct crew_rest *rest, struct crew_span gap,
 
 /* Called: the work begins while they are off watch. */
 static int count_called(const struct crew *crew, int person,
-                        struct instant depart, const struct crew_spans *works) {
+                        const struct crew_time *time) {
     int called = 0;
-    for (size_t i = 0; i < works->count; i++) {
-        struct instant at = instant_plus(depart, works->items[i].start_s);
+    for (size_t i = 0; i < time->works.count; i++) {
+        double start_s = time->works.items[i].start_s;
+        struct instant at = instant_plus(time->depart, start_s);
         called += crew_called(crew, at) == person;
     }
     return called;
 }
 
 struct crew_rest crew_rest_of(const struct crew *crew, int person,
-                              struct instant depart, double end_s,
-                              const struct crew_spans *works,
-                              const struct crew_spans *easy) {
+                              const struct crew_time *time) {
     struct arena arena;
     arena_init(&arena);
-    struct crew_spans busy =
-        busy_spans(crew, person, depart, end_s, works, &arena);
-    struct crew_rest rest = {.called =
-                                 count_called(crew, person, depart, works)};
+    struct crew_spans busy = busy_spans(crew, person, time, &arena);
+    struct crew_rest rest = {.called = count_called(crew, person, time)};
     double free_s = 0.0; /* from when on they rest */
     for (size_t i = 0; i < busy.count; i++) {
-        struct crew_span gap = {free_s, fmin(busy.items[i].start_s, end_s)};
-        add_gap(&rest, gap, easy);
+        struct crew_span gap = {free_s,
+                                fmin(busy.items[i].start_s, time->end_s)};
+        add_gap(&rest, gap, &time->easy);
         free_s = fmax(free_s, busy.items[i].end_s);
     }
-    add_gap(&rest, (struct crew_span){free_s, end_s}, easy);
+    add_gap(&rest, (struct crew_span){free_s, time->end_s}, &time->easy);
     arena_free(&arena);
     return rest;
 }
@@ -231,10 +230,11 @@ void crew_give_rest(struct plan *plan, const struct voyage *voyage,
                           .easy_roll_deg = plan->boat->comfort.easy_roll_deg};
     struct sail_observer observer = {.step = note_step, .context = &easy};
     track_sail(voyage, course, boat, &observer);
-    struct crew_spans works = works_of(plan, &arena);
+    struct crew_time time = {.depart = plan->depart,
+                             .end_s = plan->summary.elapsed_s,
+                             .works = works_of(plan, &arena),
+                             .easy = easy.spans};
     for (int i = 0; i < crew->count; i++)
-        crew->rest[i] =
-            crew_rest_of(crew, i, plan->depart, plan->summary.elapsed_s, &works,
-                         &easy.spans);
+        crew->rest[i] = crew_rest_of(crew, i, &time);
     arena_free(&arena);
 }

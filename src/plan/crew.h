@@ -77,13 +77,17 @@ struct crew_spans {
     size_t count;
 };
 
-/* What one of them gets to rest between departure and `end_s`: `works` are the
- * times of work on deck, `easy` those without too much roll, none of which
- * overlap. */
+/* The time under way: works are on deck, easy is without too much roll; neither
+ * overlaps itself. */
+struct crew_time {
+    struct instant depart;
+    double end_s; /* since departure */
+    struct crew_spans works, easy;
+};
+
+/* What one of them gets to rest between departure and the end. */
 struct crew_rest crew_rest_of(const struct crew *crew, int person,
-                              struct instant depart, double end_s,
-                              const struct crew_spans *works,
-                              const struct crew_spans *easy);
+                              const struct crew_time *time);
 
 /* Fills plan->crew.rest for a crew that is known: the course is sailed once
  * more from `boat`, for the roll of each step. */

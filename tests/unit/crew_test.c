@@ -130,7 +130,8 @@ static struct crew_rest rest_of(const struct crew *crew, int person,
         easy[calm.count] =
             (struct crew_span){hours_to_s(easy_h[calm.count].start_h),
                                hours_to_s(easy_h[calm.count].end_h)};
-    return crew_rest_of(crew, person, depart, hours_to_s(end_h), &all, &calm);
+    struct crew_time time = {depart, hours_to_s(end_h), all, calm};
+    return crew_rest_of(crew, person, &time);
 }
 
 static void rest_is(struct crew_rest rest, double rest_h, double easy_h,
