@@ -38,8 +38,9 @@ static const struct key keys[] = {
      "what comfort weighs: 0, only time counts, to 100"},
     {"passage", "deck_work", KEY_CHOICE, AT(deck_work), 0, 0, 0, "",
      "daylight-first", rules,
-     "when someone may go forward: any, the dark is no harder; daylight-first, "
-     "it is; daylight-only, not in the dark"},
+     "when someone may go forward: any, the dark weighs no more, though work "
+     "takes longer in it; daylight-first, it does; daylight-only, not in the "
+     "dark"},
     {"passage", "zones", KEY_LIST, AT(zones), 0, 0, 0, "", "", NULL,
      "areas to keep out of, a GeoJSON file"},
     {"passage", "clearance", KEY_NUMBER, AT(clearance_m), 0, 50, NMI, "nmi",
