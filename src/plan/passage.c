@@ -16,6 +16,7 @@
 #include "plan/moving.h"
 #include "plan/preflight.h"
 #include "plan/reasons.h"
+#include "plan/signs.h"
 #include "plan/trust.h"
 #include "plan/warnings.h"
 #include "plan/weather.h"
@@ -165,6 +166,7 @@ static void put_head(struct story *story) {
     plan->good_until = trust_ends(plan, TRUST_GOOD_S);
     plan->fair_until = trust_ends(plan, TRUST_FAIR_S);
     plan->ease = request->ease;
+    plan->daylight_only = story->voyage.work_rule == WORK_DAYLIGHT_ONLY;
     plan->max_wind_mps = request->max_wind_mps;
     plan->max_gust_mps = request->max_gust_mps;
     plan->display =
@@ -254,6 +256,7 @@ static void write_down(struct story *story, const struct track *given,
     plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
     reasons_give(plan, story->arena);
     moving_tell(&moved, plan, story->arena);
+    signs_give(plan, &moved);
     margins_find(&resail, margins_cost_s(story->request->margin_s, boat.t_s),
                  fmax(0.0, moved.spent_s), plan);
     put_rest(story, &course);

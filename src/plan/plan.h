@@ -115,6 +115,23 @@ struct plan_skip {
     double roll_deg; /* RMS more, while it is undone */
 };
 
+/* What of the reason of a change the wind shows: that it has turned, that it
+ * blows harder; else place, light or the crew ask for it. */
+enum plan_cause { CAUSE_OTHER, CAUSE_ANGLE, CAUSE_WIND };
+
+/* What tells on board that it is time, whatever the clock: plan/signs.h. */
+struct plan_sign {
+    enum {
+        SIGN_NONE,
+        SIGN_AFT,     /* the wind comes aft to these angles */
+        SIGN_FORWARD, /* forward to them */
+        SIGN_STERN,   /* it passes the stern, to or past it */
+        SIGN_WIND     /* it rises above that */
+    } kind;
+    double twa_deg, awa_deg; /* on the course before, rigged as before */
+    double tws_mps;          /* SIGN_WIND: the limit */
+};
+
 struct plan_change {
     enum change_kind kind;
     bool deck_work;
@@ -147,9 +164,11 @@ struct plan_change {
                             unknown without a coast */
     bool outside_limits; /* forced, or the last stow: beyond the work limits */
     bool barred;         /* beyond them with no such excuse */
-    const char *why;     /* a short clause: "the wind veers to 095" */
-    size_t leg;          /* index of the leg on which it is done */
-    bool starts_leg;     /* where that leg starts; else on the way along it */
+    enum plan_cause cause;
+    const char *why; /* a short clause: "the wind veers to 095" */
+    struct plan_sign sign;
+    size_t leg;      /* index of the leg on which it is done */
+    bool starts_leg; /* where that leg starts; else on the way along it */
 };
 
 /* Clear water to leeward beyond this is not measured. */
@@ -284,7 +303,9 @@ struct plan {
     struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
     struct figure max_wind_mps, max_gust_mps; /* the crew's limits */
-    bool timed_only; /* made by `along`: a given track, not a search */
+    bool daylight_only; /* nobody may go forward in the dark, but for the last
+                           stow and one that the spar's limits force */
+    bool timed_only;    /* made by `along`: a given track, not a search */
     struct plan_coast coast;
     struct plan_zone *zones; /* in the order of the files */
     size_t zone_count;

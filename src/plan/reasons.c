@@ -77,7 +77,7 @@ static const char *why_wind_passed(const struct plan_change *change,
 /* Between two legs both turn. The wind of the leg before on the new course, or
  * the new wind on the course before: what alone puts the wind on its new side
  * is the reason; where each alone does, or neither, both are. */
-static const char *why_between(const struct plan_change *change,
+static const char *why_between(struct plan_change *change,
                                const struct plan_leg *before,
                                const struct plan_leg *after,
                                struct arena *arena) {
@@ -95,8 +95,10 @@ static const char *why_between(const struct plan_change *change,
         arena_print(arena, "new course %03d", degrees_of(after->course_deg));
     if (!winds && !turns)
         return wind_stands(after, arena);
-    if (!turns || (by_wind && !by_course))
+    if (!turns || (by_wind && !by_course)) {
+        change->cause = CAUSE_ANGLE;
         return wind;
+    }
     if (!winds || (by_course && !by_wind))
         return course;
     return arena_print(arena, "%s, and %s", course, wind);
@@ -112,11 +114,13 @@ static const char *why_other_mode(const struct plan_leg *after,
 }
 
 static const char *why_turned(const struct plan *plan,
-                              const struct plan_change *change,
-                              struct arena *arena) {
+                              struct plan_change *change, struct arena *arena) {
     const struct plan_leg *before = leg_before(plan, change);
     const struct plan_leg *after = leg_after(plan, change);
-    if (change->from.wind_starboard == change->to.wind_starboard)
+    bool same = change->from.wind_starboard == change->to.wind_starboard;
+    if (same || !change->starts_leg)
+        change->cause = CAUSE_ANGLE;
+    if (same)
         return why_other_mode(after, arena);
     if (!change->starts_leg)
         return why_wind_passed(change, arena);
@@ -125,10 +129,10 @@ static const char *why_turned(const struct plan *plan,
     return wind_stands(after, arena);
 }
 
-static const char *why_set(const struct plan *plan,
-                           const struct plan_change *change,
+static const char *why_set(const struct plan *plan, struct plan_change *change,
                            struct arena *arena) {
     const struct plan_leg *leg = leg_after(plan, change);
+    change->cause = CAUSE_ANGLE;
     struct gain gain = gain_at(plan->boat, leg->twa_deg, leg->tws_mps);
     double more_kn = mps_to_kn(gain.spar_mps - gain.stowed_mps);
     if (more_kn > 0.05)
@@ -165,8 +169,7 @@ static bool is_dark_soon(const struct plan_change *change) {
     return false;
 }
 
-static const char *why_stow(const struct plan *plan,
-                            const struct plan_change *change,
+static const char *why_stow(const struct plan *plan, struct plan_change *change,
                             struct arena *arena) {
     const struct plan_leg *leg = leg_after(plan, change);
     const struct plan_leg *before = leg_before(plan, change);
@@ -177,13 +180,16 @@ static const char *why_stow(const struct plan *plan,
         return arena_print(arena,
                            "the spar has to be in %.0f nmi before the finish",
                            m_to_nmi(spar->landfall_m));
+    change->cause = CAUSE_WIND;
     if (leg->tws_mps >
         (wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps))
         return arena_print(arena, "the wind rises to %.0f kn",
                            mps_to_kn(leg->tws_mps));
+    change->cause = CAUSE_OTHER;
     bool forward = is_too_far_forward(plan->boat, leg);
     if (is_dark_soon(change) && !forward)
         return "before dark: at night it is harder work";
+    change->cause = CAUSE_ANGLE;
     if (forward || comes_forward(before, leg))
         return arena_print(arena, "the wind comes forward to AWA %.0f",
                            fabs(leg->awa_deg));
@@ -216,8 +222,8 @@ static const char *why_unfit(const struct plan *plan,
     return "the spar no longer pays";
 }
 
-static const char *why(const struct plan *plan,
-                       const struct plan_change *change, struct arena *arena) {
+static const char *why(const struct plan *plan, struct plan_change *change,
+                       struct arena *arena) {
     switch (change->kind) {
     case CHANGE_SET:
         return why_set(plan, change, arena);
@@ -307,6 +313,7 @@ void reasons_give(struct plan *plan, struct arena *arena) {
     assert(plan->legs && plan->leg_count > 0);
     for (size_t i = 0; i < plan->change_count; i++) {
         struct plan_change *change = &plan->changes[i];
+        change->cause = CAUSE_OTHER;
         change->why = why(plan, change, arena);
         if (moves_spar(change->kind) && change->kind != CHANGE_STOW)
             give_length(plan, i, arena);

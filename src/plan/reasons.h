@@ -6,10 +6,10 @@
 #include "base/arena.h"
 #include "plan/plan.h"
 
-/* Fills `why` of every change, and `pole_length_m` and `headsail` of those that
- * put the spar out: for the largest headsail whose max_wind is not below the
- * strongest mean wind of the legs until the spar is worked on again. Legs are
- * complete. */
+/* Fills `why` and `cause` of every change, and `pole_length_m` and `headsail`
+ * of those that put the spar out: for the largest headsail whose max_wind is
+ * not below the strongest mean wind of the legs until the spar is worked on
+ * again. Legs are complete. */
 void reasons_give(struct plan *plan, struct arena *arena);
 
 #endif

@@ -158,6 +158,21 @@ static void about_limits(struct list *list, const struct request *request) {
                               summary->max_wave_m.value));
 }
 
+/* What daylight-only excuses, and what a given track asks for against it. */
+static void about_dark_work(struct list *list) {
+    const struct plan *plan = list->plan;
+    size_t count = 0;
+    for (size_t i = 0; plan->daylight_only && i < plan->change_count; i++)
+        count += plan->changes[i].deck_work &&
+                 plan->changes[i].outside_limits &&
+                 plan->changes[i].light == LIGHT_NIGHT;
+    if (count > 0)
+        add(list, arena_print(list->arena,
+                              "against daylight-only someone goes forward in "
+                              "the dark, times: %zu; see CHANGES",
+                              count));
+}
+
 static void add_text(void *list, const char *text) {
     add(list, text);
 }
@@ -188,6 +203,7 @@ void warnings_give(struct plan *plan, const struct warned *from,
     about_legs(&list);
     about_route(&list, request);
     about_limits(&list, request);
+    about_dark_work(&list);
     const char *dark = arrival_warning(plan, arena);
     if (dark)
         add(&list, dark);

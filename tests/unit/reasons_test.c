@@ -94,6 +94,9 @@ static void what_turned_alone_is_the_reason(void **state) {
         example.changes[4].from.wind_starboard = !cases[i].starboard;
         example.changes[4].to.wind_starboard = cases[i].starboard;
         assert_string_equal(why(4), cases[i].why);
+        bool wind = strncmp(cases[i].why, "the wind", 8) == 0;
+        assert_int_equal(example.changes[4].cause,
+                         wind ? CAUSE_ANGLE : CAUSE_OTHER);
     }
 }
 
@@ -136,6 +139,7 @@ static void the_last_stow_is_for_the_finish(void **state) {
     (void)state;
     assert_string_equal(why(5),
                         "the spar has to be in 5 nmi before the finish");
+    assert_int_equal(example.changes[5].cause, CAUSE_OTHER);
 }
 
 static void a_stow_at_sea_tells_the_wind_or_the_dark(void **state) {
@@ -148,15 +152,18 @@ static void a_stow_at_sea_tells_the_wind_or_the_dark(void **state) {
     assert_string_equal(why(5), "the spar no longer pays");
     example.changes[5].at = example.legs[3].start; /* 18:24 */
     assert_string_equal(why(5), "before dark: at night it is harder work");
+    assert_int_equal(example.changes[5].cause, CAUSE_OTHER);
     after->awa_deg = -104.0; /* range 100 to 145 less a margin of 5 */
     assert_string_equal(why(5), "the wind comes forward to AWA 104");
     example.changes[5].light = LIGHT_NIGHT;
     after->awa_deg = -119.0;
     assert_string_equal(why(5), "the wind comes forward to AWA 119");
+    assert_int_equal(example.changes[5].cause, CAUSE_ANGLE);
     after->awa_deg = -121.0;
     assert_string_equal(why(5), "the spar no longer pays");
     after->tws_mps = kn_to_mps(23.0);
     assert_string_equal(why(5), "the wind rises to 23 kn");
+    assert_int_equal(example.changes[5].cause, CAUSE_WIND);
 }
 
 /* 22 kn for wing-and-wing, 20 kn for the poled reach (boat file). */

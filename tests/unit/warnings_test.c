@@ -241,6 +241,22 @@ static void a_track_timed_without_the_spar_is_told(void **state) {
                         "was stopped by the end of the forecast\n");
 }
 
+/* The last change of the example is outside the limits. */
+static void work_in_the_dark_against_the_rule_is_told_once(void **state) {
+    (void)state;
+    it.example.changes[1].light = it.example.changes[5].light = LIGHT_NIGHT;
+    assert_string_equal(warned(), "");
+    it.example.plan.daylight_only = true;
+    assert_string_equal(warned(),
+                        "against daylight-only someone goes forward in the "
+                        "dark, times: 1; see CHANGES\n");
+    it.example.changes[1].outside_limits = true;
+    assert_contains(warned(), "in the dark, times: 2; see CHANGES\n");
+    it.example.changes[5].light = LIGHT_DAY;
+    it.example.changes[1].outside_limits = false;
+    assert_string_equal(warned(), "");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void) {
@@ -259,6 +275,7 @@ int main(void) {
         TEST(an_estimate_says_whether_land_is_in_it),
         TEST(a_track_timed_without_the_spar_is_told),
         TEST(a_track_that_breaks_a_limit_is_told),
+        TEST(work_in_the_dark_against_the_rule_is_told_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
