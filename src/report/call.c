@@ -1,6 +1,7 @@
 #include "report/call.h"
 
 #include "base/units.h"
+#include "report/limits.h"
 #include "report/sheet.h"
 #include "report/words.h"
 #include "voyage/voyage.h"
@@ -106,7 +107,10 @@ static const char *angle_limit(struct arena *arena, const struct plan *plan,
     double low_deg, high_deg;
     voyage_spar_range(plan->boat, mode, &low_deg, &high_deg);
     if (high_deg >= 180.0)
-        return arena_print(arena, "AWA comes under %.0f deg", low_deg);
+        return arena_print(arena,
+                           "AWA comes under %.0f deg, she runs by the lee "
+                           "past TWA %.0f (wind on the boom's side)",
+                           low_deg, LIMITS_LEE_TWA_DEG);
     return arena_print(arena, "AWA leaves %.0f to %.0f deg", low_deg, high_deg);
 }
 

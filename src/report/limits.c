@@ -1,22 +1,80 @@
 #include "report/limits.h"
 
 #include "base/units.h"
+#include "boat/apparent.h"
+#include "report/due.h"
 #include "report/sheet.h"
 #include "report/words.h"
-#include "voyage/voyage.h"
 #include <math.h>
+#include <string.h>
 
 /* --- the spar ---------------------------------------------------------------
  */
 
-const char *limits_angles(struct arena *arena, const struct plan *plan,
-                          enum sail_mode mode) {
+bool limits_is_by_the_lee(const struct plan_leg *leg) {
+    double awa_deg = fabs(leg->awa_deg);
+    return awa_deg > 90.0 && lround(awa_deg) < 180 &&
+           (leg->awa_deg >= 0.0) != leg->deck.wind_starboard;
+}
+
+/* AWA as far by the lee as the plan goes, in the mean wind of the leg. */
+static double lee_awa_deg(const struct plan_leg *leg) {
+    return apparent_wind(LIMITS_LEE_TWA_DEG, leg->tws_mps, leg->stw_mps)
+        .awa_deg;
+}
+
+/* AWA furthest by the lee on some legs; unknown where there are none. */
+struct by_the_lee {
+    struct figure least_deg, most_deg;
+};
+
+static void add_by_the_lee(struct by_the_lee *lee, const struct plan_leg *leg) {
+    double awa_deg = lee_awa_deg(leg);
+    if (!lee->least_deg.known || awa_deg < lee->least_deg.value)
+        lee->least_deg = figure_of(awa_deg);
+    lee->most_deg = figure_max(lee->most_deg, figure_of(awa_deg));
+}
+
+/* " (AWA 175)", " (AWA 172 to 175)", "" where not known. */
+static const char *lee_words(struct arena *arena,
+                             const struct by_the_lee *lee) {
+    double least_deg = round(lee->least_deg.value);
+    double most_deg = round(lee->most_deg.value);
+    if (!lee->most_deg.known)
+        return "";
+    if (least_deg < most_deg)
+        return arena_print(arena, " (AWA %.0f to %.0f)", least_deg, most_deg);
+    return arena_print(arena, " (AWA %.0f)", most_deg);
+}
+
+/* For the wind on that side. */
+static const char *angles(struct arena *arena, const struct plan *plan,
+                          struct deck deck, const struct by_the_lee *lee) {
+    const char *wind = words_side(deck.wind_starboard);
+    const char *boom = words_side(!deck.wind_starboard);
     double low_deg, high_deg;
-    voyage_spar_range(plan->boat, mode, &low_deg, &high_deg);
-    if (high_deg >= 180.0)
-        return arena_print(arena, "AWA %.0f deg or more", low_deg);
-    return arena_print(arena, "AWA between %.0f and %.0f deg", low_deg,
-                       high_deg);
+    voyage_spar_range(plan->boat, deck_mode(deck), &low_deg, &high_deg);
+    bool past = lee->least_deg.known ? lee->least_deg.value <= high_deg
+                                     : LIMITS_LEE_TWA_DEG <= high_deg;
+    if (high_deg < 180.0)
+        return arena_print(arena,
+                           "AWA between %.0f and %.0f deg on the %s side%s, "
+                           "boom to %s",
+                           low_deg, high_deg, wind,
+                           past ? ", or by the lee within it, to TWA 177" : "",
+                           boom);
+    return arena_print(arena,
+                       "AWA %.0f deg on the %s side, through dead aft, to TWA "
+                       "%.0f%s on the %s side, boom to %s",
+                       low_deg, wind, LIMITS_LEE_TWA_DEG, lee_words(arena, lee),
+                       boom, boom);
+}
+
+const char *limits_angles(struct arena *arena, const struct plan *plan,
+                          const struct plan_leg *leg) {
+    struct by_the_lee lee = {.least_deg = figure_unknown()};
+    add_by_the_lee(&lee, leg);
+    return angles(arena, plan, leg->deck, &lee);
 }
 
 /* A way to carry the headsail, and what the legs sailed so have in common. */
@@ -24,18 +82,41 @@ struct carried {
     enum sail_mode mode;
     const char *legs; /* their names; "" where it is only for a while */
     struct figure least_aws_mps, most_aws_mps; /* in the strongest wind */
+    /* With the wind to port, to starboard: */
+    bool used[2];
+    struct deck deck[2];
+    const char *side_legs[2];
+    struct by_the_lee lee[2];
 };
 
+static const char *listed(struct arena *arena, const char *names,
+                          const char *name) {
+    return arena_print(arena, "%s%s%s", names, *names ? ", " : "", name);
+}
+
+static void use_deck(struct carried *carried, struct deck deck) {
+    carried->used[deck.wind_starboard] = true;
+    carried->deck[deck.wind_starboard] = deck;
+}
+
 static struct carried carried_as(struct arena *arena, enum sail_mode mode,
+                                 const struct plan *plan,
                                  const struct waypoints *waypoints) {
-    struct carried carried = {.mode = mode, .legs = ""};
+    struct carried carried = {.mode = mode, .legs = "", .side_legs = {"", ""}};
+    for (size_t i = 0; i < plan->change_count; i++)
+        if (deck_mode(plan->changes[i].to) == mode)
+            use_deck(&carried, plan->changes[i].to);
     for (size_t i = 0; i < waypoints->count; i++) {
         const struct waypoint *point = &waypoints->items[i];
         if (!point->starts_leg || point->leg->mode != mode)
             continue;
         struct figure aws = point->leg->most_aws_mps;
-        carried.legs = arena_print(arena, "%s%s%s", carried.legs,
-                                   *carried.legs ? ", " : "", point->name);
+        bool side = point->leg->deck.wind_starboard;
+        carried.legs = listed(arena, carried.legs, point->name);
+        use_deck(&carried, point->leg->deck);
+        carried.side_legs[side] =
+            listed(arena, carried.side_legs[side], point->name);
+        add_by_the_lee(&carried.lee[side], point->leg);
         carried.most_aws_mps = figure_max(carried.most_aws_mps, aws);
         if (aws.known && (!carried.least_aws_mps.known ||
                           aws.value < carried.least_aws_mps.value))
@@ -57,6 +138,21 @@ static const char *apparent_of(struct arena *arena,
     return arena_print(arena, " (%.0f apparent)", most_kn);
 }
 
+/* For each side that the wind is on, its legs named where there are two. */
+static void write_angles(struct arena *arena, const struct plan *plan,
+                         const struct carried *carried, FILE *stream) {
+    bool both = carried->used[0] && carried->used[1];
+    for (int side = 0; side < 2; side++) {
+        const char *legs = carried->side_legs[side];
+        if (carried->used[side])
+            sheet_entry(
+                stream, "Keep", "%s%s%s",
+                both && *legs ? arena_print(arena, "%s: ", legs) : "",
+                both && !*legs && *carried->legs ? "for a while: " : "",
+                angles(arena, plan, carried->deck[side], &carried->lee[side]));
+    }
+}
+
 static void write_carried(struct arena *arena, const struct plan *plan,
                           const struct carried *carried, FILE *stream) {
     const struct spar *spar = &plan->boat->spar;
@@ -64,8 +160,7 @@ static void write_carried(struct arena *arena, const struct plan *plan,
     sheet_entry(stream, wing ? "Wing" : "Reach", "%s: %s",
                 wing ? "wing-and-wing" : "poled reach",
                 *carried->legs ? carried->legs : "for a while only");
-    sheet_entry(stream, "Keep", "%s",
-                limits_angles(arena, plan, carried->mode));
+    write_angles(arena, plan, carried, stream);
     sheet_entry(
         stream, "Limit",
         "roll the headsail away if the true wind passes %.0f kn%s or a gust "
@@ -94,7 +189,7 @@ void limits_write_spar(const struct plan *plan,
     arena_init(&arena);
     sheet_heading(stream, "WITH THE SPAR DRAWING");
     for (int i = 0; i < 2; i++) {
-        struct carried carried = carried_as(&arena, modes[i], waypoints);
+        struct carried carried = carried_as(&arena, modes[i], plan, waypoints);
         if (is_used(plan, modes[i]))
             write_carried(&arena, plan, &carried, stream);
     }
@@ -149,6 +244,34 @@ static const char *weather_for(struct arena *arena, const struct boat *boat,
         work->max_wave_m, work->max_roll_deg);
 }
 
+/* What speaks against it in the forecast or the light, and is excused. */
+static void write_beware(const struct plan *plan,
+                         const struct plan_change *change, FILE *stream) {
+    const char *dark = due_dark(plan, change);
+    bool rough = !dark || due_is_too_rough(plan, change);
+    if (!change->outside_limits)
+        return;
+    sheet_entry(stream, "BEWARE",
+                "%s%s%s, and it has to be done all the same: headsail rolled "
+                "away first, no hurry",
+                dark ? dark : "", dark && rough ? "; " : "",
+                rough ? "the forecast is above these limits" : "");
+}
+
+static void write_else(const struct plan_change *change, const char *missed,
+                       FILE *stream) {
+    const char *missing = due_missing(change);
+    const char *stay = "stay as you are and plan again";
+    if (!missing)
+        sheet_entry(stream, "Else", "if it is not done: %s", missed);
+    else if (strcmp(missed, stay) == 0)
+        sheet_entry(stream, "Else", "if %s, or it is not done: %s", missing,
+                    stay);
+    else
+        sheet_entry(stream, "Else", "if %s: %s; if it is not done: %s", missing,
+                    stay, missed);
+}
+
 void limits_write_go(const struct plan *plan, const struct plan_change *change,
                      FILE *stream) {
     struct arena arena;
@@ -158,11 +281,8 @@ void limits_write_go(const struct plan *plan, const struct plan_change *change,
         stream, "Go", "%s",
         weather_for(&arena, plan->boat, change->kind, change->most_aws_mps));
     sheet_entry(stream, "Not", "above any of these: %s", advice.otherwise);
-    if (change->outside_limits)
-        sheet_entry(stream, "BEWARE",
-                    "the forecast is above these limits, and it has to be done "
-                    "all the same: headsail rolled away first, no hurry");
-    sheet_entry(stream, "Else", "if it is not done: %s", advice.missed);
+    write_beware(plan, change, stream);
+    write_else(change, advice.missed, stream);
     arena_free(&arena);
 }
 
@@ -191,6 +311,17 @@ static bool is_done(const struct plan *plan, enum change_kind kind) {
         if (plan->changes[i].deck_work && plan->changes[i].kind == kind)
             return true;
     return false;
+}
+
+void limits_write_key(const struct plan *plan, FILE *stream) {
+    size_t i = 0;
+    while (i < plan->change_count && !due_missing(&plan->changes[i]))
+        i++;
+    if (i < plan->change_count)
+        sheet_paragraph(stream, 0, 2,
+                        "time: what the boat shows on the course before when "
+                        "it is due; if that does not come: stay as you are "
+                        "and plan again.");
 }
 
 void limits_write_work(const struct plan *plan, FILE *stream) {

@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "exchange/gpx.h"
 #include "report/compass.h"
+#include "report/due.h"
 #include "report/waypoint.h"
 #include "report/words.h"
 
@@ -22,13 +23,17 @@ static char *steering(struct arena *arena, const struct plan *plan,
                        words_side(leg->deck.wind_starboard));
 }
 
-static char *order(struct arena *arena, const struct plan_change *change) {
+static char *order(struct arena *arena, const struct plan *plan,
+                   const struct plan_change *change) {
     char *text = arena_print(arena, "%s, wind on the %s side, %.0f kn",
                              words_order(arena, change->kind, change->to),
                              words_side(change->to.wind_starboard),
                              mps_to_kn(change->tws_mps));
     if (!change->outside_limits)
         return text;
+    const char *dark = due_dark(plan, change);
+    if (dark && !due_is_too_rough(plan, change))
+        return arena_print(arena, "%s, %s", text, dark);
     return arena_print(arena, "%s, outside the work limits", text);
 }
 
@@ -53,12 +58,12 @@ static const char *description(struct arena *arena, const struct plan *plan,
         return plan->summary.reached ? "finish"
                                      : "the forecast ends here, not the way";
     if (!point->starts_leg)
-        return order(arena, point->work);
+        return order(arena, plan, point->work);
     const char *cockpit = cockpit_orders(arena, plan, point);
     const char *steer = steering(arena, plan, point->leg);
     if (!point->work)
         return arena_print(arena, "%s%s", cockpit, steer);
-    const char *work = order(arena, point->work);
+    const char *work = order(arena, plan, point->work);
     if (point->work->at.unix_s > point->at.unix_s)
         return arena_print(arena, "%sthen %s; %s", cockpit, work, steer);
     return arena_print(arena, "%s; %sthen %s", work, cockpit, steer);

@@ -7,6 +7,7 @@
 #include "report/clock.h"
 #include "report/compass.h"
 #include "report/daylight.h"
+#include "report/due.h"
 #include "report/escape.h"
 #include "report/landfall.h"
 #include "report/limits.h"
@@ -103,11 +104,16 @@ static void write_leg_row(struct arena *arena, const struct plan *plan,
 }
 
 struct remark {
-    size_t flag; /* where it stands in struct plan_leg */
+    size_t flag; /* where it stands in struct plan_leg; or BY_THE_LEE */
     const char *text;
 };
 
+/* No flag of a leg stands there. */
+static const size_t BY_THE_LEE = sizeof(struct plan_leg);
+
 static bool has_flag(const struct plan_leg *leg, size_t flag) {
+    if (flag == BY_THE_LEE)
+        return limits_is_by_the_lee(leg);
     return *(const bool *)((const char *)leg + flag);
 }
 
@@ -133,7 +139,8 @@ static void write_remark(struct arena *arena, const struct plan *plan,
 
 static void write_remarks(const struct plan *plan,
                           const struct waypoints *waypoints, FILE *stream) {
-    static const struct remark remarks[] = {
+    const struct remark remarks[] = {
+        {BY_THE_LEE, "by the lee, the wind past dead aft on the boom's side"},
         {offsetof(struct plan_leg, unchecked),
          "NOT CHECKED, the field of a limit is missing there"},
         {offsetof(struct plan_leg, beyond_forecast),
@@ -289,6 +296,12 @@ static const char *roll_of(struct arena *arena, const struct plan *plan,
                        nights_light(arena, "; ", plan, change));
 }
 
+static const char *due_of(struct arena *arena,
+                          const struct plan_change *change) {
+    const char *due = due_short(arena, change);
+    return due ? arena_print(arena, "; time: %s", due) : "";
+}
+
 /* The line under a change: why, how long there is for it, the spar's length,
  * the room to leeward. */
 static void write_change_notes(struct arena *arena, const struct plan *plan,
@@ -297,14 +310,18 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
     if (change->pole_length_m.known && change->headsail)
         length = arena_print(arena, "; spar at %.1f m for the %s",
                              change->pole_length_m.value, change->headsail);
+    const char *dark = due_dark(plan, change);
+    bool rough =
+        change->outside_limits && (!dark || due_is_too_rough(plan, change));
     const char *limits =
-        change->outside_limits ? "; OUTSIDE THE WORK LIMITS" : "";
+        arena_print(arena, "%s%s", rough ? "; OUTSIDE THE WORK LIMITS" : "",
+                    then(arena, dark));
     const char *gust = change->gust_estimated ? "; gust estimated" : "";
     const char *lee =
         change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";
     const char *text = arena_print(
-        arena, "; %s%s%s%s%s%s%s%s", change->why ? change->why : "",
-        room_of(arena, plan, change), length, gust, lee,
+        arena, "; %s%s%s%s%s%s%s%s%s", change->why ? change->why : "",
+        due_of(arena, change), room_of(arena, plan, change), length, gust, lee,
         limits_of(arena, change), limits, roll_of(arena, plan, change));
     while (*text == ';' || *text == ' ')
         text++;
@@ -335,6 +352,7 @@ static void write_changes(const struct plan *plan,
     if (plan->margin_s > 0.0)
         sheet_paragraph(stream, 0, 2, room_key(&arena, plan));
     arena_free(&arena);
+    limits_write_key(plan, stream);
     limits_write_work(plan, stream);
 }
 

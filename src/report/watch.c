@@ -5,6 +5,7 @@
 #include "report/clock.h"
 #include "report/compass.h"
 #include "report/daylight.h"
+#include "report/due.h"
 #include "report/escape.h"
 #include "report/limits.h"
 #include "report/room.h"
@@ -189,12 +190,12 @@ static void write_wind(struct arena *arena, const struct plan *plan,
     sheet_entry(stream, "Wind", "from %03d deg, %.0f kn, %s",
                 words_degrees(leg->twd_deg), mps_to_kn(leg->tws_mps),
                 words_gust(arena, leg->gust_mps, leg->gust_estimated));
-    sheet_entry(stream, "Apparent", "AWA %.0f deg on the %s side, %.0f kn",
+    sheet_entry(stream, "Apparent", "AWA %.0f deg on the %s side%s, %.0f kn",
                 fabs(leg->awa_deg), words_side(leg->awa_deg >= 0.0),
+                limits_is_by_the_lee(leg) ? ", by the lee" : "",
                 mps_to_kn(leg->aws_mps));
     if (deck_is_drawing(leg->deck))
-        sheet_entry(stream, "Keep", "%s",
-                    limits_angles(arena, plan, leg->mode));
+        sheet_entry(stream, "Keep", "%s", limits_angles(arena, plan, leg));
 }
 
 static void write_sea(struct arena *arena, const struct plan_leg *leg,
@@ -271,6 +272,9 @@ static void write_when(struct arena *arena, const struct plan *plan,
                 nights_light(arena, ", ", plan, change),
                 words_duration(arena, change->seconds));
     write_room(arena, plan, change, stream);
+    const char *due = due_when(arena, change);
+    if (due)
+        sheet_entry(stream, "Time", "%s", due);
     sheet_entry(stream, "Where", "%s", position);
     if (change->why)
         sheet_entry(stream, "Why", "%s", change->why);

@@ -102,6 +102,19 @@ static void a_point_says_what_to_do_there(void **state) {
     }
 }
 
+static void the_dark_is_named_where_it_alone_is_the_cause(void **state) {
+    (void)state;
+    example.plan.daylight_only = true;
+    example.changes[5].light = LIGHT_NIGHT;
+    example.changes[5].wave_m = figure_of(1.0);
+    assert_contains(route().routes[0].points[5].description,
+                    "12 kn, in the dark, against daylight-only: the last stow; "
+                    "then steer");
+    example.changes[5].wave_m = figure_of(3.0);
+    assert_contains(route().routes[0].points[5].description,
+                    "12 kn, outside the work limits; then steer");
+}
+
 /* 2026: within the years of the model. Variation at 16.89 N 25.01 W on
  * 2026-03-15: -8.56 (another program with the same model). */
 static void a_magnetic_route_has_both_courses(void **state) {
@@ -190,6 +203,7 @@ int main(void) {
         TEST(one_route_and_one_track_carry_the_plan),
         TEST(points_are_the_ends_of_the_legs_in_time),
         TEST(a_point_says_what_to_do_there),
+        TEST(the_dark_is_named_where_it_alone_is_the_cause),
         TEST(a_magnetic_route_has_both_courses),
         TEST(work_on_the_way_says_only_what_to_do),
         TEST(a_plan_that_ends_on_the_way_says_so),

@@ -213,7 +213,8 @@ static void a_leg_with_the_spar_drawing_has_its_limits(void **state) {
     assert_contains(text, "  Rig         spar to starboard with the headsail "
                           "drawing, boom to port:");
     assert_contains(text, "  Mainsail    reef 1\n");
-    assert_contains(text, "  Keep        AWA 145 deg or more\n");
+    assert_contains(text, "  Keep        AWA 145 deg on the starboard side, "
+                          "through dead aft, to TWA 177\n");
     assert_contains(text, "if the true wind passes 22 kn (14 apparent)");
     assert_contains(text, "nobody goes forward");
     assert_contains(text, "NEXT ON DECK  nothing: nobody goes forward\n");
@@ -229,14 +230,20 @@ static void every_rig_of_the_plan_has_its_limits(void **state) {
         text,
         "WITH THE SPAR DRAWING\n"
         "  Wing        wing-and-wing: SET1, GYBE2\n"
-        "  Keep        AWA 145 deg or more\n"
+        "  Keep        GYBE2: AWA 145 deg on the port side, through dead aft, "
+        "to TWA 177\n"
+        "              (AWA 175) on the starboard side, boom to starboard\n"
+        "  Keep        SET1: AWA 145 deg on the starboard side, through dead "
+        "aft, to TWA\n"
+        "              177 (AWA 175) on the port side, boom to port\n"
         "  Limit       roll the headsail away if the true wind passes 22 kn "
         "(14 to 16\n"
         "              apparent) or a gust 28 kn, or if AWA will not stay "
         "where "
         "it should\n"
         "  Reach       poled reach: W005\n"
-        "  Keep        AWA between 105 and 140 deg\n"
+        "  Keep        AWA between 105 and 140 deg on the starboard side, "
+        "boom to port\n"
         "  Limit       roll the headsail away if the true wind passes 20 kn "
         "(17 apparent)\n"
         "              or a gust 25 kn,");
@@ -245,7 +252,12 @@ static void every_rig_of_the_plan_has_its_limits(void **state) {
     example.changes[1].to = example.changes[0].to;
     schedule(); /* between two changes on one leg */
     assert_contains(text, "  Wing        wing-and-wing: for a while only\n"
-                          "  Keep        AWA 145 deg or more\n"
+                          "  Keep        AWA 145 deg on the port side, through "
+                          "dead aft, to TWA 177 on the\n"
+                          "              starboard side, boom to starboard\n"
+                          "  Keep        AWA 145 deg on the starboard side, "
+                          "through dead aft, to TWA 177 on\n"
+                          "              the port side, boom to port\n"
                           "  Limit       roll the headsail away if the true "
                           "wind passes 22 kn or a gust");
     example.plan.change_count = 0;
