@@ -1,14 +1,11 @@
 #include "plan/arrival.h"
 
 #include "plan/marks.h"
+#include "plan/trust.h"
 
 #include <math.h>
 
 enum { MINUTE_S = 60, DAY_S = 86400 };
-
-double arrival_timing_error_s(double lead_s) {
-    return ARRIVAL_ERROR_FRAC * fmax(lead_s, 0.0);
-}
 
 static bool is_dark(const struct plan *plan, int64_t unix_s) {
     return sun_light(sun_at((double)unix_s), plan->to) == LIGHT_NIGHT;
@@ -50,7 +47,7 @@ void arrival_give(struct plan *plan) {
     if (!summary->reached)
         return;
     double lead_s = instant_minus(summary->arrive, plan->forecast_run);
-    double error_s = fmin(arrival_timing_error_s(lead_s),
+    double error_s = fmin(trust_timing_error_s(lead_s),
                           ARRIVAL_MOST_FRAC * summary->elapsed_s);
     plan->arrival =
         (struct plan_arrival){.known = true,

@@ -1,9 +1,9 @@
 /* How early or late the boat may arrive, and whether it is dark then.
  *
- * A forecast's weather comes early or late, the more so the longer its lead.
- * Taken here: 2 h for each day of lead (common practice, no source), no more
- * than a quarter of the time under way. All of it may be lost or won until the
- * arrival.
+ * A forecast's weather comes early or late, the more so the longer its lead:
+ * plan/trust.h says how much. All of it may be lost or won until the arrival,
+ * but no more than a quarter of the time under way (common practice, no
+ * source).
  */
 #ifndef PLAN_ARRIVAL_H
 #define PLAN_ARRIVAL_H
@@ -11,11 +11,7 @@
 #include "base/arena.h"
 #include "plan/plan.h"
 
-#define ARRIVAL_ERROR_FRAC (2.0 / 24.0)
 #define ARRIVAL_MOST_FRAC 0.25
-
-/* How far its weather may be early or late, so long after the run. */
-double arrival_timing_error_s(double lead_s);
 
 /* Fills plan->arrival, by the summary; unknown where the finish is not
  * reached. */

@@ -1,5 +1,7 @@
 #include "plan/margins.h"
 
+#include "plan/trust.h"
+
 #include <math.h>
 
 static const double LONG_PASSAGE_S = 72.0 * SECONDS_PER_HOUR;
@@ -40,10 +42,11 @@ static bool will_do(const struct mover *mover, const struct resailed *sailed) {
            (!sailed->outside_limits || mover->change->outside_limits);
 }
 
-/* Night falls, or ends, between the two; or the landfall is come to. */
+/* Night falls, or ends, between the two; or a last stow comes too late for the
+ * landfall. */
 static bool is_certain(const struct resailed *in, const struct resailed *out) {
     bool night = (in->light == LIGHT_NIGHT) != (out->light == LIGHT_NIGHT);
-    return out->sailed ? night : out->obstacle == OBSTACLE_LANDFALL;
+    return out->sailed ? night : out->too_late;
 }
 
 /* Between a moment that will do and one that won't. */
@@ -88,10 +91,10 @@ static void find_edges(const struct mover *mover, struct edge edges[2]) {
     edges[0] = edges[1] = (struct edge){.t_s = at_s, .by_weather = true};
     if (change->kind == CHANGE_TACK)
         return;
-    if (!unrolls && first_s < at_s)
-        edges[0] = find_edge(mover, first_s);
-    if (!waits && last_s > at_s)
-        edges[1] = find_edge(mover, last_s);
+    if (!unrolls)
+        edges[0] = find_edge(mover, fmin(first_s, at_s));
+    if (!waits)
+        edges[1] = find_edge(mover, fmax(last_s, at_s));
     edges[1].t_s = fmax(edges[1].t_s, change->t_s);
 }
 
@@ -105,21 +108,24 @@ void margins_span(const struct resail *resail,
     *last_s = edges[1].t_s;
 }
 
-/* What sun and course bound comes when they do. */
+/* What sun and course bound comes when they do. A planned moment that is not in
+ * what is left would contradict it: then the clock says nothing at all. */
 static void put_surety(const struct plan *plan, const struct edge edges[2],
                        struct plan_change *change) {
     struct plan_surety *sure = &change->sure;
-    double lead_s = fmax(0.0, instant_minus(change->at, plan->forecast_run));
+    double lead_s = instant_minus(change->at, plan->forecast_run);
     *sure = (struct plan_surety){.known = true, .error_s = figure_unknown()};
     if (change->at.unix_s > plan->forecast_end.unix_s)
         return;
-    double error_s = MARGINS_ERROR_FRAC * lead_s;
+    double error_s = trust_timing_error_s(lead_s);
     sure->error_s = figure_of(error_s);
     sure->earliest =
         instant_plus(change->earliest, edges[0].by_weather ? error_s : 0.0);
     sure->latest =
         instant_plus(change->latest, edges[1].by_weather ? -error_s : 0.0);
-    sure->any = sure->earliest.unix_s < sure->latest.unix_s;
+    sure->any = sure->earliest.unix_s < sure->latest.unix_s &&
+                sure->earliest.unix_s <= change->at.unix_s &&
+                sure->latest.unix_s >= change->at.unix_s;
 }
 
 static double rms(const struct resailed *sailed) {
@@ -131,7 +137,7 @@ static struct plan_skip skip_of(const struct resail *resail,
     if (change->unplanned || !resail_is_order(change))
         return (struct plan_skip){.kind = SKIP_UNKNOWN};
     struct resailed undone = resail_undone(resail, change);
-    if (!undone.sailed && undone.obstacle == OBSTACLE_LANDFALL)
+    if (undone.too_late)
         return (struct plan_skip){.kind = SKIP_NEVER};
     if (!undone.sailed || undone.forbidden_s > SAME_COST_S)
         return (struct plan_skip){.kind = SKIP_UNKNOWN};

@@ -19,10 +19,6 @@
 #define MARGINS_MOST_S (24.0 * SECONDS_PER_HOUR)
 #define MARGINS_EDGE_S SECONDS_PER_MINUTE
 
-/* Weather comes sooner or later than forecast, by so much for each day since
- * the forecast's run (common practice, no source). */
-#define MARGINS_ERROR_FRAC (1.0 / 24.0)
-
 /* The cost that is little: what the crew says, else 10 minutes, and 30 for a
  * passage of over three days. */
 double margins_cost_s(struct figure asked_s, double elapsed_s);

@@ -45,8 +45,9 @@ static void try_moment(struct target *target, double t_s) {
         return;
     struct resailed sailed = resail_moved(target->resail, target->change, t_s);
     bool dark = sailed.light == LIGHT_NIGHT;
-    if (!sailed.sailed || sailed.cost_s > target->most_cost_s ||
-        sailed.forbidden_s > 1.0 || (dark && target->by_day) ||
+    if (!sailed.sailed || sailed.hastened ||
+        sailed.cost_s > target->most_cost_s || sailed.forbidden_s > 1.0 ||
+        (dark && target->by_day) ||
         (sailed.outside_limits && !target->change->outside_limits))
         return;
     target->t_s = t_s;
@@ -178,22 +179,20 @@ static bool comes_to_the_same(const struct mover *mover) {
            fabs(first_s - second_s) < SAME_TIME_S;
 }
 
-struct track moving_course(const struct voyage *voyage,
-                           const struct track *course,
-                           const struct underway *start,
-                           const struct moving *wish, struct arena *arena,
-                           struct moved_list *list) {
+struct moved_course moving_course(const struct voyage *voyage,
+                                  const struct track *course,
+                                  const struct underway *start,
+                                  const struct moving *wish,
+                                  struct arena *arena) {
     struct mover mover = {.voyage = voyage,
                           .start = start,
                           .wish = wish,
                           .arena = arena,
                           .course = *course};
-    *list = (struct moved_list){.count = 0};
     move_all(&mover);
     if (mover.list.count == 0 || !comes_to_the_same(&mover))
-        return *course;
-    *list = mover.list;
-    return mover.course;
+        return (struct moved_course){.track = *course};
+    return (struct moved_course){.track = mover.course, .list = mover.list};
 }
 
 static bool is_moved(const struct plan_change *change,

@@ -29,14 +29,20 @@ struct moved_list {
     double spent_s; /* what all of it costs; below 0 where it gains */
 };
 
-/* The course with its deck work moved; itself where nothing is. A course that
- * would be moved otherwise if it were read from its own route file, and rigged
- * anew, is left as it is. */
-struct track moving_course(const struct voyage *voyage,
-                           const struct track *course,
-                           const struct underway *start,
-                           const struct moving *wish, struct arena *arena,
-                           struct moved_list *list);
+/* A course with its deck work moved, and what was. */
+struct moved_course {
+    struct track track;
+    struct moved_list list;
+};
+
+/* The course itself where nothing is moved. One that would be moved otherwise
+ * if it were read from its own route file, and rigged anew, is left as it
+ * is. */
+struct moved_course moving_course(const struct voyage *voyage,
+                                  const struct track *course,
+                                  const struct underway *start,
+                                  const struct moving *wish,
+                                  struct arena *arena);
 
 /* Says so in the reasons of the plan's changes. */
 void moving_tell(const struct moved_list *list, struct plan *plan,

@@ -219,9 +219,8 @@ static void put_rest(struct story *story, const struct track *course) {
 
 /* A course that reaches the finish, with its deck work moved to where the crew
  * would rather have it. */
-static struct track move_work(const struct story *story,
-                              const struct track *course,
-                              struct moved_list *moved) {
+static struct moved_course move_work(const struct story *story,
+                                     const struct track *course) {
     const struct request *request = story->request;
     struct instant watch =
         crew_first_watch(request->depart, hours_to_s(request->zone_hours),
@@ -234,7 +233,7 @@ static struct track move_work(const struct story *story,
         .first_watch_s = instant_minus(watch, request->depart),
         .most_points = (size_t)request->route_points};
     return moving_course(&story->voyage, course, &story->start, &wish,
-                         story->arena, moved);
+                         story->arena);
 }
 
 /* Sails the course once more and writes the plan. `reaches`: the course ends
@@ -243,23 +242,23 @@ static void write_down(struct story *story, const struct track *given,
                        bool reaches) {
     struct plan *plan = story->plan;
     enum obstacle obstacle;
-    struct moved_list moved = {.count = 0};
-    struct track course = *given;
+    struct moved_course moved = {.track = *given};
     if (reaches)
-        course = move_work(story, given, &moved);
-    struct underway boat = track_start(&story->voyage, &course, &story->start);
+        moved = move_work(story, given);
+    const struct track *course = &moved.track;
+    struct underway boat = track_start(&story->voyage, course, &story->start);
     struct resail resail =
-        resail_course(&story->voyage, &course, &boat, story->arena);
+        resail_course(&story->voyage, course, &boat, story->arena);
     put_head(story);
-    legs_sail(&story->voyage, &course, &boat, story->arena, plan, &obstacle);
+    legs_sail(&story->voyage, course, &boat, story->arena, plan, &obstacle);
     plan->summary.arrive = instant_plus(plan->depart, boat.t_s);
     plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
     reasons_give(plan, story->arena);
-    moving_tell(&moved, plan, story->arena);
-    signs_give(plan, &moved);
+    moving_tell(&moved.list, plan, story->arena);
+    signs_give(plan, &moved.list);
     margins_find(&resail, margins_cost_s(story->request->margin_s, boat.t_s),
-                 fmax(0.0, moved.spent_s), plan);
-    put_rest(story, &course);
+                 fmax(0.0, moved.list.spent_s), plan);
+    put_rest(story, course);
     put_zones(story);
     struct warned warned = {story->world, story->request, &story->water};
     warnings_give(plan, &warned, story->arena);

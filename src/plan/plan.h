@@ -98,7 +98,8 @@ struct plan_leg {
 /* The same, whatever the forecast's timing error: what the weather bounds is
  * less by that error, what sun and course bound is not. */
 struct plan_surety {
-    bool known, any; /* any: something remains, from when to when */
+    /* any: something remains, and the planned moment is in it */
+    bool known, any;
     struct instant earliest, latest;
     struct figure error_s; /* of the forecast there; unknown beyond its end */
 };

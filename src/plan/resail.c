@@ -97,12 +97,15 @@ struct again {
     const struct resail *resail;
     struct underway boat;
     struct resailed told;
-    bool waiting;  /* for the moved change */
-    double due_s;  /* when that is */
-    bool found;    /* it was done */
-    bool mainsail; /* it is one */
-    bool undone;   /* the roll counts */
-    int mainsails; /* since the start of the course */
+    bool waiting;           /* for the moved change */
+    double due_s;           /* when that is */
+    bool found;             /* it was done */
+    bool mainsail;          /* it is one */
+    bool undone;            /* the roll counts */
+    int mainsails;          /* since the start of the course */
+    bool own;               /* it is the last stow: the landfall binds it */
+    size_t stow;            /* the vertex at which that is */
+    enum obstacle obstacle; /* that stopped her */
 };
 
 static void watch_change(void *context, const struct sail_change *done) {
@@ -138,9 +141,9 @@ static const struct vertex *vertex_at(const struct again *again, size_t index) {
 static bool sail_under(struct again *again, struct deck order,
                        struct position to) {
     struct sail_observer observer = observer_of(again);
-    again->told.obstacle = track_sail_leg(again->resail->voyage, &again->boat,
-                                          order, to, &observer);
-    return again->told.obstacle == OBSTACLE_NONE;
+    again->obstacle = track_sail_leg(again->resail->voyage, &again->boat, order,
+                                     to, &observer);
+    return again->obstacle == OBSTACLE_NONE;
 }
 
 /* On under one order along a stretch until a moment, or its end. */
@@ -160,7 +163,7 @@ static bool sail_until(struct again *again, struct deck order, size_t stretch,
            end_m - boat->sailed_m > SAME_PLACE_M)
         why = sail_step(voyage, boat, line.course_deg, t_s - boat->t_s,
                         end_m - boat->sailed_m, &observer);
-    again->told.obstacle = why;
+    again->obstacle = why;
     return why == OBSTACLE_NONE;
 }
 
@@ -194,6 +197,32 @@ static size_t next_order(const struct resail *resail, size_t stretch) {
     return last;
 }
 
+/* The vertex at which the spar is stowed for good; that of the finish where it
+ * is not. */
+static size_t last_stow(const struct resail *resail) {
+    size_t last = resail->course->count - 1;
+    for (size_t i = last; i-- > 0;) {
+        if (!is_ordered_at(resail, i))
+            continue;
+        bool stows = resail->course->vertices[i].order.spar == SPAR_STOWED;
+        return stows ? i : last;
+    }
+    return last;
+}
+
+bool resail_is_last_stow(const struct resail *resail,
+                         const struct resail_change *change) {
+    return !change->unplanned && resail_is_order(change) &&
+           change->stretch == last_stow(resail);
+}
+
+static struct again begin(const struct resail *resail,
+                          const struct resail_change *change) {
+    return (struct again){.resail = resail,
+                          .stow = last_stow(resail),
+                          .own = resail_is_last_stow(resail, change)};
+}
+
 void resail_bounds(const struct resail *resail,
                    const struct resail_change *change, double *first_s,
                    double *last_s) {
@@ -220,7 +249,27 @@ static double work_cost_s(const struct voyage *voyage,
 
 static struct resailed failed(struct again *again) {
     again->told.sailed = false;
+    again->told.too_late = again->own && again->obstacle == OBSTACLE_LANDFALL;
     return again->told;
+}
+
+/* On as it was ordered at a vertex; a last stow that another change has made
+ * longer is excused where it goes on past the landfall. */
+static bool sail_as_ordered(struct again *again, size_t vertex) {
+    struct deck order = vertex_at(again, vertex)->order;
+    struct position to = vertex_at(again, vertex + 1)->at;
+    if (sail_under(again, order, to))
+        return true;
+    if (again->obstacle != OBSTACLE_LANDFALL || again->own ||
+        vertex < again->stow)
+        return false;
+    struct voyage excused = *again->resail->voyage;
+    struct sail_observer observer = observer_of(again);
+    excused.starts_near_finish = true;
+    again->told.hastened = true;
+    again->obstacle =
+        track_sail_leg(&excused, &again->boat, order, to, &observer);
+    return again->obstacle == OBSTACLE_NONE;
 }
 
 /* The rest of the course as it was ordered, from where she is on a stretch;
@@ -243,8 +292,7 @@ static struct resailed sail_home(struct again *again, size_t stretch,
         }
         if (i == last)
             break;
-        if (!sail_under(again, vertex_at(again, i)->order,
-                        vertex_at(again, i + 1)->at))
+        if (!sail_as_ordered(again, i))
             return failed(again);
     }
     again->told.sailed = boat->crept_s <= 0.0;
@@ -345,8 +393,9 @@ static bool sail_later(struct again *again, const struct resail_change *change,
 
 struct resailed resail_moved(const struct resail *resail,
                              const struct resail_change *change, double t_s) {
-    struct again again = {.resail = resail, .due_s = t_s};
+    struct again again = begin(resail, change);
     size_t at;
+    again.due_s = t_s;
     bool moved = t_s < change->begun_s ? sail_sooner(&again, change, t_s, &at)
                                        : sail_later(&again, change, t_s, &at);
     if (!moved)
@@ -399,9 +448,10 @@ struct track resail_course_moved(const struct resail *resail,
 struct resailed resail_brought_over(const struct resail *resail,
                                     const struct resail_change *change,
                                     double t_s) {
-    struct again again = {
-        .resail = resail, .waiting = true, .mainsail = true, .due_s = t_s};
+    struct again again = begin(resail, change);
     size_t at;
+    again.waiting = again.mainsail = true;
+    again.due_s = t_s;
     if (!start_at(&again, change, t_s, &at))
         return failed(&again);
     struct sail_observer observer = observer_of(&again);
@@ -412,8 +462,7 @@ struct resailed resail_brought_over(const struct resail *resail,
                 sail_bring_over(resail->voyage, &again.boat, line.course_deg,
                                 &observer);
     for (; over && at < change->stretch; at++)
-        over = sail_under(&again, vertex_at(&again, at)->order,
-                          vertex_at(&again, at + 1)->at);
+        over = sail_as_ordered(&again, at);
     if (!over)
         return failed(&again);
     struct resailed told = sail_home(&again, at, at + 1);
@@ -429,9 +478,10 @@ struct resailed resail_brought_over(const struct resail *resail,
 static struct resailed sail_with(const struct resail *resail,
                                  const struct resail_change *change,
                                  bool undone) {
-    struct again again = {.resail = resail, .undone = true};
+    struct again again = begin(resail, change);
     size_t next = next_order(resail, change->stretch);
     struct deck kept = order_before(resail, change->stretch);
+    again.undone = true;
     again.boat = resail->arrived[change->stretch];
     for (size_t i = change->stretch; i < next; i++)
         if (!sail_under(&again, undone ? kept : vertex_at(&again, i)->order,

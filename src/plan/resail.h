@@ -5,7 +5,10 @@
  *
  * All changes that come after it are counted with the hardship that they have
  * in the plan: each has a margin of its own, and a crew that is some minutes
- * late keeps within that rather than wait for a place while night falls.
+ * late keeps within that rather than wait for a place while night falls. For
+ * the same reason the last stow is excused when another change makes it longer,
+ * or its place be passed faster, and the spar is then not in for the landfall:
+ * it is ordered so many minutes sooner, which is not counted.
  *
  * A change moves along the kept track: what is ordered at a vertex is ordered
  * sooner, on the way to it, or later, on the way from it. The mainsail comes
@@ -47,8 +50,10 @@ struct resail resail_course(const struct voyage *voyage,
 
 /* The same with one change elsewhere. */
 struct resailed {
-    bool sailed; /* false: it can't be done then, or the rest be sailed */
-    enum obstacle obstacle;
+    bool sailed;   /* false: it can't be done then, or the rest be sailed */
+    bool too_late; /* then by the landfall: it is the last stow itself */
+    bool hastened; /* it is another; the last stow has to be ordered
+                      sooner for it, and was excused */
     bool outside_limits;  /* of the change */
     enum light light;     /* at the change */
     double cost_s, t_s;   /* at the finish */
@@ -63,6 +68,11 @@ struct resailed {
 /* Is it a change that can be moved: an order, or the headsail rolled or
  * unrolled? */
 bool resail_is_order(const struct resail_change *change);
+
+/* Is it the stow after which the spar stays in? The landfall binds that change,
+ * and no other. */
+bool resail_is_last_stow(const struct resail *resail,
+                         const struct resail_change *change);
 
 /* From when to when it can be begun at all: after the change before is done,
  * and up to where the next is ordered. Seconds since departure; the later end

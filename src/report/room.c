@@ -82,16 +82,15 @@ const char *room_surely(struct arena *arena, const struct plan *plan,
 
 static const char *roll_of(struct arena *arena, double roll_deg) {
     if (fabs(roll_deg) < SAME_ROLL_DEG)
-        return "";
-    return arena_print(arena, "%s%.1f deg of roll",
-                       roll_deg > 0.0 ? " and " : ", and saves ",
-                       fabs(roll_deg));
+        return "no more roll";
+    return arena_print(arena, "%.1f deg %s roll", fabs(roll_deg),
+                       roll_deg > 0.0 ? "more" : "less");
 }
 
 static const char *arrival_of(struct arena *arena, double later_s) {
     if (fabs(later_s) < SAME_TIME_S)
-        return "";
-    return arena_print(arena, "; arrival %s %s",
+        return "arrival no later";
+    return arena_print(arena, "arrival %s %s",
                        words_duration(arena, fabs(later_s)),
                        later_s > 0.0 ? "later" : "sooner");
 }
@@ -108,10 +107,12 @@ const char *room_skip(struct arena *arena, const struct plan_change *change) {
         break;
     }
     return arena_print(
-        arena, "leaving it undone costs %s%s%s",
+        arena,
+        "leaving it undone: %s, %s; weighed cost %s, the track "
+        "kept",
+        arrival_of(arena, skip->later_s), roll_of(arena, skip->roll_deg),
         skip->cost_s < SAME_TIME_S ? "nothing"
-                                   : words_duration(arena, skip->cost_s),
-        roll_of(arena, skip->roll_deg), arrival_of(arena, skip->later_s));
+                                   : words_duration(arena, skip->cost_s));
 }
 
 const char *room_key(struct arena *arena, const struct plan *plan) {
@@ -119,6 +120,6 @@ const char *room_key(struct arena *arena, const struct plan *plan) {
         arena,
         "between: from when to when it costs at most %.0f min more, the "
         "track kept. surely: the same, whatever the forecast's timing error. "
-        "Costs: time, roll and work weighed together as in the plan.",
+        "Weighed cost: time, roll and work together as in the plan.",
         plan->margin_s / SECONDS_PER_MINUTE);
 }

@@ -14,12 +14,13 @@ const char *room_between(struct arena *arena, const struct plan *plan,
                          const struct plan_change *change);
 
 /* "surely between Fri 15 Mar 09:15 and 13:15 UTC, be the forecast 1 h 15 min
- * out there or not"; "go by the sky, not by the clock: ...". */
+ * out there or not"; "go by the sky, not by the clock: ..." where
+ * nothing is sure, or not the planned moment. */
 const char *room_surely(struct arena *arena, const struct plan *plan,
                         const struct plan_change *change);
 
-/* "leaving it undone costs 2 h 10 min and 0.9 deg of roll; arrival 2 h 30 min
- * later". */
+/* "leaving it undone: arrival 2 h 30 min later, 0.9 deg more roll; weighed cost
+ * 2 h 10 min, the track kept". */
 const char *room_skip(struct arena *arena, const struct plan_change *change);
 
 /* What that means, for under the changes. */

@@ -10,10 +10,13 @@
 enum { SAMPLES = 2, CREWS = 2, LINE = 9000 };
 static const char *const samples[SAMPLES] = {"trade-crossing", "dateline-hop"};
 
+/* The set of the first can be done from 18 to 20 h, not at a change of watch
+ * already, the stow of the second from 00:15 to 01:45: crews who change watch
+ * in both. */
 static const struct crew {
     int hours;
     const char *start;
-} crews[CREWS] = {{3, "00:00"}, {6, "01:00"}};
+} crews[CREWS] = {{3, "01:00"}, {6, "01:00"}};
 
 /* The sample with a crew: its paths are those of its folder. */
 static const char *with_crew(const char *sample, const struct crew *crew) {

@@ -218,9 +218,9 @@ static void make_changes(struct plan_example *example) {
     changes[0].latest = after_h(9.6);
     changes[0].sure = (struct plan_surety){.known = true,
                                            .any = true,
-                                           .earliest = after_h(4.25),
-                                           .latest = after_h(8.35),
-                                           .error_s = figure_of(4500.0)};
+                                           .earliest = after_h(3.75),
+                                           .latest = after_h(8.85),
+                                           .error_s = figure_of(2700.0)};
     changes[0].skip = (struct plan_skip){.kind = SKIP_COSTS,
                                          .cost_s = 7800.0,
                                          .later_s = 9000.0,

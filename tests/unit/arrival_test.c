@@ -38,35 +38,32 @@ static void band_is(const struct plan_arrival *arrival, double early_h,
     assert_near(instant_minus(arrival->late, hour(late_h)), 0.0, 1.0);
 }
 
-/* 2 h a day of lead, a quarter of the time under way at most. */
+/* An hour a day of lead, a quarter of the time under way at most. */
 static void the_band_grows_with_the_lead(void **state) {
     (void)state;
-    assert_near(arrival_timing_error_s(hours_to_s(48.0)), hours_to_s(4.0),
-                1e-9);
-    assert_near(arrival_timing_error_s(-5.0), 0.0, 0.0);
-    band_is(arrive(12.0, 40.0, 48.0), 8.0, 16.0);
-    band_is(arrive(12.0, 100.0, 72.0), 6.0, 18.0);
+    band_is(arrive(12.0, 40.0, 96.0), 8.0, 16.0);
+    band_is(arrive(12.0, 100.0, 144.0), 6.0, 18.0);
     band_is(arrive(12.0, 4.0, 48.0), 11.0, 13.0);
     band_is(arrive(12.0, 40.0, -3.0), 12.0, 12.0);
 }
 
 static void the_nearest_dark_within_it_is_found(void **state) {
     (void)state;
-    const struct plan_arrival *arrival = arrive(12.0, 40.0, 48.0);
+    const struct plan_arrival *arrival = arrive(12.0, 40.0, 96.0);
     assert_false(arrival->dark || arrival->dark_before || arrival->dark_after);
-    arrival = arrive(16.0, 40.0, 48.0);
+    arrival = arrive(16.0, 40.0, 96.0);
     assert_false(arrival->dark || arrival->dark_before);
     assert_true(arrival->dark_after);
     assert_near(instant_minus(arrival->dark_from, hour(18.0 + 31.0 / 60.0)),
                 0.0, 60.0);
-    arrival = arrive(8.0, 40.0, 48.0);
+    arrival = arrive(8.0, 40.0, 96.0);
     assert_false(arrival->dark || arrival->dark_after);
     assert_true(arrival->dark_before);
     assert_near(instant_minus(arrival->dark_until, hour(5.0 + 43.0 / 60.0)),
                 0.0, 60.0);
-    arrival = arrive(12.0, 100.0, 96.0); /* from 04:00 to 20:00 */
+    arrival = arrive(12.0, 100.0, 192.0); /* from 04:00 to 20:00 */
     assert_true(arrival->dark_before && arrival->dark_after);
-    arrival = arrive(20.0, 40.0, 48.0);
+    arrival = arrive(20.0, 40.0, 96.0);
     assert_true(arrival->dark && arrival->light_known);
     assert_near(instant_minus(arrival->light_from, hour(29.0 + 43.0 / 60.0)),
                 0.0, 120.0);
@@ -76,19 +73,19 @@ static void the_crew_is_warned_where_it_is_news(void **state) {
     (void)state;
     struct arena arena;
     arena_init(&arena);
-    arrive(12.0, 40.0, 48.0);
+    arrive(12.0, 40.0, 96.0);
     assert_null(arrival_warning(&example.plan, &arena));
-    arrive(16.0, 40.0, 48.0);
+    arrive(16.0, 40.0, 96.0);
     example.plan.depart = hour(-24.0);
     assert_string_equal(
         marked_in_utc(&arena, &example.plan,
                       arrival_warning(&example.plan, &arena)),
         "the arrival may fall in the dark: it may be early or late, from Wed "
         "20 Mar 12:00 UTC to Wed 20 Mar 20:00 UTC");
-    arrive(20.0, 40.0, 48.0);
+    arrive(20.0, 40.0, 96.0);
     assert_contains(arrival_warning(&example.plan, &arena),
                     "the arrival falls in the dark");
-    arrive(12.0, 100.0, 96.0); /* 16 h: there is always some dark in that */
+    arrive(12.0, 100.0, 192.0); /* 16 h: there is always some dark in that */
     assert_null(arrival_warning(&example.plan, &arena));
     arena_free(&arena);
 }

@@ -68,9 +68,11 @@ static enum obstacle aft_later(const void *weather, struct position position,
 }
 
 static void move(struct passage *passage) {
-    passage->moved =
+    struct moved_course moved =
         moving_course(&passage->voyage, &passage->course, &passage->boat,
-                      &passage->wish, &passage->arena, &passage->list);
+                      &passage->wish, &passage->arena);
+    passage->moved = moved.track;
+    passage->list = moved.list;
     struct underway under =
         track_start(&passage->voyage, &passage->moved, &passage->boat);
     passage->resail = resail_course(&passage->voyage, &passage->moved, &under,

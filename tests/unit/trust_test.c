@@ -35,6 +35,12 @@ static void beyond_the_last_step_all_is_a_guess(void **state) {
     assert_int_equal(at_h(&plan, 96.1), TRUST_GUESS);
 }
 
+static void timing_is_an_hour_out_for_each_day(void **state) {
+    (void)state;
+    assert_near(trust_timing_error_s(hours_to_s(48.0)), hours_to_s(2.0), 1e-9);
+    assert_near(trust_timing_error_s(-5.0), 0.0, 0.0);
+}
+
 static void trust_ends_with_the_forecast(void **state) {
     (void)state;
     struct plan plan = plan_with(48.0);
@@ -51,6 +57,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(three_days_are_good_five_fair),
         cmocka_unit_test(beyond_the_last_step_all_is_a_guess),
+        cmocka_unit_test(timing_is_an_hour_out_for_each_day),
         cmocka_unit_test(trust_ends_with_the_forecast),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
