@@ -15,9 +15,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Measured worst: 0.57 %, a passage and its mirror image that stow and tack in
- * another order before dark. */
-static const double SLACK = 0.0075;
+static const double SLACK = 0.005;
+
+/* Half of these boats have a single preventer, and gybe the mainsail at the
+ * cost of deck work: up to an hour. The search may find a way with one such
+ * gybe more than the best has; measured worst: 3.7 % of twenty hours. */
+static const double ONE_GYBE_S = 3600.0;
 
 static struct arena arena;
 
@@ -211,7 +214,10 @@ static void the_mirrored_hemisphere_costs_the_same(void **state) {
         double here_s = best(&passage).cost_s;
         mirror(&passage);
         double there_s = best(&passage).cost_s;
-        assert_near(there_s / here_s, 1.0, SLACK);
+        double slack_s = SLACK * here_s;
+        if (passage.boat.handling.single_preventer)
+            slack_s += passage.voyage.ease * ONE_GYBE_S;
+        assert_near(there_s, here_s, slack_s);
     }
 }
 
