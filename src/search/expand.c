@@ -128,6 +128,22 @@ static bool is_inside_landfall(const struct spot *spot) {
                voyage->boat->spar.landfall_m;
 }
 
+/* What bars the middle of the run to a label: a front that looks at its labels
+ * alone cuts the corners of the forecast's area, and of weather above the
+ * limits.
+ */
+static enum obstacle look_half_way(const struct spot *spot) {
+    const struct voyage *voyage = &spot->expander->voyage;
+    const struct label *label = spot->label;
+    struct conditions conditions;
+    struct rhumb way = rhumb_between(label->from, label->at);
+    enum obstacle obstacle = voyage_look(
+        voyage, rhumb_step(label->from, way.course_deg, 0.5 * way.distance_m),
+        spot->t_s - 0.5 * spot->expander->options->layer_s, &conditions);
+    return obstacle == OBSTACLE_NONE ? voyage_limit(voyage, &conditions)
+                                     : obstacle;
+}
+
 /* Looks at the label's place, puts it right, and says what bars it. */
 static enum obstacle look_at_label(struct spot *spot) {
     const struct voyage *voyage = &spot->expander->voyage;
@@ -145,8 +161,11 @@ static enum obstacle look_at_label(struct spot *spot) {
     double layer_s = spot->expander->options->layer_s;
     if (voyage->spar_allowed && is_inside_landfall(spot))
         return OBSTACLE_LANDFALL;
-    if (!sailed || !voyage->blocked)
+    if (!sailed)
         return OBSTACLE_NONE;
+    obstacle = look_half_way(spot);
+    if (obstacle != OBSTACLE_NONE || !voyage->blocked)
+        return obstacle;
     return voyage->blocked(voyage->water, label->from, label->at,
                            spot->t_s - layer_s, spot->t_s);
 }

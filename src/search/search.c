@@ -373,8 +373,15 @@ static void finish_best(struct search *search) {
     note_gain(search, before_s);
 }
 
-static void hold_back(struct figure *limit) {
-    limit->value *= HELD_BACK_FRAC;
+static bool has_limits(const struct voyage *voyage) {
+    return voyage->max_wind_mps.known || voyage->max_gust_mps.known ||
+           voyage->max_wave_m.known;
+}
+
+static void hold_back_limits(struct voyage *voyage) {
+    voyage->max_wind_mps.value *= HELD_BACK_FRAC;
+    voyage->max_gust_mps.value *= HELD_BACK_FRAC;
+    voyage->max_wave_m.value *= HELD_BACK_FRAC;
 }
 
 /* Is a track barred, not only slower than it was promised? */
@@ -396,8 +403,9 @@ static bool is_enough(const struct search *search, double before_s, int turn) {
 /* Near what is known, once; and again where its ways were far from the best
  * near them, or can't be sailed as it was promised. A front meets limits at its
  * labels only, and what skirts one is barred between them: limits are held
- * back. Else she creeps: in a stream that is stronger than the boat only short
- * legs are sailed, and the front is finer.
+ * back. Else she creeps, for in a stream that is stronger than the boat only
+ * short legs are sailed, or runs out of the forecast's area at a corner: the
+ * front is finer.
  */
 static void search_near(struct search *search, struct ways *ways) {
     struct pass pass = fine;
@@ -417,13 +425,11 @@ static void search_near(struct search *search, struct ways *ways) {
                 return;
             continue;
         }
-        if (is_barred(search, &finer.tracks[0])) {
-            hold_back(&search->fronts.max_wind_mps);
-            hold_back(&search->fronts.max_gust_mps);
-            hold_back(&search->fronts.max_wave_m);
-        } else {
+        bool barred = is_barred(search, &finer.tracks[0]);
+        if (barred)
+            hold_back_limits(&search->fronts);
+        if (!barred || !has_limits(&search->fronts))
             pass.layers *= 2.0;
-        }
     }
 }
 

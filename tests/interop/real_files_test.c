@@ -37,6 +37,9 @@ static const struct {
 } passages[] = {
     {"20 54 S 56 30 E", "27 00 S 44 30 E"}, /* trades, then a trough */
     {"14 00 S 59 00 E", "25 30 S 52 00 E"}, /* across the trades */
+    /* round the south of the island, close along where the files have no wind
+     */
+    {"20 54 S 55 00 E", "23 30 S 43 18 E"},
 };
 enum { PASSAGES = sizeof passages / sizeof passages[0] };
 
