@@ -17,7 +17,7 @@ struct retimer {
     const struct voyage *voyage;
     const struct retime_options *options;
     struct position at;
-    double twa_deg; /* last one sailed */
+    double twa_deg; /* that boom and preventer are rigged for */
     double course_deg;
     double left_s;       /* of the part in hand */
     double next_s;       /* of the part after it, by day; below 0: none */
@@ -252,6 +252,15 @@ static double discomfort_rate(const struct retimer *boat,
                            comfort->working_roll_deg);
 }
 
+/* 0.03 degrees a second from a run to a beat and back, as voyage/sail.h has it:
+ * who comes up for some minutes gybes all the same. */
+static double rigged_for(double before_deg, double twa_deg, double seconds) {
+    double from = fabs(before_deg), to = fabs(twa_deg);
+    double now = from < to ? fmin(from + 0.03 * seconds, to)
+                           : fmax(from - 0.03 * seconds, to);
+    return twa_deg < 0.0 ? -now : now;
+}
+
 /* One step, with the speed half-way through it. */
 static enum obstacle step(struct retimer *boat, double left_m) {
     enum obstacle obstacle = adapt(boat);
@@ -275,7 +284,7 @@ static enum obstacle step(struct retimer *boat, double left_m) {
     boat->so_far.t_s += seconds;
     boat->so_far.discomfort_s +=
         seconds * discomfort_rate(boat, &middle, &motion);
-    boat->twa_deg = motion.twa_deg;
+    boat->twa_deg = rigged_for(boat->twa_deg, motion.twa_deg, seconds);
     boat->here = middle;
     work_on(boat, seconds);
     return OBSTACLE_NONE;
