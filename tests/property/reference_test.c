@@ -19,7 +19,7 @@ static const double ABOVE_FRAC = 0.001, BELOW_FRAC = 0.003;
 /* Of the time, between the integrator and the second one. */
 static const double TIME_FRAC = 0.0002;
 
-enum { PASSES = 4 };
+enum { PASSES = 5 };
 
 static double cpu_s(void) {
     struct timespec now;
@@ -186,7 +186,8 @@ static const struct lattice_pass madagascar_eased_passes[PASSES] = {
     {20.0 * NMI, 5, MINUTES(60)},
     {10.0 * NMI, 6, MINUTES(60)},
     {5.0 * NMI, 6, MINUTES(30)},
-    {2.5 * NMI, 6, MINUTES(30)}};
+    {2.5 * NMI, 6, MINUTES(30)},
+    {1.25 * NMI, 8, MINUTES(30)}};
 static const struct lattice_pass trades_passes[PASSES] = {
     {40.0 * NMI, 5, 0.0}, {20.0 * NMI, 6, 0.0}, {10.0 * NMI, 8, 0.0}};
 static const struct lattice_pass trades_eased_passes[PASSES] = {
