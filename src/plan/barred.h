@@ -6,8 +6,9 @@
 #include "plan/plan.h"
 
 /* With deck work by daylight only: false, STATUS_NO_ROUTE, where the plan can't
- * be made without some in the dark, excused or not forced by the spar's limits;
- * `error` names the first of it and what the plan costs by daylight-first. */
+ * be made without some in the dark that nothing excuses (the spar's limits, the
+ * last stow); `error` names the first of it and what the plan costs by
+ * daylight-first. */
 bool barred_check(const struct plan *plan, struct error *error);
 
 #endif

@@ -19,6 +19,7 @@
 #include "report/watches.h"
 #include "report/waypoint.h"
 #include "report/words.h"
+#include "report/zone_list.h"
 #include <math.h>
 
 /* --- legs -------------------------------------------------------------------
@@ -500,54 +501,6 @@ static void write_summary(const struct plan *plan, FILE *stream) {
     arena_free(&arena);
 }
 
-/* --- zones ------------------------------------------------------------------
- */
-
-static const char *time_of(struct arena *arena, const struct plan *plan,
-                           const struct plan_zone *zone) {
-    char from[SHARP_TEXT_SIZE], until[SHARP_TEXT_SIZE];
-    clock_print_exact(plan, zone->from, from);
-    clock_print_exact(plan, zone->until, until);
-    const char *text = "";
-    if (zone->from_known)
-        text = arena_print(arena, " from %s", from);
-    if (zone->until_known)
-        text = arena_print(arena, "%s until %s", text, until);
-    return *text ? arena_print(arena, "; closed%s", text) : "";
-}
-
-static void write_zone(struct arena *arena, const struct plan *plan,
-                       const struct plan_zone *zone, FILE *stream) {
-    bool far = zone->distance_m >= PLAN_ZONE_M;
-    bool timed = zone->from_known || zone->until_known;
-    const char *off =
-        zone->distance_m > 0.0
-            ? arena_print(arena, "%s%.1f nmi off the legs", far ? "over " : "",
-                          m_to_nmi(zone->distance_m))
-        : timed && !plan->timed_only ? "sailed outside its time"
-                                     : "a leg goes into it";
-    sheet_item(stream, "-",
-               arena_print(arena, "%s: %s%s%s", zone->name, off,
-                           zone->in_straight_way ? ", in the straight way" : "",
-                           time_of(arena, plan, zone)));
-}
-
-static void write_zones(const struct plan *plan, FILE *stream) {
-    struct arena arena;
-    if (plan->all_zone_count == 0)
-        return;
-    arena_init(&arena);
-    sheet_heading(stream, "ZONES TO KEEP OUT OF");
-    for (size_t i = 0; i < plan->zone_count; i++)
-        write_zone(&arena, plan, &plan->zones[i], stream);
-    size_t others = plan->all_zone_count - plan->zone_count;
-    if (others > 0)
-        sheet_paragraph(stream, 2, 0,
-                        arena_print(&arena, "far from the way: %zu%s", others,
-                                    plan->zone_count > 0 ? " more" : ""));
-    arena_free(&arena);
-}
-
 /* --- warnings and cautions
  * ---------------------------------------------------- */
 
@@ -604,7 +557,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     watches_write(plan, &waypoints, stream);
     escape_write(plan, &waypoints, stream);
     write_summary(plan, stream);
-    write_zones(plan, stream);
+    zone_list_write(plan, stream);
     write_warnings(plan, &waypoints, stream);
     write_cautions(plan, stream);
     cards_write(plan->boat, stream);

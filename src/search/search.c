@@ -306,15 +306,16 @@ static void note_gain(struct search *search, double before_s) {
 }
 
 /* Each of several ways made better on its own, by long moves: the cheapest
- * front may not lead to the cheapest track. */
-static void improve_ways(struct search *search, double done,
+ * front may not lead to the cheapest track. `bends`: refine.h; the ways of the
+ * wide front, which the fine ones replace, do without. */
+static void improve_ways(struct search *search, double done, bool bends,
                          struct ways *ways) {
     double run = run_m(search, &wide);
     struct improve_options options = {.first_step_m = LONG_MOVE_RUNS * run,
                                       .last_step_m = SHORT_MOVE_RUNS * run,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = COARSE_STEPS,
-                                      .bends = done > 0.5,
+                                      .bends = bends,
                                       .turns = 1};
     struct underway start = start_of(search);
     struct arena arenas[WAYS_MOST];
@@ -418,7 +419,7 @@ static void search_near(struct search *search, struct ways *ways) {
             return;
         if (turn > 0)
             finer.count = 1; /* the others have had their turn */
-        improve_ways(search, 0.8, &finer);
+        improve_ways(search, 0.8, true, &finer);
         *ways = finer;
         if (search->result->reached) {
             if (is_enough(search, before_s, turn))
@@ -447,7 +448,7 @@ static void search_best(struct search *search) {
         ways = (struct ways){.tracks = {result->track}, .count = 1};
     else if (search->direct_s < search->guess_s)
         ways.tracks[ways.count++] = search->direct;
-    improve_ways(search, 0.4, &ways);
+    improve_ways(search, 0.4, false, &ways);
     search_near(search, &ways);
     if (result->reached)
         finish_best(search);
