@@ -21,6 +21,7 @@
 #include "plan/warnings.h"
 #include "plan/weather.h"
 #include "search/rig.h"
+#include "search/team.h"
 
 #include <math.h>
 
@@ -287,11 +288,12 @@ static struct search_request request_of(const struct story *story, bool *open) {
 
 static void find_way(const struct story *story, bool spar_allowed,
                      const struct search_request *asked,
-                     const struct search_progress *progress, struct way *way) {
+                     const struct search_progress *progress,
+                     struct arena *arena, struct way *way) {
     const struct request *request = story->request;
     struct voyage voyage = story->voyage;
     voyage.spar_allowed = spar_allowed;
-    search_run(&voyage, asked, progress, story->arena, &way->found);
+    search_run(&voyage, asked, progress, arena, &way->found);
     way->cost_s = HUGE_VAL;
     way->course = way->found.track;
     if (!way->found.sailed)
@@ -301,8 +303,8 @@ static void find_way(const struct story *story, bool spar_allowed,
     struct course_options options = {.leg_loss_frac = request->leg_loss_frac,
                                      .most_points =
                                          (size_t)request->route_points};
-    struct track cut = course_cut(&voyage, &way->found.track, &story->start,
-                                  &options, story->arena);
+    struct track cut =
+        course_cut(&voyage, &way->found.track, &story->start, &options, arena);
     double cost_s = track_cost(&voyage, &cut, &story->start, &way->elapsed_s);
     if (way->found.reached || isfinite(cost_s))
         way->course = cut;
@@ -312,18 +314,41 @@ static void find_way(const struct story *story, bool spar_allowed,
         way->cost_s = cost_s;
 }
 
-/* Both searches, with the spar and without. A boat that has her spar out
- * already can't be without. */
+/* Both searches, side by side: with the spar and without. */
+struct both {
+    const struct story *story;
+    const struct search_request *asked;
+    struct search_progress told;
+    struct arena aside; /* of the search without */
+    struct way *with, *without;
+};
+
+/* A boat that has her spar out already can't be without. */
+static void find_both(void *context) {
+    struct both *both = context;
+    const struct story *story = both->story;
+#pragma omp task
+    find_way(story, true, both->asked, &both->told, story->arena, both->with);
+    if (story->request->start.spar != SPAR_STOWED)
+        return;
+#pragma omp task
+    find_way(story, false, both->asked, NULL, &both->aside, both->without);
+}
+
 static void find_ways(const struct story *story,
                       const struct search_request *asked,
                       const struct plan_progress *progress, struct way *with,
                       struct way *without) {
-    struct search_progress told = {.report = progress ? progress->report : NULL,
-                                   .context =
-                                       progress ? progress->context : NULL};
-    find_way(story, true, asked, &told, with);
-    if (story->request->start.spar == SPAR_STOWED)
-        find_way(story, false, asked, NULL, without);
+    struct both both = {
+        .story = story, .asked = asked, .with = with, .without = without};
+    if (progress)
+        both.told = (struct search_progress){.report = progress->report,
+                                             .context = progress->context};
+    arena_init(&both.aside);
+    team_run(find_both, &both);
+    without->course = track_copy(story->arena, &without->course);
+    without->found.track = without->course;
+    arena_free(&both.aside);
 }
 
 /* A larger area than that of the passage, by this and by its own length. */

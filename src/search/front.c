@@ -10,6 +10,7 @@
 
 enum {
     BLOCK = 512, /* labels expanded together before they are merged */
+    LABELS_A_TASK = 8,
     MAX_LAYERS = 4000,
     ISOCHRONE_SECTORS = 72
 };
@@ -143,6 +144,13 @@ static void merge(struct front *front, const struct harvest *harvest,
 
 /* --- layers --------------------------------------------------------------- */
 
+/* One task of a layer: some labels of a block. */
+static void expand_some(const struct front *front, struct label *labels,
+                        struct harvest *harvests, size_t count, double t_s) {
+    for (size_t i = 0; i < count && i < LABELS_A_TASK; i++)
+        expand_label(&front->expander, &labels[i], t_s, &harvests[i]);
+}
+
 static void next_layer(struct front *front) {
     double t_s = layer_time_s(front);
     front->expander.layer = ++front->layer;
@@ -151,10 +159,11 @@ static void next_layer(struct front *front) {
         size_t count = front->now_count - first;
         if (count > BLOCK)
             count = BLOCK;
-#pragma omp parallel for schedule(dynamic)
-        for (size_t i = 0; i < count; i++)
-            expand_label(&front->expander, &front->now[first + i], t_s,
-                         &front->harvests[i]);
+        struct label *labels = &front->now[first];
+#pragma omp taskgroup
+        for (size_t i = 0; i < count; i += LABELS_A_TASK)
+#pragma omp task
+            expand_some(front, &labels[i], &front->harvests[i], count - i, t_s);
         for (size_t i = 0; i < count; i++)
             merge(front, &front->harvests[i], &front->now[first + i]);
     }

@@ -5,6 +5,7 @@
 #include "search/improve.h"
 #include "search/refine.h"
 #include "search/rig.h"
+#include "search/team.h"
 
 #include <math.h>
 
@@ -322,12 +323,14 @@ static void improve_ways(struct search *search, double done, bool bends,
     struct track tracks[WAYS_MOST];
     double before_s = search->result->cost_s;
     tell(search, "refining", done);
-#pragma omp parallel for schedule(dynamic)
     for (size_t i = 0; i < ways->count; i++) {
         arena_init(&arenas[i]);
         tracks[i] = track_copy(&arenas[i], &ways->tracks[i]);
-        improve_track(search->voyage, &tracks[i], &start, &options, &arenas[i]);
     }
+#pragma omp taskgroup
+    for (size_t i = 0; i < ways->count; i++)
+#pragma omp task shared(tracks, arenas, start, options)
+        improve_track(search->voyage, &tracks[i], &start, &options, &arenas[i]);
     for (size_t i = 0; i < ways->count; i++) {
         struct track track = track_copy(search->arena, &tracks[i]);
         if (consider(search, &track))
@@ -504,6 +507,25 @@ static void find_cause(struct search *search) {
     }
 }
 
+static void run(void *context) {
+    struct search *search = context;
+    struct search_result *result = search->result;
+    tell(search, "direct way", 0.0);
+    try_direct_way(search);
+    search_best(search);
+    if (!result->reached && result->cause != OBSTACLE_HORIZON)
+        find_cause(search);
+    if (result->sailed) {
+        struct underway start = start_of(search);
+        struct underway boat =
+            track_start(search->voyage, &result->track, &start);
+        track_sail(search->voyage, &result->track, &boat, NULL);
+        result->cost_s = boat.cost_s;
+        result->elapsed_s = boat.t_s;
+    }
+    tell(search, "done", 1.0);
+}
+
 void search_run(const struct voyage *voyage,
                 const struct search_request *request,
                 const struct search_progress *progress, struct arena *arena,
@@ -515,17 +537,5 @@ void search_run(const struct voyage *voyage,
                             .progress = progress,
                             .arena = arena,
                             .result = result};
-    tell(&search, "direct way", 0.0);
-    try_direct_way(&search);
-    search_best(&search);
-    if (!result->reached && result->cause != OBSTACLE_HORIZON)
-        find_cause(&search);
-    if (result->sailed) {
-        struct underway start = sail_start(request->from, request->start);
-        struct underway boat = track_start(voyage, &result->track, &start);
-        track_sail(voyage, &result->track, &boat, NULL);
-        result->cost_s = boat.cost_s;
-        result->elapsed_s = boat.t_s;
-    }
-    tell(&search, "done", 1.0);
+    team_run(run, &search);
 }

@@ -1,0 +1,11 @@
+/* Threads that share the work of searches: loops are cut into tasks, which
+ * any idle thread takes, also one that has come to the end of another search.
+ */
+#ifndef SEARCH_TEAM_H
+#define SEARCH_TEAM_H
+
+/* Runs `work`, and all tasks that it makes, to their end: among the team that
+ * it is called in, else among one made for it. */
+void team_run(void (*work)(void *context), void *context);
+
+#endif
