@@ -14,6 +14,7 @@
 #include "plan/legs.h"
 #include "plan/margins.h"
 #include "plan/moving.h"
+#include "plan/paying.h"
 #include "plan/preflight.h"
 #include "plan/reasons.h"
 #include "plan/signs.h"
@@ -593,6 +594,7 @@ bool plan_along(const struct world *world, const struct request *request,
     if (unrigged != OBSTACLE_NONE)
         story.plan->unrigged = obstacle_name(unrigged);
     write_down(&story, &course, true);
+    paying_give(story.plan, voyage, request->start, arena);
     *plan = story.plan;
     return true;
 }

@@ -210,6 +210,13 @@ struct plan_isochrone {
     size_t count;
 };
 
+/* A stretch of a given track with the spar out: plan/paying.h. */
+struct plan_stretch {
+    size_t first, last; /* legs */
+    double seconds, distance_m;
+    double saved_s; /* against the same stretch without it; below 0: lost */
+};
+
 struct plan_summary {
     bool reached;          /* false: the forecast ends on the way */
     struct instant arrive; /* or the end of the plan where not reached */
@@ -226,6 +233,7 @@ struct plan_summary {
     struct figure max_gust_mps; /* as forecast; the legs have estimates too */
     struct figure max_wave_m;
     double beyond_forecast_s;
+    /* A plan's: of the best way without it. `along`: the same track. */
     struct figure elapsed_without_spar_s, cost_without_spar_s;
 };
 
@@ -313,6 +321,8 @@ struct plan {
     size_t all_zone_count; /* of the files */
     const char *unrigged;  /* why a given track is timed with the spar stowed,
                               whatever may pay; NULL: it is not */
+    struct plan_stretch *stretches; /* where `along` has the spar out */
+    size_t stretch_count;
     const struct boat *boat;
     struct plan_summary summary;
     struct plan_guidance guidance[GUIDANCE_KINDS];

@@ -12,7 +12,8 @@ struct compared {
 };
 
 /* A table of at most 80 columns, ASCII: the first plan, the second, and how
- * much more or less the second takes. Both depart at one time. */
+ * much more or less the second takes; then leg by leg (report/abreast.h). Both
+ * depart at one time. */
 bool comparison_write(struct compared first, struct compared second,
                       FILE *stream, struct error *error);
 

@@ -15,6 +15,7 @@
 #include "report/nights.h"
 #include "report/room.h"
 #include "report/sheet.h"
+#include "report/stretches.h"
 #include "report/watch.h"
 #include "report/watches.h"
 #include "report/waypoint.h"
@@ -554,6 +555,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     call_write(plan, &waypoints, stream);
     limits_write_spar(plan, &waypoints, stream);
     write_changes(plan, &waypoints, stream);
+    stretches_write(plan, &waypoints, stream);
     watches_write(plan, &waypoints, stream);
     escape_write(plan, &waypoints, stream);
     write_summary(plan, stream);

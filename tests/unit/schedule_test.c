@@ -378,6 +378,33 @@ static void the_summary_compares_with_no_spar(void **state) {
     lacks("without the spar");
 }
 
+/* Where the first set is undone again the spar has saved what is told. */
+static void a_given_track_says_where_the_spar_pays(void **state) {
+    (void)state;
+    struct plan_stretch stretch = {1, 2, hours_to_s(26.0), nmi_to_m(150.4),
+                                   hours_to_s(1.5)};
+    example.plan.timed_only = true;
+    example.plan.summary.elapsed_without_spar_s =
+        figure_of(example.plan.summary.elapsed_s + hours_to_s(2.0));
+    example.plan.summary.cost_without_spar_s =
+        figure_of(example.plan.summary.cost_s - hours_to_s(0.25));
+    schedule();
+    assert_contains(text, "WHERE THE SPAR PAYS  the track kept\n"
+                          "  nowhere: it stays stowed all the way\n");
+    example.plan.stretches = &stretch;
+    example.plan.stretch_count = 1;
+    schedule();
+    assert_contains(text, ": out for 26 h 00 min, 150 nmi; 1 h 30 min saved\n");
+    assert_contains(text, "On the whole track 2 h 00 min saved; weighed with "
+                          "roll and work, 0 h 15 min\n  lost.");
+    example.plan.summary.elapsed_without_spar_s = figure_unknown();
+    schedule();
+    assert_contains(text, "  not known: the track can't be sailed with it");
+    example.plan.timed_only = false;
+    schedule();
+    lacks("WHERE THE SPAR PAYS");
+}
+
 static void comfort_is_hours_below_the_easy_roll(void **state) {
     (void)state;
     struct plan_summary *summary = &example.plan.summary;
@@ -580,6 +607,7 @@ int main(void) {
         TEST(an_estimated_gust_is_one_everywhere),
         TEST(arrival_tells_the_light),
         TEST(the_summary_compares_with_no_spar),
+        TEST(a_given_track_says_where_the_spar_pays),
         TEST(comfort_is_hours_below_the_easy_roll),
         TEST(roll_is_told_where_someone_goes_forward),
         TEST(what_to_beware_of_is_told_by_leg),
