@@ -75,8 +75,8 @@ static bool settle_departure(struct request *request,
 }
 
 static void tell_unused(const struct command_line *line) {
-    static const char *const unused[] = {"from", "to", "via", "route-points",
-                                         "leg-loss"};
+    static const char *const unused[] = {
+        "from", "to", "via", "route-points", "leg-loss", "previous"};
     for (size_t i = 0; i < line->setting_count; i++)
         for (size_t k = 0; k < sizeof unused / sizeof *unused; k++)
             if (strcmp(line->settings[i].name, unused[k]) == 0)

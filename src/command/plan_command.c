@@ -6,6 +6,7 @@
 #include "command/progress.h"
 #include "command/session.h"
 #include "plan/passage.h"
+#include "report/plan_read.h"
 
 /* NULL: no files are wanted. */
 static const char *folder_for(const struct request *request,
@@ -39,6 +40,17 @@ static void tell_search(const struct plan *plan) {
                    100.0 * lost_frac);
 }
 
+/* The plan that is being sailed, if one is given. */
+static bool take_previous(struct request *request, struct arena *arena,
+                          struct error *error) {
+    if (!request->previous_path)
+        return true;
+    struct previous *previous = arena_alloc(arena, 1, sizeof *previous);
+    request->previous = previous;
+    return plan_read(previous, request->previous_path, arena, error) &&
+           previous_check(previous, request->to, error);
+}
+
 bool command_plan(const struct command_line *line, struct arena *arena,
                   struct error *error) {
     if (line->flags[FLAG_TEMPLATE]) {
@@ -48,7 +60,8 @@ bool command_plan(const struct command_line *line, struct arena *arena,
     const char *path = line->operand_count > 0 ? line->operands[0] : NULL;
     struct request request;
     struct plan *plan;
-    if (!session_request(&request, path, line, arena, error))
+    if (!session_request(&request, path, line, arena, error) ||
+        !take_previous(&request, arena, error))
         return false;
     const char *folder = folder_for(&request, line, arena);
     message_detail("boat '%s', %zu forecast files", request.boat_path,

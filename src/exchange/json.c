@@ -1,6 +1,7 @@
 #include "exchange/json.h"
 
 #include "base/arena.h"
+#include "base/text.h"
 #include "exchange/clean.h"
 #include <assert.h>
 #include <jansson.h>
@@ -114,4 +115,74 @@ bool json_write(const struct json *root, FILE *stream, struct error *error) {
 
 void json_free(struct json *root) {
     json_decref(inner(root));
+}
+
+/* --- in ------------------------------------------------------------------- */
+
+static const json_t *inside(const struct json *json) {
+    return (const json_t *)json;
+}
+
+/* null is nothing. */
+static const struct json *found(const json_t *value) {
+    return json_is_null(value) ? NULL : (const struct json *)value;
+}
+
+bool json_load(struct json **root, const char *path, size_t limit,
+               struct error *error) {
+    struct arena scratch;
+    json_error_t fault;
+    json_t *read = NULL;
+    arena_init(&scratch);
+    char *text = text_load(&scratch, path, limit, error);
+    if (text)
+        read = json_loads(text, JSON_REJECT_DUPLICATES, &fault);
+    if (text && !read) {
+        error_set(error, STATUS_INPUT,
+                  "not JSON: %s; it may be cut short: copy it again",
+                  fault.text);
+        error_at(error, "%s:%d", path, fault.line);
+    }
+    arena_free(&scratch);
+    *root = (struct json *)read;
+    return read != NULL;
+}
+
+const struct json *json_get(const struct json *object, const char *key) {
+    return found(json_object_get(inside(object), key));
+}
+
+const struct json *json_item(const struct json *array, size_t index) {
+    return found(json_array_get(inside(array), index));
+}
+
+size_t json_count(const struct json *array) {
+    return json_array_size(inside(array));
+}
+
+bool json_text(const struct json *json, const char **value) {
+    if (!json_is_string(inside(json)))
+        return false;
+    *value = json_string_value(inside(json));
+    return true;
+}
+
+bool json_number(const struct json *json, double *value) {
+    if (!json_is_number(inside(json)))
+        return false;
+    *value = json_number_value(inside(json));
+    return true;
+}
+
+bool json_flag(const struct json *json, bool *value) {
+    if (!json_is_boolean(inside(json)))
+        return false;
+    *value = json_is_true(inside(json));
+    return true;
+}
+
+bool json_instant(const struct json *json, struct instant *value) {
+    const char *text;
+    bool zone_given;
+    return json_text(json, &text) && instant_parse(text, value, &zone_given);
 }

@@ -11,6 +11,7 @@
 #include "plan/course.h"
 #include "plan/fallback.h"
 #include "plan/hazards.h"
+#include "plan/keeping.h"
 #include "plan/legs.h"
 #include "plan/margins.h"
 #include "plan/moving.h"
@@ -162,6 +163,7 @@ static void put_head(struct story *story) {
     plan->from = request->from;
     plan->to = request->to;
     plan->depart = request->depart;
+    plan->start = request->start;
     plan->forecast_run = forecast_run(forecast);
     plan->forecast_start = wind.first;
     plan->forecast_end = wind.last;
@@ -219,21 +221,24 @@ static void put_rest(struct story *story, const struct track *course) {
     fallback_give(plan, &story->voyage, &story->water, story->arena);
 }
 
-/* A course that reaches the finish, with its deck work moved to where the crew
- * would rather have it. */
-static struct moved_course move_work(const struct story *story,
-                                     const struct track *course) {
-    const struct request *request = story->request;
+/* Where the crew would rather have its deck work, on a passage so long. */
+static struct moving wish_of(const struct request *request, double elapsed_s) {
     struct instant watch =
         crew_first_watch(request->depart, hours_to_s(request->zone_hours),
                          request->watch_start_s);
-    double elapsed_s;
-    track_cost(&story->voyage, course, &story->start, &elapsed_s);
-    struct moving wish = {
+    return (struct moving){
         .margin_s = margins_cost_s(request->margin_s, elapsed_s),
         .watch_s = request->watch_s,
         .first_watch_s = instant_minus(watch, request->depart),
         .most_points = (size_t)request->route_points};
+}
+
+/* A course that reaches the finish, with its deck work moved there. */
+static struct moved_course move_work(const struct story *story,
+                                     const struct track *course) {
+    double elapsed_s;
+    track_cost(&story->voyage, course, &story->start, &elapsed_s);
+    struct moving wish = wish_of(story->request, elapsed_s);
     return moving_course(&story->voyage, course, &story->start, &wish,
                          story->arena);
 }
@@ -439,6 +444,17 @@ static void compare(struct plan *plan, const struct way *without) {
     plan->summary.cost_without_spar_s = figure_of(without->cost_s);
 }
 
+/* An earlier plan stands beside this one. */
+static void set_against(const struct story *story) {
+    const struct request *request = story->request;
+    struct plan *plan = story->plan;
+    if (!request->previous)
+        return;
+    struct moving wish = wish_of(request, plan->summary.elapsed_s);
+    keeping_give(plan, &story->voyage, &story->start, &wish, request->previous,
+                 story->arena);
+}
+
 static bool check_way(const struct story *story, struct error *error) {
     const struct request *request = story->request;
     double apart_m = geodesic_between(story->from.at, story->to.at).distance_m;
@@ -500,6 +516,7 @@ bool plan_passage(const struct world *world, const struct request *request,
         put_isochrones(story.plan, &with.found, arena);
         put_search(story.plan, &best->found);
         compare(story.plan, &without);
+        set_against(&story);
         *plan = story.plan;
         return check_written(story.plan, best, error) &&
                barred_check(story.plan, error);

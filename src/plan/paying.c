@@ -66,8 +66,7 @@ void paying_give(struct plan *plan, const struct voyage *voyage,
     arena_init(&scratch);
     struct track track = bare_track(plan, &scratch);
     double *passed_s = arena_alloc(&scratch, track.count, sizeof *passed_s);
-    struct underway boat =
-        sail_start(track.vertices[0].at, start);
+    struct underway boat = sail_start(track.vertices[0].at, start);
     boat = track_start(&bare, &track, &boat);
     if (sail_bare(&bare, &track, passed_s, &boat)) {
         plan->summary.elapsed_without_spar_s = figure_of(boat.t_s);

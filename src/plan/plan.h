@@ -14,6 +14,7 @@
 #include "earth/position.h"
 #include "earth/sun.h"
 #include "plan/crew.h"
+#include "plan/previous.h"
 #include "sea/guidance.h"
 #include "voyage/deck.h"
 #include "voyage/voyage.h"
@@ -289,6 +290,21 @@ struct plan_port {
     double left_s; /* to the finish, from there */
 };
 
+/* An earlier plan, and what it costs to keep to its track: plan/keeping.h. */
+struct plan_keeping {
+    const struct previous *previous;
+    double off_m; /* from the start to the nearest place of its track */
+    struct position joined; /* an end of one of its legs, sailed to first */
+    double to_join_m;       /* straight */
+    bool known;             /* the rest of it can be sailed */
+    enum obstacle why;      /* not known: what stops her */
+    bool barred;            /* it asks for deck work that the rule forbids */
+    struct plan_summary summary; /* of keeping to it; known */
+    /* What it has more than the plan, for each kind of deck work: in daylight
+     * and twilight, and at night; below 0: less. */
+    int more_work[CHANGE_KINDS][2];
+};
+
 /* How the crew wants it shown. Zeroed: UTC, everything as it is. */
 struct plan_display {
     double zone_s;      /* ship's time less UTC */
@@ -307,6 +323,7 @@ struct plan {
     const char *boat_name;
     struct position from, to; /* as asked for, be it a berth */
     struct instant depart;
+    struct deck start; /* how she is rigged then; its wind side is not known */
     struct instant forecast_run;                 /* reference time */
     struct instant forecast_start, forecast_end; /* of the wind */
     struct instant good_until, fair_until; /* trust; forecast_end at most */
@@ -328,6 +345,7 @@ struct plan {
     struct plan_guidance guidance[GUIDANCE_KINDS];
     struct plan_search search;
     struct plan_arrival arrival;
+    const struct plan_keeping *keeping; /* NULL: no earlier plan is given */
     struct crew crew;
     struct plan_port *ports; /* to run to, in the order of the file */
     size_t port_count;

@@ -16,6 +16,7 @@
 #include "base/keys.h"
 #include "earth/position.h"
 #include "plan/crew.h"
+#include "plan/previous.h"
 #include "voyage/deck.h"
 #include <stdbool.h>
 
@@ -69,6 +70,9 @@ struct request {
     /* [crew] */
     struct figure watch_s;
     const char *crew_names, *watch_start_text;
+
+    /* what `previous_path` holds, read by the command; NULL: nothing */
+    const struct previous *previous;
 
     /* worked out of the texts */
     struct position from, to;

@@ -61,7 +61,8 @@ static const struct key keys[] = {
     {"passage", "member", KEY_FIGURE, AT(member), 0, 1000, 0, "", "", NULL,
      "of an ensemble; not built yet"},
     {"passage", "previous", KEY_PATH, AT(previous_path), 0, 0, 0, "", "", NULL,
-     "a plan.json to compare with; not built yet"},
+     "plan.json of the plan that is being sailed: what has changed since, and "
+     "whether its track is still good"},
     {"passage", "arrive", KEY_CHOICE, AT(arrive), 0, 0, 0, "", "any", arrivals,
      "when to arrive; only any is built yet"},
     {"passage", "threads", KEY_COUNT, AT(threads), 0, 256, 0, "", "0", NULL,

@@ -34,8 +34,8 @@ static double passes_s(const struct run *run, double left_m) {
     if (i == 0 || run->left_m[i] >= left_m)
         return at_s;
     double before_s = instant_minus(plan->track[i - 1].at, plan->depart);
-    double done_frac = (run->left_m[i - 1] - left_m) /
-                       (run->left_m[i - 1] - run->left_m[i]);
+    double done_frac =
+        (run->left_m[i - 1] - left_m) / (run->left_m[i - 1] - run->left_m[i]);
     return before_s + done_frac * (at_s - before_s);
 }
 
@@ -78,8 +78,8 @@ static bool fit(const struct plan *first, const struct plan *second) {
 }
 
 struct abreast_row *abreast_rows(const struct plan *first,
-                                 const struct plan *second,
-                                 struct arena *arena, size_t *count) {
+                                 const struct plan *second, struct arena *arena,
+                                 size_t *count) {
     *count = 0;
     if (!fit(first, second))
         return NULL;
@@ -99,9 +99,9 @@ struct abreast_row *abreast_rows(const struct plan *first,
         struct abreast_row *row = &rows[(*count)++];
         *row = (struct abreast_row){.leg = i, .left_m = left_m};
         for (int k = 0; k < 2; k++)
-            row->side[k] = side_until(
-                &runs[k], end ? runs[k].plan->summary.elapsed_s
-                              : passes_s(&runs[k], left_m));
+            row->side[k] =
+                side_until(&runs[k], end ? runs[k].plan->summary.elapsed_s
+                                         : passes_s(&runs[k], left_m));
         row->so_far_s = runs[1].from_s - runs[0].from_s;
         last_m = left_m;
     }

@@ -20,7 +20,7 @@ struct abreast_side {
 };
 
 struct abreast_row {
-    size_t leg;   /* of the first, that ends here */
+    size_t leg;    /* of the first, that ends here */
     double left_m; /* to the finish, straight */
     struct abreast_side side[2];
     double so_far_s; /* how much longer the second took until here */
@@ -29,8 +29,8 @@ struct abreast_row {
 /* In `arena`. `*count` is 0 where they don't begin and end within
  * ABREAST_SAME_M of one another, or one does not reach its finish. */
 struct abreast_row *abreast_rows(const struct plan *first,
-                                 const struct plan *second,
-                                 struct arena *arena, size_t *count);
+                                 const struct plan *second, struct arena *arena,
+                                 size_t *count);
 
 #define ABREAST_SAME_M (2.0 * METRES_PER_NMI)
 

@@ -143,21 +143,6 @@ static void put_leg_figures(struct json *json, const struct plan_leg *leg) {
     json_put_flag(json, "beyond_forecast", leg->beyond_forecast);
 }
 
-static void put_state(struct json *json, const char *key, struct deck deck) {
-    static const char *const words[DECK_STATES] = {
-        "stowed_wind_port",
-        "stowed_wind_starboard",
-        "port_drawing_wind_port",
-        "port_drawing_wind_starboard",
-        "port_rolled_wind_port",
-        "port_rolled_wind_starboard",
-        "starboard_drawing_wind_port",
-        "starboard_drawing_wind_starboard",
-        "starboard_rolled_wind_port",
-        "starboard_rolled_wind_starboard"};
-    json_put_text(json, key, words[deck_index(deck)]);
-}
-
 static void put_room(struct json *json, const struct plan_change *change) {
     const struct plan_surety *sure = &change->sure;
     const struct plan_skip *skip = &change->skip;
@@ -177,8 +162,8 @@ static void put_change(struct json *list, const struct plan_change *change) {
     json_put_flag(json, "deck_work", change->deck_work);
     json_put_instant(json, "at", change->at);
     put_position(json, "position", change->position);
-    put_state(json, "from_state", change->from);
-    put_state(json, "to_state", change->to);
+    json_put_text(json, "from_state", words_state(change->from));
+    json_put_text(json, "to_state", words_state(change->to));
     json_put_number(json, "minutes", change->seconds / SECONDS_PER_MINUTE, 1);
     put_instant_if(json, "earliest", change->earliest_known, change->earliest);
     put_instant_if(json, "latest", change->latest_known, change->latest);
@@ -235,6 +220,43 @@ static void put_zones(struct json *root, const struct plan *plan) {
     }
 }
 
+/* What the earlier plan has next, null where it has nothing more. */
+static void put_old_work(struct json *parent, const struct plan *plan) {
+    const struct previous_work *work =
+        previous_next(plan->keeping->previous, plan->depart);
+    if (!work) {
+        json_put_null(parent, "next_work");
+        return;
+    }
+    struct json *json = json_put_object(parent, "next_work");
+    json_put_text(json, "change", words_change(work->kind));
+    json_put_instant(json, "at", work->at);
+    json_put_text(json, "to_state", words_state(work->to));
+}
+
+static void put_previous(struct json *root, const struct plan *plan) {
+    const struct plan_keeping *keeping = plan->keeping;
+    if (!keeping) {
+        json_put_null(root, "previous");
+        return;
+    }
+    struct json *json = json_put_object(root, "previous");
+    const struct previous *previous = keeping->previous;
+    const struct plan_summary *old = &keeping->summary, *new = &plan->summary;
+    bool told = keeping->known && new->reached;
+    json_put_text(json, "name", previous->name);
+    json_put_instant(json, "depart", previous->depart);
+    put_instant_if(json, "arrive", previous->reached, previous->arrive);
+    put_old_work(json, plan);
+    put_nmi(json, "off_track_nmi", keeping->off_m);
+    put_position(json, "joined", keeping->joined);
+    put_instant_if(json, "keep_arrive", told, old->arrive);
+    put_hours_figure(json, "keep_later_h",
+                     (struct figure){told, old->elapsed_s - new->elapsed_s});
+    put_hours_figure(json, "keep_cost_h",
+                     (struct figure){told, old->cost_s - new->cost_s});
+}
+
 static void put_warnings(struct json *root, const struct plan *plan) {
     struct arena arena;
     arena_init(&arena);
@@ -265,6 +287,7 @@ bool plan_json_write(const struct plan *plan, FILE *stream,
     put_warnings(root, plan);
     put_land(root, plan);
     put_zones(root, plan);
+    put_previous(root, plan);
     bool written = json_write(root, stream, error);
     json_free(root);
     return written;

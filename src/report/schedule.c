@@ -4,6 +4,7 @@
 #include "base/units.h"
 #include "report/call.h"
 #include "report/cards.h"
+#include "report/changed.h"
 #include "report/clock.h"
 #include "report/compass.h"
 #include "report/daylight.h"
@@ -549,6 +550,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     watch_write_head(plan, stream);
     watch_write_departure(plan, &nights, stream);
     watch_write_next(plan, &waypoints, stream);
+    changed_write(plan, stream);
     write_legs(plan, &waypoints, stream);
     write_arrival(plan, stream);
     nights_write(plan, &nights, stream);

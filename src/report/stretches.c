@@ -53,8 +53,8 @@ static void write_sum(struct arena *arena, const struct plan *plan,
                     saved(arena, less_s)));
 }
 
-void stretches_write(const struct plan *plan,
-                     const struct waypoints *waypoints, FILE *stream) {
+void stretches_write(const struct plan *plan, const struct waypoints *waypoints,
+                     FILE *stream) {
     struct arena arena;
     if (!plan->timed_only)
         return;

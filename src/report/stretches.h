@@ -6,7 +6,7 @@
 #include <stdio.h>
 
 /* Nothing for a plan that was searched. */
-void stretches_write(const struct plan *plan,
-                     const struct waypoints *waypoints, FILE *stream);
+void stretches_write(const struct plan *plan, const struct waypoints *waypoints,
+                     FILE *stream);
 
 #endif

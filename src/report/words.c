@@ -39,6 +39,21 @@ const char *words_spar(enum spar_place spar) {
     return words[spar];
 }
 
+const char *words_state(struct deck deck) {
+    static const char *const words[DECK_STATES] = {
+        "stowed_wind_port",
+        "stowed_wind_starboard",
+        "port_drawing_wind_port",
+        "port_drawing_wind_starboard",
+        "port_rolled_wind_port",
+        "port_rolled_wind_starboard",
+        "starboard_drawing_wind_port",
+        "starboard_drawing_wind_starboard",
+        "starboard_rolled_wind_port",
+        "starboard_rolled_wind_starboard"};
+    return words[deck_index(deck)];
+}
+
 const char *words_rig_cell(struct deck deck) {
     static const char *const words[][2] = {
         [MODE_STOWED] = {"spar stowed", "spar stowed"},

@@ -22,6 +22,10 @@ const char *words_light(enum light light);
 const char *words_trust(enum trust trust);
 const char *words_spar(enum spar_place spar);
 
+/* A deck state as plan.json has it: "port_drawing_wind_starboard"; see
+ * report/plan_json.h. */
+const char *words_state(struct deck deck);
+
 /* For a column: "spar starboard, wing" (22 at most), wing for wing-and-wing,
  * reach for the poled reach, rolled for the headsail. */
 const char *words_rig_cell(struct deck deck);

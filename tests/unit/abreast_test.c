@@ -40,22 +40,21 @@ static void make(struct made *made, const double *lons, const double *hours,
         if (i == legs)
             break;
         at_s += hours_to_s(hours[i]);
-        made->legs[i] =
-            (struct plan_leg){.start = at,
-                              .end = instant_plus(departure, at_s),
-                              .from = place,
-                              .to = {0.0, lons[i + 1]},
-                              .roll_deg = 2.0 * (double)(i + 1)};
+        made->legs[i] = (struct plan_leg){.start = at,
+                                          .end = instant_plus(departure, at_s),
+                                          .from = place,
+                                          .to = {0.0, lons[i + 1]},
+                                          .roll_deg = 2.0 * (double)(i + 1)};
     }
     made->plan.legs = made->legs;
     made->plan.track = made->track;
     made->plan.track_count = legs + 1;
     made->plan.from = made->track[0].position;
     made->plan.to = made->track[legs].position;
-    made->plan.summary = (struct plan_summary){
-        .reached = true,
-        .elapsed_s = at_s,
-        .arrive = instant_plus(departure, at_s)};
+    made->plan.summary =
+        (struct plan_summary){.reached = true,
+                              .elapsed_s = at_s,
+                              .arrive = instant_plus(departure, at_s)};
 }
 
 /* The first sails 2 degrees in 10 h, then 2 in 20 h; the second all 4 in 24 h

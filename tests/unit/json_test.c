@@ -162,6 +162,88 @@ static void a_full_disk_is_an_error(void **state) {
     fclose(stream);
 }
 
+/* --- in --------------------------------------------------------------------
+ */
+
+static struct json *read_text(const char *text) {
+    struct json *root;
+    struct error error;
+    if (!json_load(&root, check_write("in.json", text), 4096, &error))
+        fail_msg("%s", error.text);
+    return root;
+}
+
+static void what_was_put_is_got_again(void **state) {
+    (void)state;
+    struct json *made = one_of_each();
+    char *bytes = written(made);
+    struct json *root = read_text(bytes);
+    const char *text = NULL;
+    double number = 0.0;
+    bool flag = false;
+    struct instant instant = {0};
+    assert_true(json_text(json_get(root, "text"), &text));
+    assert_string_equal(text, "Cape");
+    assert_true(json_flag(json_get(root, "flag"), &flag));
+    assert_true(flag);
+    assert_true(json_number(json_get(root, "count"), &number));
+    assert_near(number, 3.0, 0.0);
+    assert_true(json_number(json_get(root, "number"), &number));
+    assert_near(number, 6.25, 0.0);
+    assert_true(json_instant(json_get(root, "instant"), &instant));
+    assert_int_equal(instant.unix_s, 1709143200);
+    const struct json *list = json_get(root, "list");
+    assert_int_equal(json_count(list), 2);
+    assert_true(json_number(json_item(list, 0), &number));
+    assert_near(number, -25.0125, 0.0);
+    json_free(root);
+    free(bytes);
+}
+
+/* Nothing is nothing, however deep one asks. */
+static void what_is_not_there_or_no_such_thing_is_not_got(void **state) {
+    (void)state;
+    struct json *root = read_text("{\"none\": null, \"text\": \"3\"}");
+    double number = 7.0;
+    const char *text = "kept";
+    struct instant instant;
+    assert_null(json_get(root, "none"));
+    assert_null(json_get(root, "absent"));
+    assert_null(json_get(json_get(json_get(root, "absent"), "a"), "b"));
+    assert_null(json_item(json_get(root, "text"), 0));
+    assert_int_equal(json_count(json_get(root, "text")), 0);
+    assert_int_equal(json_count(NULL), 0);
+    assert_false(json_number(json_get(root, "text"), &number));
+    assert_near(number, 7.0, 0.0);
+    assert_false(json_text(root, &text));
+    assert_string_equal(text, "kept");
+    assert_false(json_instant(json_get(root, "text"), &instant));
+    json_free(root);
+}
+
+static void a_bad_file_is_refused_with_its_line(void **state) {
+    (void)state;
+    static const struct {
+        const char *text, *part;
+    } cases[] = {{"{\n \"a\": 1,\n", "bad.json:3: not JSON: "},
+                 {"{\"a\": 1, \"a\": 2}", "bad.json:1: not JSON: duplicate"},
+                 {"", "bad.json:1: not JSON: "},
+                 {"no", "it may be cut short: copy it again"}};
+    struct json *root;
+    struct error error;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const char *path = check_write("bad.json", cases[i].text);
+        assert_false(json_load(&root, path, 4096, &error));
+        assert_int_equal(error.status, STATUS_INPUT);
+        assert_contains(error.text, cases[i].part);
+    }
+    assert_false(
+        json_load(&root, check_write("long.json", "[1, 2, 3]"), 8, &error));
+    assert_contains(error.text, "long.json");
+    assert_false(json_load(&root, "no/such.json", 8, &error));
+    assert_contains(error.text, "no/such.json");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(keys_keep_the_order_in_which_they_were_put),
@@ -170,6 +252,9 @@ int main(void) {
         cmocka_unit_test(hostile_text_reads_back),
         cmocka_unit_test(a_comma_locale_changes_no_byte),
         cmocka_unit_test(a_full_disk_is_an_error),
+        cmocka_unit_test(what_was_put_is_got_again),
+        cmocka_unit_test(what_is_not_there_or_no_such_thing_is_not_got),
+        cmocka_unit_test(a_bad_file_is_refused_with_its_line),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -66,8 +66,8 @@ static const struct deck stowed = {.spar = SPAR_STOWED};
 static double leg_s(const struct voyage *voyage, const struct polar *polar,
                     int leg) {
     double turn_deg = fabs(courses_deg[leg] - 270.0);
-    return lengths_m[leg] / (voyage->boat->factor *
-                             polar_speed(polar, 180.0 - turn_deg, 7.0));
+    return lengths_m[leg] /
+           (voyage->boat->factor * polar_speed(polar, 180.0 - turn_deg, 7.0));
 }
 
 static void a_stretch_saves_what_the_other_polar_is_faster(void **state) {
@@ -99,8 +99,8 @@ static void nothing_is_told_of_a_boat_that_has_it_out_already(void **state) {
     (void)state;
     struct sailed sailed;
     sail(&sailed, &trades);
-    paying_give(&sailed.plan, &sailed.voyage,
-                (struct deck){.spar = SPAR_PORT}, &sailed.arena);
+    paying_give(&sailed.plan, &sailed.voyage, (struct deck){.spar = SPAR_PORT},
+                &sailed.arena);
     assert_false(sailed.plan.summary.elapsed_without_spar_s.known);
     assert_int_equal(sailed.plan.stretch_count, 0);
     arena_free(&sailed.arena);

@@ -61,7 +61,7 @@ static json_t *first(const char *list) {
 static void all_keys_are_there_in_order(void **state) {
     (void)state;
     keys_are(root, "sparwise format passage summary legs changes isochrones "
-                   "warnings land zones");
+                   "warnings land zones previous");
     keys_are(json_object_get(root, "passage"),
              "name from to depart forecast_start forecast_end");
     keys_are(json_object_get(root, "summary"),
@@ -204,6 +204,52 @@ static void warnings_are_in_utc_and_count_legs(void **state) {
 
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
+/* What an earlier plan has, and what keeping to its track takes more. */
+static void an_earlier_plan_stands_beside_this_one(void **state) {
+    (void)state;
+    struct plan *plan = &example.plan;
+    struct previous_leg leg = {.start = plan->depart};
+    struct previous_work work = {
+        .kind = CHANGE_GYBE, .at = plan->depart, .to = {.spar = SPAR_PORT}};
+    struct previous previous = {.name = "Old",
+                                .depart = plan->depart,
+                                .legs = &leg,
+                                .leg_count = 1,
+                                .works = &work,
+                                .work_count = 1};
+    struct plan_keeping keeping = {.previous = &previous,
+                                   .off_m = 1852.0 * 2.5,
+                                   .joined = {16.0, -30.0},
+                                   .known = true,
+                                   .summary = plan->summary};
+    keeping.summary.elapsed_s += 5400.0;
+    keeping.summary.cost_s += 9000.0;
+    assert_true(json_is_null(json_object_get(root, "previous")));
+    plan->keeping = &keeping;
+    make();
+    json_t *json = json_object_get(root, "previous");
+    keys_are(json, "name depart arrive next_work off_track_nmi joined "
+                   "keep_arrive keep_later_h keep_cost_h");
+    assert_true(json_is_null(json_object_get(json, "arrive")));
+    json_t *next = json_object_get(json, "next_work");
+    keys_are(next, "change at to_state");
+    assert_string_equal(json_string_value(json_object_get(next, "to_state")),
+                        "port_drawing_wind_port");
+    assert_near(json_number_value(json_object_get(json, "off_track_nmi")), 2.5,
+                1e-9);
+    assert_near(json_number_value(json_object_get(json, "keep_later_h")), 1.5,
+                1e-9);
+    assert_near(json_number_value(json_object_get(json, "keep_cost_h")), 2.5,
+                1e-9);
+    keeping.known = false;
+    previous.work_count = 0;
+    make();
+    json = json_object_get(root, "previous");
+    assert_true(json_is_null(json_object_get(json, "keep_arrive")));
+    assert_true(json_is_null(json_object_get(json, "keep_cost_h")));
+    assert_true(json_is_null(json_object_get(json, "next_work")));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(all_keys_are_there_in_order),
@@ -214,6 +260,7 @@ int main(void) {
         TEST(deck_states_tell_spar_headsail_and_wind_side),
         TEST(warnings_are_in_utc_and_count_legs),
         TEST(isochrone_points_are_longitude_first),
+        TEST(an_earlier_plan_stands_beside_this_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,172 @@
+#include "plan/keeping.h"
+
+#include "base/units.h"
+#include "earth/angle.h"
+#include "earth/geodesic.h"
+#include "earth/rhumb.h"
+#include "plan/course.h"
+#include "plan/legs.h"
+#include "search/rig.h"
+
+#include <math.h>
+
+/* Places for changes no further apart, as on any track that is given. */
+static const double SPACING_M = 10.0 * METRES_PER_NMI;
+
+/* An end of a leg nearer than this is passed already. */
+static const double PASSED_M = 0.1 * METRES_PER_NMI;
+
+/* About so fast she sails to the old track: zones are looked at in that
+ * time. */
+static const double JOIN_MPS = 3.0;
+
+/* --- where it is joined --------------------------------------------------- */
+
+/* On the leg, the place nearest to `here`. The first guess is that of a flat
+ * earth; from its foot the next is nearly right. */
+static struct position nearest_on(const struct previous_leg *leg,
+                                  struct position here) {
+    enum { LOOKS = 4 };
+    struct rhumb whole = rhumb_between(leg->from, leg->to);
+    struct position foot = leg->from;
+    double along_m = 0.0;
+    for (int i = 0; i < LOOKS; i++) {
+        struct geodesic to = geodesic_between(foot, here);
+        double s, c;
+        sincos_deg(to.course_start_deg - whole.course_deg, &s, &c);
+        along_m = fmin(fmax(along_m + to.distance_m * c, 0.0),
+                       whole.distance_m);
+        foot = rhumb_ahead(leg->from, whole.course_deg, along_m);
+    }
+    return foot;
+}
+
+static size_t nearest_leg(const struct previous *previous, struct position here,
+                          double *off_m) {
+    size_t nearest = 0;
+    *off_m = HUGE_VAL;
+    for (size_t i = 0; i < previous->leg_count; i++) {
+        struct position at = nearest_on(&previous->legs[i], here);
+        double distance_m = geodesic_between(here, at).distance_m;
+        /* of two that meet there the later one: the first is sailed */
+        if (distance_m > *off_m + PASSED_M)
+            continue;
+        *off_m = distance_m;
+        nearest = i;
+    }
+    return nearest;
+}
+
+static bool lies_ahead(const struct previous_leg *leg, struct position here) {
+    struct rhumb there = rhumb_between(here, leg->to);
+    double turn_deg = angle_turn(
+        rhumb_between(leg->from, leg->to).course_deg, there.course_deg);
+    return there.distance_m > PASSED_M && fabs(turn_deg) <= KEEPING_TURN_DEG;
+}
+
+static enum obstacle blocked(const struct voyage *voyage,
+                             const struct underway *start,
+                             struct position place) {
+    double seconds = rhumb_between(start->at, place).distance_m / JOIN_MPS;
+    return voyage->blocked ? voyage->blocked(voyage->water, start->at, place,
+                                             start->t_s, start->t_s + seconds)
+                           : OBSTACLE_NONE;
+}
+
+/* The leg at whose end the track is joined; the last where none is better. */
+static size_t joining_leg(const struct voyage *voyage,
+                          const struct underway *start,
+                          const struct previous *previous, double *off_m) {
+    size_t last = previous->leg_count - 1;
+    size_t leg = nearest_leg(previous, start->at, off_m);
+    for (; leg < last; leg++)
+        if (lies_ahead(&previous->legs[leg], start->at) &&
+            blocked(voyage, start, previous->legs[leg].to) == OBSTACLE_NONE)
+            break;
+    return leg;
+}
+
+/* From here to the end of that leg, and on; to the new plan's own finish, if
+ * that is another berth. */
+static struct track rest_of(const struct previous *previous, size_t leg,
+                            const struct voyage *voyage,
+                            const struct underway *start, struct arena *arena) {
+    size_t count = previous->leg_count - leg + 1;
+    struct track rest = {.count = count};
+    rest.vertices = arena_alloc(arena, count, sizeof *rest.vertices);
+    rest.vertices[0] = (struct vertex){.at = start->at, .pinned = true};
+    for (size_t i = 1; i < count; i++)
+        rest.vertices[i] = (struct vertex){
+            .at = previous->legs[leg + i - 1].to, .pinned = true};
+    rest.vertices[count - 1].at = voyage->finish;
+    return rest;
+}
+
+/* --- what it costs -------------------------------------------------------- */
+
+/* Sails it; the boat as she is at its end, or where `*why` stopped her. */
+static struct plan *sail_rest(const struct plan *plan,
+                              const struct voyage *voyage,
+                              const struct underway *start,
+                              const struct track *course, enum obstacle *why,
+                              struct arena *arena) {
+    struct plan *kept = arena_alloc(arena, 1, sizeof *kept);
+    *kept = (struct plan){.boat = plan->boat,
+                          .depart = plan->depart,
+                          .forecast_run = plan->forecast_run,
+                          .forecast_start = plan->forecast_start,
+                          .forecast_end = plan->forecast_end,
+                          .good_until = plan->good_until,
+                          .fair_until = plan->fair_until,
+                          .max_wind_mps = plan->max_wind_mps,
+                          .max_gust_mps = plan->max_gust_mps};
+    struct underway boat = track_start(voyage, course, start);
+    legs_sail(voyage, course, &boat, arena, kept, why);
+    if (*why == OBSTACLE_NONE && boat.crept_s > 0.0)
+        *why = OBSTACLE_NO_SPEED;
+    kept->summary.arrive = instant_plus(plan->depart, boat.t_s);
+    kept->summary.reached = *why == OBSTACLE_NONE;
+    return kept;
+}
+
+static void count_work(const struct plan *plan, int sign,
+                       struct plan_keeping *keeping) {
+    for (size_t i = 0; i < plan->change_count; i++) {
+        const struct plan_change *change = &plan->changes[i];
+        if (change->deck_work)
+            keeping->more_work[change->kind][change->light == LIGHT_NIGHT] +=
+                sign;
+    }
+}
+
+static bool is_barred(const struct plan *plan) {
+    for (size_t i = 0; i < plan->change_count; i++)
+        if (plan->changes[i].barred)
+            return true;
+    return false;
+}
+
+void keeping_give(struct plan *plan, const struct voyage *voyage,
+                  const struct underway *start, const struct moving *wish,
+                  const struct previous *previous, struct arena *arena) {
+    struct plan_keeping *keeping = arena_alloc(arena, 1, sizeof *keeping);
+    *keeping = (struct plan_keeping){.previous = previous};
+    size_t leg = joining_leg(voyage, start, previous, &keeping->off_m);
+    struct track rest = rest_of(previous, leg, voyage, start, arena);
+    keeping->joined = rest.vertices[1].at;
+    keeping->to_join_m =
+        rhumb_between(start->at, keeping->joined).distance_m;
+    struct track course = rig_divide(voyage, &rest, SPACING_M, arena);
+    course_with_changes(voyage, &course, start, arena);
+    course = rig_thin(&course, arena);
+    struct moved_course moved =
+        moving_course(voyage, &course, start, wish, arena);
+    const struct plan *kept = sail_rest(plan, voyage, start, &moved.track,
+                                        &keeping->why, arena);
+    keeping->known = keeping->why == OBSTACLE_NONE;
+    keeping->barred = is_barred(kept);
+    keeping->summary = kept->summary;
+    count_work(kept, 1, keeping);
+    count_work(plan, -1, keeping);
+    plan->keeping = keeping;
+}
