@@ -16,8 +16,9 @@ const struct command commands[COMMAND_COUNT] = {
                         "the plan against every ensemble member", 0, 1, true,
                         NULL},
     [COMMAND_FORECAST] = {"forecast", "FILE...",
-                          "what the files hold, what is missing", 1,
-                          REQUEST_FILES, false, command_forecast},
+                          "what the files hold, what is missing; what to ask "
+                          "for",
+                          1, REQUEST_FILES, false, command_forecast},
     [COMMAND_BOAT] = {"boat", "BOAT.ini",
                       "check the polars and the spar; where the spar pays", 1,
                       1, false, command_boat},

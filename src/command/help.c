@@ -140,13 +140,18 @@ void help_command(const struct command *command, struct arena *arena,
                   FILE *stream) {
     fprintf(stream, "usage: sparwise %s %s [options]\n\n%s\n\n", command->name,
             command->operands, command->summary);
-    for (size_t i = 0; command->plans && i < request_keys.count; i++)
-        print_key(stream, &request_keys.keys[i], arena);
+    for (size_t i = 0; i < request_keys.count; i++)
+        if (key_fits(&request_keys.keys[i], command))
+            print_key(stream, &request_keys.keys[i], arena);
     if (command->plans)
         fputs("\nEach of these is also a key of the passage file, under "
               "[passage], with _ for -\nand yes for an option without a value; "
               "the option wins.\n\n",
               stream);
+    else if (command == &commands[COMMAND_FORECAST])
+        fputs(
+            "\nThese go with --for, and before what the passage file has.\n\n",
+            stream);
     for (size_t i = 0; i < own_option_count; i++)
         if (own_option_fits(&own_options[i], command))
             print_own(stream, &own_options[i]);

@@ -24,8 +24,9 @@ const struct own_option own_options[] = {
      "fit the sails' part of the roll to what was seen, as in \"TWA 170, 16 "
      "kn, "
      "2 m 7 s from 065, spar stowed: often 10\"; may be repeated"},
-    {"for", "PASSAGE.ini", FLAG_LATER, FORECAST,
-     "what a passage will miss (not built yet)"},
+    {"for", "PASSAGE.ini", FLAG_FOR, FORECAST,
+     "what to ask a forecast for, for that passage: area, hours, fields, "
+     "spacing, and how large the file will be"},
     {"force", NULL, FLAG_FORCE, PLAN | ALONG,
      "overwrite a plan that is already there"},
     {"json", NULL, FLAG_JSON, PLAN | ALONG,
@@ -45,6 +46,14 @@ const size_t own_option_count = sizeof own_options / sizeof *own_options;
 bool own_option_fits(const struct own_option *option,
                      const struct command *command) {
     return option->commands & (1u << (command - commands));
+}
+
+bool key_fits(const struct key *key, const struct command *command) {
+    static const char *const places[] = {"from", "to", "via", "depart"};
+    bool place = false;
+    for (size_t i = 0; i < sizeof places / sizeof *places; i++)
+        place |= text_same(key->name, places[i]);
+    return command->plans || (place && command == &commands[COMMAND_FORECAST]);
 }
 
 bool option_is_switch(const struct key *key) {
@@ -77,10 +86,10 @@ static struct vocabulary vocabulary_of(const struct command *command,
     words.options =
         arena_alloc(arena, request_keys.count + own_option_count + 1,
                     sizeof *words.options);
-    for (size_t i = 0; command->plans && i < request_keys.count; i++) {
+    for (size_t i = 0; i < request_keys.count; i++) {
         const struct key *key = &request_keys.keys[i];
         const char *name = request_option_name(key, arena);
-        if (name)
+        if (name && key_fits(key, command))
             add(&words, name, !option_is_switch(key), i);
     }
     for (size_t i = 0; i < own_option_count; i++)
@@ -213,7 +222,8 @@ static bool check_operands(const struct command_line *line,
     if (line->flags[FLAG_HELP] || line->flags[FLAG_VERSION] ||
         line->flags[FLAG_TEMPLATE])
         return true;
-    if (line->operand_count < command->least)
+    bool asks = line->flags[FLAG_FOR]; /* before there is any file */
+    if (line->operand_count < command->least && !asks)
         return error_set(error, STATUS_USAGE,
                          "'%s' is told no file; write sparwise %s %s",
                          command->name, command->name, command->operands);

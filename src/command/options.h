@@ -13,6 +13,7 @@ enum flag {
     FLAG_TEMPLATE,
     FLAG_AS_TIMED,
     FLAG_AGAINST,
+    FLAG_FOR,
     FLAG_ROLL_SEEN,
     FLAG_JSON,
     FLAG_QUIET,
@@ -37,6 +38,10 @@ extern const size_t own_option_count;
 
 bool own_option_fits(const struct own_option *option,
                      const struct command *command);
+
+/* A key of the passage file that is an option of that command, too: of those
+ * that plan all, of `forecast` the places and the departure. */
+bool key_fits(const struct key *key, const struct command *command);
 
 /* A yes-or-no key: as an option it takes no value. */
 bool option_is_switch(const struct key *key);

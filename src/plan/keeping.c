@@ -34,8 +34,8 @@ static struct position nearest_on(const struct previous_leg *leg,
         struct geodesic to = geodesic_between(foot, here);
         double s, c;
         sincos_deg(to.course_start_deg - whole.course_deg, &s, &c);
-        along_m = fmin(fmax(along_m + to.distance_m * c, 0.0),
-                       whole.distance_m);
+        along_m =
+            fmin(fmax(along_m + to.distance_m * c, 0.0), whole.distance_m);
         foot = rhumb_ahead(leg->from, whole.course_deg, along_m);
     }
     return foot;
@@ -59,8 +59,8 @@ static size_t nearest_leg(const struct previous *previous, struct position here,
 
 static bool lies_ahead(const struct previous_leg *leg, struct position here) {
     struct rhumb there = rhumb_between(here, leg->to);
-    double turn_deg = angle_turn(
-        rhumb_between(leg->from, leg->to).course_deg, there.course_deg);
+    double turn_deg = angle_turn(rhumb_between(leg->from, leg->to).course_deg,
+                                 there.course_deg);
     return there.distance_m > PASSED_M && fabs(turn_deg) <= KEEPING_TURN_DEG;
 }
 
@@ -96,8 +96,8 @@ static struct track rest_of(const struct previous *previous, size_t leg,
     rest.vertices = arena_alloc(arena, count, sizeof *rest.vertices);
     rest.vertices[0] = (struct vertex){.at = start->at, .pinned = true};
     for (size_t i = 1; i < count; i++)
-        rest.vertices[i] = (struct vertex){
-            .at = previous->legs[leg + i - 1].to, .pinned = true};
+        rest.vertices[i] = (struct vertex){.at = previous->legs[leg + i - 1].to,
+                                           .pinned = true};
     rest.vertices[count - 1].at = voyage->finish;
     return rest;
 }
@@ -154,15 +154,14 @@ void keeping_give(struct plan *plan, const struct voyage *voyage,
     size_t leg = joining_leg(voyage, start, previous, &keeping->off_m);
     struct track rest = rest_of(previous, leg, voyage, start, arena);
     keeping->joined = rest.vertices[1].at;
-    keeping->to_join_m =
-        rhumb_between(start->at, keeping->joined).distance_m;
+    keeping->to_join_m = rhumb_between(start->at, keeping->joined).distance_m;
     struct track course = rig_divide(voyage, &rest, SPACING_M, arena);
     course_with_changes(voyage, &course, start, arena);
     course = rig_thin(&course, arena);
     struct moved_course moved =
         moving_course(voyage, &course, start, wish, arena);
-    const struct plan *kept = sail_rest(plan, voyage, start, &moved.track,
-                                        &keeping->why, arena);
+    const struct plan *kept =
+        sail_rest(plan, voyage, start, &moved.track, &keeping->why, arena);
     keeping->known = keeping->why == OBSTACLE_NONE;
     keeping->barred = is_barred(kept);
     keeping->summary = kept->summary;

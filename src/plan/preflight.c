@@ -1,8 +1,9 @@
 #include "plan/preflight.h"
 
 #include "base/units.h"
-#include "earth/geodesic.h"
+#include "earth/angle.h"
 #include "earth/variation.h"
+#include "plan/ask.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -11,50 +12,25 @@
 /* A slow boat's speed made good, for the hours to ask for. */
 static const double SLOW_FRAC = 0.4;
 
-struct box {
-    double south, north, west, east; /* degrees; west to east from `from` */
-    double room;                     /* round every place */
-};
-
-static void stretch(struct box *box, struct position from,
-                    struct position place) {
-    double east = from.lon_deg + angle_turn(from.lon_deg, place.lon_deg);
-    box->south = fmin(box->south, place.lat_deg - box->room);
-    box->north = fmax(box->north, place.lat_deg + box->room);
-    box->west = fmin(box->west, east - box->room);
-    box->east = fmax(box->east, east + box->room);
-}
-
 static int whole(double degrees) {
     return abs((int)degrees);
 }
 
 void preflight_ask(const struct world *world, const struct request *request,
                    double room_deg, char text[PREFLIGHT_ASK_SIZE]) {
-    struct box box = {90.0, -90.0, 720.0, -720.0, room_deg};
-    double distance_m = 0.0;
-    struct position last = request->from;
-    stretch(&box, request->from, request->from);
-    for (size_t i = 0; i <= request->via_count; i++) {
-        struct position place =
-            i < request->via_count ? request->via[i] : request->to;
-        stretch(&box, request->from, place);
-        distance_m += geodesic_between(last, place).distance_m;
-        last = place;
-    }
+    struct ask_area area = ask_area(request, room_deg);
     double top_mps = polar_top_speed(&world->boat.stowed);
+    double hours = s_to_hours(ask_way_m(request) / (SLOW_FRAC * top_mps));
     char start[INSTANT_TEXT_SIZE];
     instant_print(request->depart, start);
-    double west = floor(angle_wrap_longitude(floor(box.west)));
-    double east = ceil(angle_wrap_longitude(ceil(box.east)));
-    double south = floor(fmax(box.south, -90.0));
-    double north = ceil(fmin(box.north, 90.0));
+    double east_deg = angle_wrap_longitude(area.east_deg);
     snprintf(text, PREFLIGHT_ASK_SIZE,
              "ask for %d%c to %d%c, %d%c to %d%c, from %s for %.0f h",
-             whole(south), south < 0.0 ? 'S' : 'N', whole(north),
-             north < 0.0 ? 'S' : 'N', whole(west), west < 0.0 ? 'W' : 'E',
-             whole(east), east < 0.0 ? 'W' : 'E', start,
-             ceil(s_to_hours(distance_m / (SLOW_FRAC * top_mps)) / 6.0) * 6.0);
+             whole(area.south_deg), area.south_deg < 0.0 ? 'S' : 'N',
+             whole(area.north_deg), area.north_deg < 0.0 ? 'S' : 'N',
+             whole(area.west_deg), area.west_deg < 0.0 ? 'W' : 'E',
+             whole(east_deg), east_deg < 0.0 ? 'W' : 'E', start,
+             ceil(hours / 6.0) * 6.0);
 }
 
 static bool outside(const struct world *world, const struct request *request,

@@ -30,7 +30,7 @@ struct previous {
     bool reached; /* else `arrive` does not count */
     struct instant arrive;
     struct previous_leg *legs;
-    size_t leg_count; /* at least 1 */
+    size_t leg_count;            /* at least 1 */
     struct previous_work *works; /* in order of time */
     size_t work_count;
 };

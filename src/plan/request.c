@@ -422,21 +422,25 @@ static bool missing(const struct request *request, const char *name,
     return error_at(error, "%s", request->path);
 }
 
-static bool check_complete(const struct request *request, bool track_given,
+/* What a request is for: a plan, a track that is given, what to ask for. */
+enum purpose { FOR_PLAN = 1, FOR_TRACK = 2, FOR_ASK = 4 };
+
+static bool check_complete(const struct request *request, enum purpose purpose,
                            struct arena *arena, struct error *error) {
     const struct {
-        bool there, in_track;
+        bool there;
+        int needed; /* for these purposes */
         const char *name;
-    } needed[] = {
-        {request->boat_path != NULL, false, "boat"},
-        {request->forecast_paths.count > 0, false, "forecast"},
-        {request->from_text != NULL, true, "from"},
-        {request->to_text != NULL, true, "to"},
-        {request->depart_text != NULL, true, "depart"},
+    } keys[] = {
+        {request->boat_path != NULL, FOR_PLAN | FOR_TRACK | FOR_ASK, "boat"},
+        {request->forecast_paths.count > 0, FOR_PLAN | FOR_TRACK, "forecast"},
+        {request->from_text != NULL, FOR_PLAN | FOR_ASK, "from"},
+        {request->to_text != NULL, FOR_PLAN | FOR_ASK, "to"},
+        {request->depart_text != NULL, FOR_PLAN, "depart"},
     };
-    for (size_t i = 0; i < sizeof needed / sizeof *needed; i++)
-        if (!needed[i].there && !(track_given && needed[i].in_track))
-            return missing(request, needed[i].name, arena, error);
+    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
+        if (!keys[i].there && ((int)purpose & keys[i].needed))
+            return missing(request, keys[i].name, arena, error);
     return true;
 }
 
@@ -494,7 +498,8 @@ static const char *name_of_file(const char *path, struct arena *arena) {
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error) {
     if (!check_built(request, arena, error) ||
-        !check_complete(request, track_given, arena, error) ||
+        !check_complete(request, track_given ? FOR_TRACK : FOR_PLAN, arena,
+                        error) ||
         !check_crew(request, error) ||
         (!track_given && !check_places(request, error)))
         return false;
@@ -502,6 +507,16 @@ bool request_resolve(struct request *request, bool track_given,
     request->start =
         (struct deck){.spar = (enum spar_place)request->spar_choice};
     if (!request->name && !track_given)
+        request->name = name_of_file(request->path, arena);
+    return true;
+}
+
+bool request_resolve_ask(struct request *request, struct arena *arena,
+                         struct error *error) {
+    if (!check_complete(request, FOR_ASK, arena, error) ||
+        !check_places(request, error))
+        return false;
+    if (!request->name)
         request->name = name_of_file(request->path, arena);
     return true;
 }

@@ -124,6 +124,11 @@ bool request_option(struct request *request, const char *name,
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
 
+/* The same for a passage that has no forecast yet: boat and places alone have
+ * to be there, and a departure may be. */
+bool request_resolve_ask(struct request *request, struct arena *arena,
+                         struct error *error);
+
 /* The commented passage file with every key. */
 void request_template(FILE *stream);
 

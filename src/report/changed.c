@@ -39,10 +39,10 @@ static void write_arrival(struct arena *arena, const struct plan *plan,
     if (plan->summary.reached)
         clock_print(plan, plan->summary.arrive, new);
     if (previous->reached && plan->summary.reached)
-        difference = arena_print(
-            arena, ": %s",
-            later(arena,
-                  instant_minus(plan->summary.arrive, previous->arrive)));
+        difference =
+            arena_print(arena, ": %s",
+                        later(arena, instant_minus(plan->summary.arrive,
+                                                   previous->arrive)));
     sheet_entry(stream, "Arrival", "was %s, now %s%s", old, new, difference);
 }
 
@@ -73,8 +73,8 @@ static void write_next(struct arena *arena, const struct plan *plan,
         now = order_at(arena, plan, words_order(arena, new->kind, new->to),
                        new->at);
     if (old && new && old->kind == new->kind && old->to.spar == new->to.spar)
-        difference = arena_print(
-            arena, ": %s", later(arena, instant_minus(new->at, old->at)));
+        difference = arena_print(arena, ": %s",
+                                 later(arena, instant_minus(new->at, old->at)));
     sheet_entry(stream, "Next work", "was %s", was);
     sheet_entry(stream, "", "now %s%s", now, difference);
 }
@@ -168,9 +168,8 @@ static void add_time(struct arena *arena, struct clauses *clauses,
                      double later_s) {
     const char *text = "takes no more time";
     if (fabs(later_s) >= SECONDS_PER_MINUTE)
-        text = arena_print(
-            arena, later_s > 0.0 ? "costs %s" : "takes %s less",
-            words_duration(arena, fabs(later_s)));
+        text = arena_print(arena, later_s > 0.0 ? "costs %s" : "takes %s less",
+                           words_duration(arena, fabs(later_s)));
     clauses->items[clauses->count++] = text;
 }
 
@@ -200,14 +199,13 @@ const char *changed_verdict(struct arena *arena, const struct plan *plan) {
     if (weighed_s > CHANGED_SAME_S)
         return arena_print(arena, "keeping to it %s; all weighed %s", price,
                            words_duration(arena, weighed_s));
-    const char *within = arena_print(
-        arena, "within %.0f min", CHANGED_SAME_S / SECONDS_PER_MINUTE);
+    const char *within = arena_print(arena, "within %.0f min",
+                                     CHANGED_SAME_S / SECONDS_PER_MINUTE);
     if (weighed_s < -CHANGED_SAME_S)
         within = arena_print(arena, "%s better than the new plan",
                              words_duration(arena, -weighed_s));
-    return arena_print(arena,
-                       "still as good: keeping to it %s; all weighed %s", price,
-                       within);
+    return arena_print(arena, "still as good: keeping to it %s; all weighed %s",
+                       price, within);
 }
 
 static void write_track(struct arena *arena, const struct plan *plan,
@@ -218,8 +216,8 @@ static void write_track(struct arena *arena, const struct plan *plan,
     position_print(keeping->joined, at);
     const char *off = "on it now";
     if (keeping->off_m > ON_TRACK_M)
-        off = arena_print(arena, "%.0f nmi off it now",
-                          m_to_nmi(keeping->off_m));
+        off =
+            arena_print(arena, "%.0f nmi off it now", m_to_nmi(keeping->off_m));
     const char *arrival = "";
     if (keeping->known) {
         clock_print(plan, keeping->summary.arrive, arrive);

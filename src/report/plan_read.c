@@ -162,14 +162,14 @@ static bool read_root(struct previous *previous, const struct json *root,
            take_instant(&summary, "arrive", &previous->arrive);
 }
 
-bool plan_read(struct previous *previous, const char *path,
-               struct arena *arena, struct error *error) {
+bool plan_read(struct previous *previous, const char *path, struct arena *arena,
+               struct error *error) {
     struct json *root;
     *previous = (struct previous){.path = path};
     if (!json_load(&root, path, PLAN_READ_LIMIT, error))
         return false;
-    bool good = read_root(previous, root, arena, error) ||
-                error_at(error, "%s", path);
+    bool good =
+        read_root(previous, root, arena, error) || error_at(error, "%s", path);
     json_free(root);
     return good;
 }

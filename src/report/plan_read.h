@@ -12,7 +12,7 @@ enum { PLAN_READ_LIMIT = 32 << 20 };
  * on the way is none), no plan of ours, of another format, or a part of it is
  * missing or no such value (which is named). Keys that are not needed don't
  * count. The result lives in `arena`. */
-bool plan_read(struct previous *previous, const char *path,
-               struct arena *arena, struct error *error);
+bool plan_read(struct previous *previous, const char *path, struct arena *arena,
+               struct error *error);
 
 #endif

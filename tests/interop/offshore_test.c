@@ -13,19 +13,18 @@
 enum { LINE = 9000 };
 
 /* A wind that turns from NE to SE; in the newer file it does so a day later. */
-static const struct scene older = {
-    .name = "older",
-    .weather = {.wind_from_deg = 55.0,
-                .wind_mps = 8.0,
-                .veer_deg_per_day = 25.0,
-                .gust_frac = {true, 1.3}},
-    .south_deg = 12.0,
-    .north_deg = 20.0,
-    .west_deg = -38.0,
-    .east_deg = -28.0,
-    .step_deg = 1.0,
-    .hours = 96,
-    .every = 6};
+static const struct scene older = {.name = "older",
+                                   .weather = {.wind_from_deg = 55.0,
+                                               .wind_mps = 8.0,
+                                               .veer_deg_per_day = 25.0,
+                                               .gust_frac = {true, 1.3}},
+                                   .south_deg = 12.0,
+                                   .north_deg = 20.0,
+                                   .west_deg = -38.0,
+                                   .east_deg = -28.0,
+                                   .step_deg = 1.0,
+                                   .hours = 96,
+                                   .every = 6};
 
 static const char *passage_over(const char *name, const char *forecast) {
     char text[LINE], root[4096];
@@ -88,11 +87,11 @@ static void by_the_same_forecast_nothing_has_changed(void **state) {
     (void)state;
     struct planned old = old_plan();
     struct spot spot = spot_of(&old, half_way(&old));
-    struct planned new =
-        planned_well("new", "plan '%s/old.ini' --from '%s' --depart %s --spar "
-                            "%s --previous '%s/plan.json'",
-                     check_folder(), spot.from, spot.depart, spot.spar,
-                     old.folder);
+    struct planned new = planned_well(
+        "new",
+        "plan '%s/old.ini' --from '%s' --depart %s --spar "
+        "%s --previous '%s/plan.json'",
+        check_folder(), spot.from, spot.depart, spot.spar, old.folder);
     const json_t *previous = json_object_get(new.json, "previous");
     double left_h = planned_figure(&new, "elapsed_h");
     assert_near(planned_arrive_s(&new), planned_arrive_s(&old),
@@ -105,7 +104,8 @@ static void by_the_same_forecast_nothing_has_changed(void **state) {
     assert_null(strstr(new.schedule, "the old plan has the spar"));
 }
 
-/* The clock of the machine, held for this: the same bytes as the time itself. */
+/* The clock of the machine, held for this: the same bytes as the time itself.
+ */
 static void now_is_the_time_of_the_clock(void **state) {
     (void)state;
     passage_over("old.ini", scene_write(&older));
@@ -145,10 +145,10 @@ static const char *rest_as_gpx(const struct planned *old,
         const json_t *to = json_object_get(json_array_get(legs, i), "to");
         on |= json_equal(to, joined);
         if (on)
-            length += (size_t)snprintf(
-                text + length, sizeof text - length,
-                "<rtept lat='%.7f' lon='%.7f'/>", figure_of_json(to, "lat"),
-                figure_of_json(to, "lon"));
+            length += (size_t)snprintf(text + length, sizeof text - length,
+                                       "<rtept lat='%.7f' lon='%.7f'/>",
+                                       figure_of_json(to, "lat"),
+                                       figure_of_json(to, "lon"));
     }
     assert_true(on);
     snprintf(text + length, sizeof text - length, "</rte></gpx>");
@@ -164,11 +164,11 @@ static void the_old_track_is_timed_as_a_route_of_ones_own(void **state) {
     double lat, lon;
     assert_int_equal(sscanf(spot.from, "%lf,%lf", &lat, &lon), 2);
     snprintf(spot.from, sizeof spot.from, "%.7f,%.7f", lat + 0.25, lon);
-    struct planned new = planned_well(
-        "changed",
-        "plan '%s' --from '%s' --depart %s --spar %s --previous "
-        "'%s/plan.json'",
-        passage, spot.from, spot.depart, spot.spar, old.folder);
+    struct planned new =
+        planned_well("changed",
+                     "plan '%s' --from '%s' --depart %s --spar %s --previous "
+                     "'%s/plan.json'",
+                     passage, spot.from, spot.depart, spot.spar, old.folder);
     const json_t *previous = json_object_get(new.json, "previous");
     struct planned along = planned_well(
         "along", "along '%s' '%s' --depart %s --spar %s",

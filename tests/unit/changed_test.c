@@ -126,7 +126,7 @@ static void arrival_and_work_stand_old_and_new(void **state) {
                           "to starboard\n");
     assert_contains(text, "  Old track   still as good: ");
     assert_contains(text, "12 nmi off it now; timed by way of 16 00.00 N 030 "
-                          "00.00 W, 40 nmi on");
+                          "00.00 W, 40 nmi\n              on; ");
     for (const char *line = text; *line; line = strchr(line, '\n') + 1)
         assert_true(strcspn(line, "\n") <= 80);
     previous.reached = false;
@@ -147,8 +147,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(keeping_is_told_with_what_it_costs,
                                         begin, finish),
-        cmocka_unit_test_setup_teardown(within_ten_minutes_it_is_as_good,
-                                        begin, finish),
+        cmocka_unit_test_setup_teardown(within_ten_minutes_it_is_as_good, begin,
+                                        finish),
         cmocka_unit_test_setup_teardown(what_stops_her_is_told, begin, finish),
         cmocka_unit_test_setup_teardown(arrival_and_work_stand_old_and_new,
                                         begin, finish),

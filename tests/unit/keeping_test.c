@@ -75,8 +75,8 @@ static void on_the_track_the_rest_of_it_is_sailed(void **state) {
     assert_near(instant_minus(keeping->summary.arrive, departure), seconds,
                 0.002 * seconds);
     /* one set and one stow, at some hour; the plan itself has no work */
-    int sets = keeping->more_work[CHANGE_SET][0] +
-               keeping->more_work[CHANGE_SET][1];
+    int sets =
+        keeping->more_work[CHANGE_SET][0] + keeping->more_work[CHANGE_SET][1];
     assert_int_equal(sets, 1);
     arena_free(&kept.arena);
 }

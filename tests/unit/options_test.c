@@ -105,6 +105,22 @@ static void observations_are_kept_in_their_order(void **state) {
     assert_contains(error.text, "unknown option '--roll-seen'");
 }
 
+/* What to ask for is asked before there is a file; the places and the time may
+ * be those of now. */
+static void forecast_takes_the_places_of_a_passage(void **state) {
+    (void)state;
+    assert_true(read_line(COMMAND_FORECAST,
+                          "forecast|--for|p.ini|--from|1 N 2 W|--depart|now"));
+    assert_true(line.flags[FLAG_FOR]);
+    assert_string_equal(line.values[FLAG_FOR], "p.ini");
+    assert_int_equal(line.operand_count, 0);
+    assert_int_equal(line.setting_count, 2);
+    assert_string_equal(line.settings[0].name, "from");
+    assert_string_equal(line.settings[1].value, "now");
+    assert_false(read_line(COMMAND_PLAN, "plan|--for|p.ini"));
+    assert_contains(error.text, "unknown option '--for'");
+}
+
 static void faults_are_told_with_a_remedy(void **state) {
     (void)state;
     static const struct {
@@ -142,8 +158,8 @@ static void faults_are_told_with_a_remedy(void **state) {
          "unknown option '--as-timed'; 'sparwise plan --help' lists them"},
         {COMMAND_PLAN, "plan|--choose|2",
          "'--choose' is not built yet; leave it out"},
-        {COMMAND_FORECAST, "forecast|a.grb|--for|p.ini",
-         "'--for' is not built yet; leave it out"},
+        {COMMAND_FORECAST, "forecast",
+         "'forecast' is told no file; write sparwise forecast FILE..."},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         assert_false(read_line(cases[i].id, cases[i].words));
@@ -206,6 +222,7 @@ int main(void) {
         TEST(a_switch_says_yes),
         TEST(a_list_keeps_its_order),
         TEST(observations_are_kept_in_their_order),
+        TEST(forecast_takes_the_places_of_a_passage),
         TEST(faults_are_told_with_a_remedy),
         TEST(help_and_templates_need_no_file),
         TEST(commands_are_found_by_name),

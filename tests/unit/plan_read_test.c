@@ -80,8 +80,7 @@ static void what_was_written_comes_back(void **state) {
         const struct previous_work *work = &previous.works[works++];
         assert_int_equal(work->kind, plan->changes[i].kind);
         assert_int_equal(work->at.unix_s, plan->changes[i].at.unix_s);
-        assert_int_equal(deck_index(work->to),
-                         deck_index(plan->changes[i].to));
+        assert_int_equal(deck_index(work->to), deck_index(plan->changes[i].to));
     }
     assert_true(works > 0);
     assert_int_equal(previous.work_count, works);
@@ -90,9 +89,9 @@ static void what_was_written_comes_back(void **state) {
 static void a_plan_that_ends_on_the_way_has_no_arrival(void **state) {
     (void)state;
     const char *at = strstr(text, "\"arrive\": ");
-    struct previous previous = read_back(
-        arena_print(&arena, "%.*s\"arrive\": null%s", (int)(at - text), text,
-                    strchr(at, ',')));
+    struct previous previous =
+        read_back(arena_print(&arena, "%.*s\"arrive\": null%s",
+                              (int)(at - text), text, strchr(at, ',')));
     assert_false(previous.reached);
 }
 

@@ -45,12 +45,10 @@ static void the_rig_is_that_of_the_leg_under_way(void **state) {
 static void another_finish_is_another_passage(void **state) {
     (void)state;
     struct error error;
-    assert_true(
-        previous_check(&plan, (struct position){10.0 + 10.0 / 60.0, -40.0},
-                       &error));
-    assert_false(
-        previous_check(&plan, (struct position){10.0 + 10.1 / 60.0, -40.0},
-                       &error));
+    assert_true(previous_check(
+        &plan, (struct position){10.0 + 10.0 / 60.0, -40.0}, &error));
+    assert_false(previous_check(
+        &plan, (struct position){10.0 + 10.1 / 60.0, -40.0}, &error));
     assert_int_equal(error.status, STATUS_INPUT);
     assert_string_equal(
         error.text, "'old/plan.json' is a plan of another passage: it ends at "
