@@ -104,11 +104,13 @@ double ask_bytes(enum ask_field field, double points) {
 static const double FAIR_WIND_KN = 12.0;
 
 double ask_fair_mps(const struct boat *boat) {
-    enum { FIRST = 60, LAST = 180, STEP = 10 };
+    enum { ANGLES = 13 };
+    const double first_deg = 60.0, step_deg = 10.0;
     double sum_mps = 0.0;
-    for (int twa_deg = FIRST; twa_deg <= LAST; twa_deg += STEP)
-        sum_mps += polar_speed(&boat->stowed, twa_deg, kn_to_mps(FAIR_WIND_KN));
-    return boat->factor * sum_mps / ((LAST - FIRST) / STEP + 1);
+    for (int i = 0; i < ANGLES; i++)
+        sum_mps += polar_speed(&boat->stowed, first_deg + i * step_deg,
+                               kn_to_mps(FAIR_WIND_KN));
+    return boat->factor * sum_mps / ANGLES;
 }
 
 /* How coarse, by the length of the passage; how much room and time to spare.
@@ -157,14 +159,14 @@ struct ask ask_for(const struct boat *boat, const struct request *request,
     ask.area = ask_area(request, ask.room_deg);
     ask.step_h = scale->step_h;
     ask.spacing_deg = scale->spacing_deg;
-    ask.hours = s_to_hours(ask.passage_s) * (1.0 + spare->time_frac) +
-                spare->time_h;
+    ask.hours =
+        s_to_hours(ask.passage_s) * (1.0 + spare->time_frac) + spare->time_h;
     ask.steps = (size_t)ceil(ask.hours / ask.step_h) + 1;
     ask.hours = ask.step_h * (double)(ask.steps - 1);
-    ask.columns = points_between(ask.area.west_deg, ask.area.east_deg,
-                                 ask.spacing_deg);
-    ask.rows = points_between(ask.area.south_deg, ask.area.north_deg,
-                              ask.spacing_deg);
+    ask.columns =
+        points_between(ask.area.west_deg, ask.area.east_deg, ask.spacing_deg);
+    ask.rows =
+        points_between(ask.area.south_deg, ask.area.north_deg, ask.spacing_deg);
     for (int i = 0; i <= (int)ask.last; i++)
         ask.bytes += ask_bytes((enum ask_field)i,
                                (double)ask.columns * (double)ask.rows) *

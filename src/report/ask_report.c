@@ -18,8 +18,7 @@ static const char *const field_names[ASK_FIELDS] = {
     [ASK_SWELL] = "height, period and direction of the first swell",
     [ASK_SWELL_MORE] = "height, period and direction of a second swell",
     [ASK_CURRENT] = "current at the surface, both components",
-    [ASK_PRESSURE] = "pressure at sea level, for the barometer: no plan needs "
-                     "it",
+    [ASK_PRESSURE] = "pressure at sea level, to compare the barometer with",
 };
 
 /* "24 N". */
@@ -49,22 +48,22 @@ static const double BETTER_BITS_PER_S = 64000.0;
 
 static const char *minutes(struct arena *arena, double bytes,
                            double bits_per_s) {
-    return words_duration(
-        arena, fmax(8.0 * bytes / bits_per_s, SECONDS_PER_MINUTE));
+    return words_duration(arena,
+                          fmax(8.0 * bytes / bits_per_s, SECONDS_PER_MINUTE));
 }
 
 static void write_area(struct arena *arena, const struct ask *ask,
                        const struct request *request, FILE *stream) {
     const struct ask_area *area = &ask->area;
-    sheet_entry(stream, "Area", "%s to %s, %s to %s: %.1f degrees of room "
-                                "(%.0f nmi) round the stops%s and the great "
-                                "circles between, to whole degrees outward",
-                latitude(arena, area->south_deg),
-                latitude(arena, area->north_deg),
-                longitude(arena, area->west_deg),
-                longitude(arena, area->east_deg), ask->room_deg,
-                60.0 * ask->room_deg,
-                request->port_count > 0 ? ", the ports to run to" : "");
+    sheet_entry(
+        stream, "Area",
+        "%s to %s, %s to %s: %.1f degrees of room "
+        "(%.0f nmi) round the stops%s and the great "
+        "circles between, to whole degrees outward",
+        latitude(arena, area->south_deg), latitude(arena, area->north_deg),
+        longitude(arena, area->west_deg), longitude(arena, area->east_deg),
+        ask->room_deg, 60.0 * ask->room_deg,
+        request->port_count > 0 ? ", the ports to run to" : "");
 }
 
 static void write_hours(const struct ask *ask, const struct request *request,
@@ -77,7 +76,8 @@ static void write_hours(const struct ask *ask, const struct request *request,
                     ask->hours, depart);
     else
         sheet_entry(stream, "Hours",
-                    "%.0f h from the last step before departure on", ask->hours);
+                    "%.0f h from the last step before departure on",
+                    ask->hours);
     sheet_entry(stream, "Steps", "every %.0f h: %zu steps", ask->step_h,
                 ask->steps);
 }
@@ -101,7 +101,8 @@ static void write_ask(struct arena *arena, const char *heading,
     write_hours(ask, request, stream);
     sheet_entry(stream, "Spacing",
                 "%g degree%s or the next that there is: %zu by %zu points",
-                ask->spacing_deg, ask->spacing_deg > 1.0 ? "s" : "", ask->columns, ask->rows);
+                ask->spacing_deg, ask->spacing_deg > 1.0 ? "s" : "",
+                ask->columns, ask->rows);
     for (int i = 0; i <= (int)ask->last; i++) {
         fields += ask_fields_of((enum ask_field)i);
         sheet_entry(stream, i == 0 ? "Fields" : "", "%s", field_names[i]);
@@ -115,8 +116,7 @@ static void write_way(struct arena *arena, const struct boat *boat,
                       FILE *stream) {
     sheet_paragraph(
         stream, 0, 0,
-        arena_print(arena,
-                    "What to ask a forecast for: %s", request->name));
+        arena_print(arena, "What to ask a forecast for: %s", request->name));
     fputc('\n', stream);
     sheet_entry(stream, "Way", "%.0f nmi by great circles from stop to stop",
                 m_to_nmi(ask_way_m(request)));

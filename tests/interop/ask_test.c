@@ -119,24 +119,23 @@ static void the_small_request_is_enough_for_a_plan(void **state) {
                             " %lf N to %lf N, %lf W to %lf W", &south, &north,
                             &west, &east),
                      4);
-    struct scene scene = {
-        .name = "small",
-        .weather = {.wind_from_deg = 60.0,
-                    .wind_mps = 6.5,
-                    .veer_deg_per_lat_deg = 2.0,
-                    .rise_mps_per_lat_deg = 0.1,
-                    .lat_deg = 20.0,
-                    .wave_m = 1.5,
-                    .wave_period_s = 7.0,
-                    .gust_frac = {true, 1.3}},
-        .south_deg = south,
-        .north_deg = north,
-        .west_deg = -west,
-        .east_deg = -east,
-        .step_deg = number_after(small, "  Spacing "),
-        .hours = (int)number_after(small, "  Hours "),
-        .every = (int)number_after(small, "every "),
-        .sea = SCENE_COMBINED};
+    struct scene scene = {.name = "small",
+                          .weather = {.wind_from_deg = 60.0,
+                                      .wind_mps = 6.5,
+                                      .veer_deg_per_lat_deg = 2.0,
+                                      .rise_mps_per_lat_deg = 0.1,
+                                      .lat_deg = 20.0,
+                                      .wave_m = 1.5,
+                                      .wave_period_s = 7.0,
+                                      .gust_frac = {true, 1.3}},
+                          .south_deg = south,
+                          .north_deg = north,
+                          .west_deg = -west,
+                          .east_deg = -east,
+                          .step_deg = number_after(small, "  Spacing "),
+                          .hours = (int)number_after(small, "  Hours "),
+                          .every = (int)number_after(small, "every "),
+                          .sea = SCENE_COMBINED};
     const char *file = scene_write(&scene);
     struct planned plan =
         planned_well("small", "plan '%s' --forecast '%s' --coast none",
@@ -146,7 +145,8 @@ static void the_small_request_is_enough_for_a_plan(void **state) {
     snprintf(line, sizeof line, "wc -c < '%s'", file);
     double bytes = strtod(check_shell(line).out, NULL);
     double told = 1e3 * number_after(small, "SMALL REQUEST  about ");
-    /* 168 kB for 180, measured; the sea is the same everywhere, and takes none */
+    /* 168 kB for 180, measured; the sea is the same everywhere, and takes none
+     */
     assert_true(bytes > 0.8 * told && bytes < 1.2 * told);
 }
 

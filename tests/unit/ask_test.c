@@ -94,8 +94,7 @@ static void the_fair_speed_is_the_mean_of_the_angles_from_60_on(void **state) {
 static void a_small_request_by_hand(void **state) {
     (void)state;
     struct request request = between("0 N 20 W", "0 N 30 W");
-    struct ask ask =
-        ask_for(analytic_free_boat(five_mps), &request, ASK_SMALL);
+    struct ask ask = ask_for(analytic_free_boat(five_mps), &request, ASK_SMALL);
     assert_near(s_to_hours(ask.passage_s), 61.84, 0.01);
     assert_near(ask.room_deg, 1.0, 0.003);
     assert_near(ask.hours, 78.0, 1e-9);
@@ -105,8 +104,9 @@ static void a_small_request_by_hand(void **state) {
     assert_int_equal(ask.rows, 9);
     double points = 29 * 9;
     assert_near(ask.bytes,
-                14.0 * (2.0 * (180.0 + points * 1.5) +
-                        (180.0 + points * 1.375) + 3.0 * (180.0 + points * 1.5)),
+                14.0 *
+                    (2.0 * (180.0 + points * 1.5) + (180.0 + points * 1.375) +
+                     3.0 * (180.0 + points * 1.5)),
                 1.0);
 }
 
@@ -213,8 +213,7 @@ int main(void) {
         cmocka_unit_test(the_area_is_the_stops_with_room_outward),
         cmocka_unit_test(room_is_miles_and_the_great_circle_is_inside),
         cmocka_unit_test(places_to_pass_and_ports_are_inside),
-        cmocka_unit_test(
-            the_fair_speed_is_the_mean_of_the_angles_from_60_on),
+        cmocka_unit_test(the_fair_speed_is_the_mean_of_the_angles_from_60_on),
         cmocka_unit_test(a_small_request_by_hand),
         cmocka_unit_test(a_fuller_one_is_finer_wider_longer_and_has_more),
         cmocka_unit_test(real_files_are_as_large_as_was_measured),
