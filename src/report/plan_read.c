@@ -94,6 +94,11 @@ static bool read_legs(struct previous *previous, const struct json *legs,
         return error_set(error, STATUS_INPUT,
                          "there is no leg in it; give the plan as it was "
                          "written");
+    if (count > PLAN_READ_LEGS)
+        return error_set(error, STATUS_INPUT,
+                         "%zu legs are more than %d; no plan of ours has so "
+                         "many",
+                         count, PLAN_READ_LEGS);
     previous->legs = arena_alloc(arena, count, sizeof *previous->legs);
     for (; previous->leg_count < count; previous->leg_count++) {
         struct place place = {

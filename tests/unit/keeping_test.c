@@ -141,6 +141,7 @@ static void a_limit_on_the_old_track_is_told(void **state) {
     const struct plan_keeping *keeping = keep(&kept, 0.0, -40.5);
     assert_false(keeping->known);
     assert_int_equal(keeping->why, OBSTACLE_WIND);
+    arena_free(&kept.arena);
     weather = trades;
     weather.horizon_s = 3600.0;
     begin(&kept, &weather);

@@ -136,6 +136,16 @@ static void damage_is_named_with_its_place(void **state) {
     refused(with("\"legs\"", "\"legs\"", "\"lags\""), "there is no leg in it");
 }
 
+static void more_legs_than_any_plan_has_are_refused(void **state) {
+    (void)state;
+    char *many = arena_alloc(&arena, PLAN_READ_LEGS + 1, 3);
+    for (int i = 0; i <= PLAN_READ_LEGS; i++)
+        strcat(many + 2 * i, i < PLAN_READ_LEGS ? "1," : "1");
+    refused(with("\"legs\"", "\"legs\": [",
+                 arena_print(&arena, "\"legs\": [%s], \"rest\": [", many)),
+            "4097 legs are more than 4096");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_was_written_comes_back),
@@ -143,6 +153,7 @@ int main(void) {
         cmocka_unit_test(what_is_no_plan_of_ours_is_refused),
         cmocka_unit_test(a_file_that_was_cut_is_refused),
         cmocka_unit_test(damage_is_named_with_its_place),
+        cmocka_unit_test(more_legs_than_any_plan_has_are_refused),
     };
     return cmocka_run_group_tests(tests, begin, finish);
 }
