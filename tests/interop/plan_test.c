@@ -296,7 +296,8 @@ static void the_json_has_all_its_keys(void **state) {
     (void)state;
     for (int i = 0; i < SAMPLES; i++) {
         has_keys(samples[i].json, "sparwise format passage summary legs "
-                                  "changes isochrones warnings land zones");
+                                  "changes isochrones warnings land zones "
+                                  "previous");
         has_keys(part(i, "passage"),
                  "name from to depart forecast_start forecast_end");
         has_keys(part(i, "summary"),
