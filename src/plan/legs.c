@@ -6,6 +6,7 @@
 #include "plan/cautions.h"
 #include "plan/darkness.h"
 #include "plan/rolling.h"
+#include "plan/sky_seen.h"
 #include "plan/trust.h"
 
 #include <math.h>
@@ -254,6 +255,7 @@ static void note_change(void *context, const struct sail_change *done) {
         .to = done->to,
         .seconds = done->seconds,
         .light = done->conditions->light,
+        .sky = sky_seen(at, done->at),
         .trust = trust_at(plan, at),
         .tws_mps = done->motion->tws_mps,
         .twd_deg = done->conditions->twd_deg,
@@ -345,6 +347,7 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
     };
     leg->mode = deck_mode(leg->deck);
     leg->trust = trust_at(plan, leg->start);
+    leg->sky = sky_seen(leg->start, leg->from);
     put_means(sums, leg);
     leg->roll = rolling_of_leg(&sums->rolling);
     leg->remarks = cautions_of_leg(&sums->cautions);

@@ -49,6 +49,14 @@ struct plan_remarks {
     struct wave_system steepest;                       /* known where `steep` */
 };
 
+/* What gives light: plan/sky_seen.h. */
+struct plan_sky {
+    double sun_deg, moon_deg; /* altitude of the centre seen from the sea,
+                                 without refraction, [-90, 90] */
+    double moon_lit_frac;     /* of her disk, 0 new to 1 full */
+    bool moon_up;             /* her upper limb is, refracted */
+};
+
 /* Where the rest of the track can't be laid without the spar: plan/broken.h. */
 struct plan_heading {
     bool headed; /* she can't lay the track: she beats, or `why` stops her */
@@ -80,6 +88,7 @@ struct plan_leg {
     struct plan_roll roll;
     struct plan_remarks remarks;
     double night_s;                          /* with the sun below -6 degrees */
+    struct plan_sky sky;                     /* where it starts */
     double current_mps, current_towards_deg; /* 0, 0 where unknown */
     bool current_known;
     bool beyond_forecast; /* in part or whole */
@@ -148,6 +157,7 @@ struct plan_change {
     struct plan_surety sure;
     struct plan_skip skip;
     enum light light;
+    struct plan_sky sky;
     enum trust trust;
     double tws_mps, twd_deg;
     /* On the course that is sailed from there on, rigged as before. */

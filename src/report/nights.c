@@ -11,10 +11,6 @@
 static const double HALF_DAY_S = 12.0 * SECONDS_PER_HOUR;
 static const double NEXT_NIGHT_S = 6.0 * SECONDS_PER_HOUR;
 
-/* Less than this of her gives no light to work by (common practice, no
- * source). */
-static const double NEW_FRAC = 0.02;
-
 /* --- where and when ------------------------------------------------------- */
 
 /* Even speed along the legs; before and after the passage at its ends. */
@@ -137,7 +133,7 @@ static bool moon_turns(const struct night *night) {
 }
 
 static bool has_moon(const struct night *night) {
-    return !is_light(night) && night->lit_frac >= NEW_FRAC &&
+    return !is_light(night) && night->lit_frac >= NIGHTS_NEW_FRAC &&
            (moon_turns(night) || night->moon_up_first);
 }
 
@@ -248,33 +244,4 @@ const char *nights_first(struct arena *arena, const struct plan *plan,
     return arena_print(arena, "%s%s%s%s", text,
                        *text ? arena_print(arena, "%s; ", zone) : "",
                        has_moon(night) ? "moon " : "", words);
-}
-
-/* --- work ----------------------------------------------------------------- */
-
-static const char *moon_at_work(struct arena *arena,
-                                const struct plan_change *change) {
-    double at_s = (double)change->at.unix_s;
-    struct moon moon = moon_at(at_s);
-    double lit_frac = moon_lit_frac(moon, sun_at(at_s));
-    double up_deg = moon_altitude_deg(moon, change->position);
-    if (lit_frac < NEW_FRAC || up_deg <= moon_rise_deg(moon))
-        return "no moon";
-    return arena_print(arena, "moon %.0f %%, %.0f deg up", 100.0 * lit_frac,
-                       fmax(up_deg, 0.0));
-}
-
-const char *nights_light(struct arena *arena, const char *before,
-                         const struct plan *plan,
-                         const struct plan_change *change) {
-    struct instant early, late;
-    if (change->light != LIGHT_NIGHT)
-        return "";
-    clock_window(plan, change->at, &early, &late);
-    if (instant_minus(late, early) > SECONDS_PER_HOUR)
-        return arena_print(arena, "%smoon: see NIGHTS", before);
-    struct sun sun = sun_at((double)change->at.unix_s);
-    bool dark = sun_altitude_deg(sun, change->position) <= SUN_NAUTICAL_DEG;
-    return arena_print(arena, "%s%s%s", before, dark ? "" : "not fully dark, ",
-                       moon_at_work(arena, change));
 }

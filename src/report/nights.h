@@ -9,6 +9,10 @@
 #include "plan/plan.h"
 #include <stdio.h>
 
+/* Less than this of the moon gives no light to work by (common practice, no
+ * source). */
+#define NIGHTS_NEW_FRAC 0.02
+
 /* Times in seconds since 1970 UTC; unknown where that does not happen within
  * half a day of the middle. */
 struct night {
@@ -39,12 +43,5 @@ void nights_write(const struct plan *plan, const struct nights *nights,
  * where there is none. */
 const char *nights_first(struct arena *arena, const struct plan *plan,
                          const struct nights *nights);
-
-/* For work on deck at night, with `before` in front: "no moon", "moon 62 %, 34
- * deg up", "not fully dark, no moon"; "" by day and in civil twilight. Where
- * the hour is not known: "moon: see NIGHTS". */
-const char *nights_light(struct arena *arena, const char *before,
-                         const struct plan *plan,
-                         const struct plan_change *change);
 
 #endif

@@ -123,6 +123,12 @@ static void put_leg_place(struct json *json, const struct plan_leg *leg) {
     json_put_text(json, "mode", words_mode(leg->mode));
 }
 
+static void put_sky(struct json *json, const struct plan_sky *sky) {
+    json_put_number(json, "sun_altitude_deg", sky->sun_deg, DEGREES);
+    json_put_number(json, "moon_altitude_deg", sky->moon_deg, DEGREES);
+    json_put_number(json, "moon_lit_frac", sky->moon_lit_frac, 2);
+}
+
 static void put_leg_figures(struct json *json, const struct plan_leg *leg) {
     put_knots(json, "tws_kn", leg->tws_mps);
     put_direction(json, "twd_deg", leg->twd_deg);
@@ -141,6 +147,7 @@ static void put_leg_figures(struct json *json, const struct plan_leg *leg) {
     json_put_number(json, "roll_deg", leg->roll_deg, 2);
     put_hours(json, "night_h", leg->night_s);
     json_put_flag(json, "beyond_forecast", leg->beyond_forecast);
+    put_sky(json, &leg->sky);
 }
 
 static void put_room(struct json *json, const struct plan_change *change) {
@@ -176,6 +183,7 @@ static void put_change(struct json *list, const struct plan_change *change) {
     json_put_text(json, "why", change->why);
     put_nmi_figure(json, "lee_nmi", change->lee_m);
     put_room(json, change);
+    put_sky(json, &change->sky);
 }
 
 static void put_isochrones(struct json *root, const struct plan *plan) {

@@ -11,6 +11,7 @@
 #include "report/due.h"
 #include "report/escape.h"
 #include "report/landfall.h"
+#include "report/light.h"
 #include "report/limits.h"
 #include "report/marked.h"
 #include "report/nights.h"
@@ -238,6 +239,7 @@ static void write_legs(const struct plan *plan,
             write_leg_row(&arena, plan, &waypoints->items[i], stream);
     write_key(plan, stream);
     write_turning(&arena, plan, waypoints, stream);
+    light_write_legs(plan, waypoints, stream);
     write_remarks(plan, waypoints, stream);
     arena_free(&arena);
 }
@@ -296,7 +298,7 @@ static const char *roll_of(struct arena *arena, const struct plan *plan,
         return "";
     return arena_print(arena, "; roll %s%s",
                        words_roll_seen(arena, change->roll_deg),
-                       nights_light(arena, "; ", plan, change));
+                       then(arena, light_closer(arena, plan, change)));
 }
 
 static const char *due_of(struct arena *arena,

@@ -7,6 +7,7 @@
 #include "report/daylight.h"
 #include "report/due.h"
 #include "report/escape.h"
+#include "report/light.h"
 #include "report/limits.h"
 #include "report/room.h"
 #include "report/sheet.h"
@@ -82,11 +83,6 @@ static void write_berths(const struct plan *plan, FILE *stream) {
                     "the finish is on land: the plan ends in the sea, %.2f nmi "
                     "from it",
                     m_to_nmi(coast->finish_moved_m));
-}
-
-static const char *in_light(enum light light) {
-    static const char *const words[] = {"by day", "in twilight", "at night"};
-    return words[light];
 }
 
 static void write_arrival(const struct plan *plan, FILE *stream) {
@@ -267,9 +263,8 @@ static void write_when(struct arena *arena, const struct plan *plan,
     char at[SHARP_TEXT_SIZE], position[POSITION_TEXT_SIZE];
     clock_print(plan, change->at, at);
     position_print(change->position, position);
-    sheet_entry(stream, "When", "%s, %s%s; takes %s", at,
-                in_light(change->light),
-                nights_light(arena, ", ", plan, change),
+    sheet_entry(stream, "When", "%s, %s; takes %s", at,
+                light_at(arena, plan, change),
                 words_duration(arena, change->seconds));
     write_room(arena, plan, change, stream);
     const char *due = due_when(arena, change);
@@ -304,12 +299,10 @@ static void write_then(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
     clock_print(plan, change->at, at);
-    sheet_entry(stream, "After that", "%s, %s: %s, %s%s; trust: %s",
+    sheet_entry(stream, "After that", "%s, %s: %s, %s; trust: %s",
                 waypoint_name(waypoints, change),
                 words_order(arena, change->kind, change->to), at,
-                in_light(change->light),
-                nights_light(arena, ", ", plan, change),
-                words_trust(change->trust));
+                light_at(arena, plan, change), words_trust(change->trust));
 }
 
 static const struct plan_change *work_from(const struct plan *plan,

@@ -308,17 +308,20 @@ static void the_json_has_all_its_keys(void **state) {
                  "elapsed_without_spar_h");
         const json_t *legs = part(i, "legs"), *changes = part(i, "changes");
         for (size_t k = 0; k < json_array_size(legs); k++)
-            has_keys(json_array_get(legs, k),
-                     "start end from to course_deg distance_nmi spar rolled "
-                     "mode tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn "
-                     "gust_kn wave_m wave_period_s wave_from_deg roll_deg "
-                     "night_h beyond_forecast");
+            has_keys(
+                json_array_get(legs, k),
+                "start end from to course_deg distance_nmi spar rolled "
+                "mode tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn "
+                "gust_kn wave_m wave_period_s wave_from_deg roll_deg "
+                "night_h beyond_forecast sun_altitude_deg moon_altitude_deg "
+                "moon_lit_frac");
         for (size_t k = 0; k < json_array_size(changes); k++)
             has_keys(json_array_get(changes, k),
                      "change deck_work at position from_state to_state minutes "
                      "earliest latest light trust gust_kn roll_deg "
                      "pole_length_m headsail why lee_nmi sure_earliest "
-                     "sure_latest skip_cost_h skip_later_h skip_roll_deg");
+                     "sure_latest skip_cost_h skip_later_h skip_roll_deg "
+                     "sun_altitude_deg moon_altitude_deg moon_lit_frac");
         assert_int_equal(number(samples[i].json, "format"), 1);
     }
 }

@@ -1,6 +1,7 @@
 #include "plan_example.h"
 
 #include "base/units.h"
+#include "plan/sky_seen.h"
 
 #include <string.h>
 
@@ -153,6 +154,7 @@ static struct plan_leg leg_made(const struct leg_seed *seed) {
         .wave_from_deg = figure_of(359.97),
         .roll_deg = seed->roll_deg,
         .night_s = 3.2 * 3600.0,
+        .sky = sky_seen(after_h(seed->start_h), seed->from),
         .trust = seed->trust,
     };
 }
@@ -195,6 +197,7 @@ static struct plan_change change_made(const struct plan_example *example,
         .to = next->deck,
         .seconds = minutes * 60.0,
         .light = LIGHT_DAY,
+        .sky = next->sky,
         .trust = next->trust,
         .tws_mps = next->tws_mps,
         .twd_deg = next->twd_deg,
@@ -230,6 +233,7 @@ static void make_changes(struct plan_example *example) {
     changes[1] = change_made(example, 2, CHANGE_GYBE, 45.0);
     changes[1].why = "the wind veers to 095";
     changes[1].light = LIGHT_NIGHT;
+    changes[1].sky = (struct plan_sky){-9.0, -40.0, 0.43, false};
     changes[2] = change_made(example, 3, CHANGE_ROLL, 3.0);
     changes[2].why = "wind above the spar's limit";
     changes[3] = change_made(example, 4, CHANGE_UNROLL, 3.0);
@@ -238,6 +242,7 @@ static void make_changes(struct plan_example *example) {
     changes[4].from = changes[3].to;
     changes[5] = change_made(example, 5, CHANGE_STOW, 15.0);
     changes[5].light = LIGHT_TWILIGHT;
+    changes[5].sky = (struct plan_sky){-3.0, 21.0, 0.74, true};
     changes[5].outside_limits = true;
     changes[4].earliest_known = changes[4].latest_known = true;
     changes[4].earliest = changes[4].latest = changes[4].at;
@@ -418,6 +423,8 @@ void plan_example_later(struct plan_example *example, int days) {
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
         later(&example->legs[i].start, days);
         later(&example->legs[i].end, days);
+        example->legs[i].sky =
+            sky_seen(example->legs[i].start, example->legs[i].from);
     }
     for (int i = 0; i < PLAN_EXAMPLE_CHANGES; i++) {
         later(&example->changes[i].at, days);

@@ -196,46 +196,6 @@ static void full_and_new_are_where_eclipses_are(void **state) {
     assert_contains(table(&nights), "no moon\n");
 }
 
-static const char *light(enum light light, const char *at,
-                         struct position position) {
-    struct plan_change *change = &example.changes[0];
-    change->light = light;
-    change->at = instant(at);
-    change->position = position;
-    return nights_light(&arena, ", ", &example.plan, change);
-}
-
-/* The same moons: full, high at midnight; new, down. At the equator the sun is
- * 12 degrees below 48 minutes after her centre has set at 18:08. */
-static void work_at_night_is_told_its_moon(void **state) {
-    (void)state;
-    struct position pacific = {0.0, -170.0};
-    example.plan.depart = instant("2026-03-03T00:00Z");
-    assert_string_equal(light(LIGHT_DAY, "2026-03-03T11:34Z", pacific), "");
-    assert_string_equal(light(LIGHT_TWILIGHT, "2026-03-03T11:34Z", pacific),
-                        "");
-    const char *full = light(LIGHT_NIGHT, "2026-03-03T11:34Z", pacific);
-    assert_contains(full, ", moon 100 %, 8");
-    assert_contains(full, " deg up");
-    example.plan.depart = instant("2026-02-17T00:00Z");
-    assert_string_equal(light(LIGHT_NIGHT, "2026-02-17T12:12Z", pacific),
-                        ", no moon");
-    example.plan.depart = instant("2024-03-20T00:00Z");
-    struct position gulf = {0.0, 0.0};
-    assert_contains(light(LIGHT_NIGHT, "2024-03-20T18:45Z", gulf),
-                    ", not fully dark, moon 8");
-    assert_contains(light(LIGHT_NIGHT, "2024-03-20T19:05Z", gulf), ", moon 8");
-}
-
-/* On the fifth day its hour is not known. */
-static void a_moon_that_far_ahead_is_not_told_by_the_hour(void **state) {
-    (void)state;
-    struct position pacific = {0.0, -170.0};
-    example.plan.depart = instant("2026-02-26T00:00Z");
-    assert_string_equal(light(LIGHT_NIGHT, "2026-03-03T11:34Z", pacific),
-                        ", moon: see NIGHTS");
-}
-
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
@@ -246,8 +206,6 @@ int main(void) {
         TEST(the_date_line_is_no_border),
         TEST(high_latitudes_have_light_nights_or_long_ones),
         TEST(full_and_new_are_where_eclipses_are),
-        TEST(work_at_night_is_told_its_moon),
-        TEST(a_moon_that_far_ahead_is_not_told_by_the_hour),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

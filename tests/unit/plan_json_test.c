@@ -74,12 +74,14 @@ static void all_keys_are_there_in_order(void **state) {
              "start end from to course_deg distance_nmi spar rolled mode "
              "tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn gust_kn "
              "wave_m wave_period_s wave_from_deg roll_deg night_h "
-             "beyond_forecast");
+             "beyond_forecast sun_altitude_deg moon_altitude_deg "
+             "moon_lit_frac");
     keys_are(first("changes"),
              "change deck_work at position from_state to_state minutes "
              "earliest latest light trust gust_kn roll_deg pole_length_m "
              "headsail why lee_nmi sure_earliest "
-             "sure_latest skip_cost_h skip_later_h skip_roll_deg");
+             "sure_latest skip_cost_h skip_later_h skip_roll_deg "
+             "sun_altitude_deg moon_altitude_deg moon_lit_frac");
     keys_are(json_object_get(root, "land"),
              "coast clearance_nmi approach_nmi start_moved_nmi "
              "finish_moved_nmi");

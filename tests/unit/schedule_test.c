@@ -98,7 +98,7 @@ static void page_one_tells_what_the_watch_must_know(void **state) {
         "  Wind        from 021 deg, 14 kn, gust 21 kn\n",
         "  Sea         up to 2.0 m, 8 s, from 000 deg\n",
         "NEXT ON DECK  SET1, set the spar to starboard\n",
-        "  When        Fri 15 Mar 09:00 UTC, by day; takes 0 h 20 min\n",
+        "  When        Fri 15 Mar 09:00 UTC, by day, sun 18 deg up; takes",
         "  Room        between Fri 15 Mar 08:00 and 14:30 UTC\n",
         "  Clock       surely between Fri 15 Mar 08:45 and 13:45 UTC",
         "  Skip        leaving it undone: arrival 2 h 30 min later, 0.9 deg",
@@ -174,11 +174,11 @@ static void the_nights_are_told_with_their_moon(void **state) {
     assert_contains(text, "  Night       dark until 07:27, sunrise 07:49 UTC; "
                           "no moon\n");
     assert_contains(text, "\nNIGHTS\n                   dark\nUTC  ");
-    assert_contains(text, "UTC, at night, not fully dark, no moon; trust");
-    assert_contains(text, "at times 9; not fully dark, no moon\n");
-    example.changes[0].light = LIGHT_NIGHT; /* 04:07 */
-    example.changes[0].at.unix_s -= 5 * 3600;
-    assert_contains(schedule(), ", at night, no moon; takes 0 h 20 min\n");
+    assert_contains(text, "UTC, by day, sun 18 deg up; takes 0 h 20 min\n");
+    assert_contains(text,
+                    "UTC, at night, in nautical twilight, no moon; trust");
+    assert_contains(text, "at times 9; nautical twilight, no moon\n");
+    assert_contains(text, "\nlight where a leg starts: dark: W001, W005; the ");
 }
 
 static void without_reefs_in_the_boat_file_none_are_told(void **state) {
