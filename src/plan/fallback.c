@@ -5,6 +5,7 @@
 #include "earth/geodesic.h"
 #include "plan/berth.h"
 #include "plan/homing.h"
+#include "plan/trust.h"
 
 #include <math.h>
 
@@ -47,7 +48,9 @@ bool fallback_find(struct plan *plan, const struct request *request,
         if (!berth_find(&berth, water, what, asked->at, error))
             return false;
         plan->ports[plan->port_count++] =
-            (struct plan_port){.name = asked->name, .position = berth.at};
+            (struct plan_port){.name = asked->name,
+                               .position = berth.at,
+                               .moved_m = berth.moved_m};
     }
     return true;
 }
@@ -127,6 +130,8 @@ static struct plan_refuge refuge_from(struct run *run, size_t point,
     boat.deck.wind_starboard = refuge.off_bow_deg >= 0.0;
     refuge.known = sail_there(run, &boat, most_s, &refuge.why);
     refuge.seconds = boat.t_s - start_s;
+    struct instant there = instant_plus(from->at, refuge.seconds);
+    refuge.guess = trust_at(run->plan, there) == TRUST_GUESS;
     return refuge;
 }
 

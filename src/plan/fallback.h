@@ -34,8 +34,9 @@ enum { FALLBACK_LEGS = 100 };
 /* A way that takes longer leads nowhere. */
 #define FALLBACK_MOST_S (60.0 * 24.0 * SECONDS_PER_HOUR)
 
-/* The ports of the request, each where it is in the sea. `water` as for the
- * passage. STATUS_INPUT for one inland. */
+/* The ports of the request. One on land is brought to the sea, or refused
+ * (STATUS_INPUT), as a start or finish is: plan/berth.h. `water` as for the
+ * passage. */
 bool fallback_find(struct plan *plan, const struct request *request,
                    const struct water *water, struct arena *arena,
                    struct error *error);

@@ -285,11 +285,13 @@ struct plan_refuge {
     double off_bow_deg; /* the wind on its first course, + to starboard */
     enum obstacle why;  /* not known: what stopped her on the way looked for;
                            OBSTACLE_NONE: it takes too long */
+    bool guess;         /* the trust when she is there */
 };
 
 struct plan_port {
     const char *name;
     struct position position; /* in the sea */
+    double moved_m;           /* from the place given, on land; else 0 */
     bool outside; /* no wind in the forecast there: nothing was looked for */
     struct plan_refuge *from_leg; /* one for each leg, where it starts */
     bool turn_off_known;          /* false: at no time is it worth it */

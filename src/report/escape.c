@@ -66,10 +66,13 @@ static const char *broken_text(struct arena *arena, const struct plan *plan,
         beats = arena_print(arena, "; the wind heads her from %s on: she beats",
                             leg_name(plan, waypoints, leg->broken.leg));
     double later_s = leg->broken_s.value - plan->summary.elapsed_s;
-    clock_print(plan, instant_plus(plan->depart, leg->broken_s.value), at);
+    struct instant arrive = instant_plus(plan->depart, leg->broken_s.value);
+    clock_print(plan, arrive, at);
+    const char *guess = words_guess(plan, arrive);
     if (fabs(later_s) < SAME_TIME_S)
-        return arena_print(arena, "arrive %s, as planned%s", at, beats);
-    return arena_print(arena, "arrive %s, %s %s%s", at,
+        return arena_print(arena, "arrive %s%s, as planned%s", at, guess,
+                           beats);
+    return arena_print(arena, "arrive %s%s, %s %s%s", at, guess,
                        delay_text(arena, fabs(later_s)),
                        later_s > 0.0 ? "later" : "sooner", beats);
 }
@@ -81,8 +84,10 @@ static const char *planned_text(struct arena *arena, const struct plan *plan) {
     bool of_use = !leg->broken_s.known || leg->broken.headed;
     if (!of_use || !without_s.known)
         return "";
-    return arena_print(arena, "; planned without the spar from departure: %s",
-                       words_duration(arena, without_s.value));
+    return arena_print(
+        arena, "; planned without the spar from departure: %s%s",
+        words_duration(arena, without_s.value),
+        words_guess(plan, instant_plus(plan->depart, without_s.value)));
 }
 
 /* Does it matter anywhere? A plan that is not reached has no such figures. */
@@ -114,7 +119,8 @@ static void write_broken(struct arena *arena, const struct plan *plan,
 /* --- ports -----------------------------------------------------------------
  */
 
-/* "140 nmi, 22 h 10 min, wind 118 deg off the bow on the port side". */
+/* "140 nmi, 22 h 10 min (a guess), wind 118 deg off the bow on the port side".
+ */
 static const char *refuge_text(struct arena *arena,
                                const struct plan_refuge *refuge) {
     double off_deg = fabs(refuge->off_bow_deg);
@@ -125,13 +131,14 @@ static const char *refuge_text(struct arena *arena,
         return arena_print(arena, "no way was found, stopped by %s",
                            obstacle_name(refuge->why));
     return arena_print(
-        arena, "%.0f nmi, %s, wind %.0f deg off the bow on the %s side",
+        arena, "%.0f nmi, %s%s, wind %.0f deg off the bow on the %s side",
         m_to_nmi(refuge->distance_m), words_duration(arena, refuge->seconds),
-        off_deg, words_side(refuge->off_bow_deg >= 0.0));
+        refuge->guess ? " (a guess)" : "", off_deg,
+        words_side(refuge->off_bow_deg >= 0.0));
 }
 
 /* "last turn-off Sat 16 Mar 04:00 UTC". "Never" only where every look came to
- * an end. */
+ * an end. It is a guess with the arrival at either, port or finish. */
 static const char *turn_off_text(struct arena *arena, const struct plan *plan,
                                  const struct plan_port *port) {
     char at[SHARP_TEXT_SIZE];
@@ -144,7 +151,10 @@ static const char *turn_off_text(struct arena *arena, const struct plan *plan,
                    ? "never sooner than the finish but to windward"
                    : "last turn-off not known";
     clock_print(plan, port->turn_off.at, at);
-    return arena_print(arena, "last turn-off %s", at);
+    return arena_print(arena, "last turn-off %s%s", at,
+                       port->from_turn_off.guess
+                           ? " (a guess)"
+                           : words_guess(plan, plan->summary.arrive));
 }
 
 /* The port that is reached soonest from where a leg starts, or NULL. */
@@ -163,14 +173,17 @@ static const struct plan_port *soonest(const struct plan *plan, size_t leg) {
 static void write_port(struct arena *arena, const struct plan *plan,
                        const struct plan_port *port, FILE *stream) {
     char place[POSITION_TEXT_SIZE], where[POSITION_TEXT_SIZE];
-    const char *more = "";
+    const char *more = "", *moved = "";
     position_print(port->position, place);
+    if (port->moved_m > 0.0)
+        moved = arena_print(arena, ", in the sea %.2f nmi from the place given",
+                            m_to_nmi(port->moved_m));
     if (port->outside) {
         sheet_item(stream, "-",
                    arena_print(arena,
-                               "%s, %s: outside the forecast's area: neither "
+                               "%s, %s%s: outside the forecast's area: neither "
                                "the way nor the last turn-off is known",
-                               port->name, place));
+                               port->name, place, moved));
         return;
     }
     position_print(port->turn_off.position, where);
@@ -179,8 +192,9 @@ static void write_port(struct arena *arena, const struct plan *plan,
                            where, refuge_text(arena, &port->from_turn_off),
                            words_duration(arena, fmax(port->left_s, 0.0)));
     sheet_item(stream, "-",
-               arena_print(arena, "%s, %s: from departure %s; %s%s", port->name,
-                           place, refuge_text(arena, &port->from_leg[0]),
+               arena_print(arena, "%s, %s%s: from departure %s; %s%s",
+                           port->name, place, moved,
+                           refuge_text(arena, &port->from_leg[0]),
                            turn_off_text(arena, plan, port), more));
 }
 

@@ -77,9 +77,9 @@ static enum kind kind_of(const struct plan *plan, const struct plan_leg *leg) {
 
 void light_write_legs(const struct plan *plan,
                       const struct waypoints *waypoints, FILE *stream) {
-    static const char *const words[DAY] = {
-        "dark", "nautical twilight", "civil twilight",
-        "the hour is not known, see NIGHTS"};
+    static const char *const words[DAY] = {"dark", "nautical twilight",
+                                           "civil twilight",
+                                           "the hour is not known, see NIGHTS"};
     const char *names[KINDS] = {NULL}, *text = "";
     struct arena arena;
     arena_init(&arena);
@@ -98,7 +98,6 @@ void light_write_legs(const struct plan *plan,
     if (*text)
         sheet_paragraph(stream, 0, 2,
                         arena_print(&arena, "light where a leg starts: %s%s",
-                                    text,
-                                    names[DAY] ? "the others: day" : ""));
+                                    text, names[DAY] ? "the others: day" : ""));
     arena_free(&arena);
 }

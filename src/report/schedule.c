@@ -390,7 +390,9 @@ static const double SAME_TIME_S = SECONDS_PER_MINUTE;
 static void write_against_no_spar(struct arena *arena, const struct plan *plan,
                                   FILE *stream) {
     const struct plan_summary *summary = &plan->summary;
-    const char *with = words_duration(arena, summary->elapsed_s);
+    const char *with =
+        arena_print(arena, "%s%s", words_duration(arena, summary->elapsed_s),
+                    words_guess(plan, summary->arrive));
     if (!summary->elapsed_without_spar_s.known) {
         sheet_entry(stream, "Time", "%s%s", with,
                     plan->timed_only ? "" : "; without the spar: not known");
@@ -398,11 +400,14 @@ static void write_against_no_spar(struct arena *arena, const struct plan *plan,
     }
     double without_s = summary->elapsed_without_spar_s.value;
     double saved_s = without_s - summary->elapsed_s;
+    const char *guess =
+        words_guess(plan, instant_plus(plan->depart, without_s));
     if (fabs(saved_s) < SAME_TIME_S)
-        sheet_entry(stream, "Time", "%s; without the spar the same", with);
+        sheet_entry(stream, "Time", "%s; without the spar the same%s", with,
+                    guess);
     else
-        sheet_entry(stream, "Time", "%s; without the spar %s: %s %s", with,
-                    words_duration(arena, without_s),
+        sheet_entry(stream, "Time", "%s; without the spar %s%s: %s %s", with,
+                    words_duration(arena, without_s), guess,
                     words_duration(arena, fabs(saved_s)),
                     saved_s >= 0.0 ? "slower" : "faster");
 }

@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "earth/angle.h"
 #include "exchange/clean.h"
+#include "plan/trust.h"
 #include <assert.h>
 #include <math.h>
 
@@ -32,6 +33,10 @@ const char *words_light(enum light light) {
 const char *words_trust(enum trust trust) {
     static const char *const words[] = {"good", "fair", "guess"};
     return words[trust];
+}
+
+const char *words_guess(const struct plan *plan, struct instant until) {
+    return trust_at(plan, until) == TRUST_GUESS ? " (a guess)" : "";
 }
 
 const char *words_spar(enum spar_place spar) {

@@ -26,6 +26,10 @@ const char *words_spar(enum spar_place spar);
  * report/plan_json.h. */
 const char *words_state(struct deck deck);
 
+/* Behind a figure that is known by the weather up to then: " (a guess)" where
+ * the forecast is no better by that time, else "". */
+const char *words_guess(const struct plan *plan, struct instant until);
+
 /* For a column: "spar starboard, wing" (22 at most), wing for wing-and-wing,
  * reach for the poled reach, rolled for the headsail. */
 const char *words_rig_cell(struct deck deck);

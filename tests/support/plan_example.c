@@ -308,7 +308,7 @@ static void make_ports(struct plan_example *example) {
         .turn_off_known = true,
         .turn_off = {{16.3, -27.9}, after_h(27.0)},
         .from_turn_off = {true, nmi_to_m(111.6), hours_to_s(18.0), 64.4,
-                          OBSTACLE_NONE},
+                          OBSTACLE_NONE, false},
         .left_s = hours_to_s(78.2)};
     example->plan.ports = &example->port;
     example->plan.port_count = 1;

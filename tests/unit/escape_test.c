@@ -60,9 +60,10 @@ static void at_departure_both_are_told(void **state) {
     (void)state;
     assert_string_equal(
         told(true),
-        "Spar breaks arrive Wed 20 Mar 00:00-04:00 UTC, 12 h later Fallback "
+        "Spar breaks arrive Wed 20 Mar 00:00-04:00 UTC (a guess), 12 h later "
+        "Fallback "
         "Cala Bruna, 138 nmi, 22 h 18 min, wind 50 deg off the bow on the port "
-        "side; last turn-off Sat 16 Mar 08:00 UTC ");
+        "side; last turn-off Sat 16 Mar 08:00 UTC (a guess) ");
 }
 
 static void what_says_nothing_is_left_out(void **state) {
@@ -80,15 +81,19 @@ static void legs_with_the_same_delay_share_a_line(void **state) {
     (void)state;
     told(false);
     assert_contains(
-        text, "IF THE SPAR BREAKS where a leg starts; the track is kept - "
-              "W001, SET1: arrive Wed 20 Mar 00:00-04:00 UTC, 12 h later - "
-              "GYBE2: arrive Tue 19 Mar 20:00-24:00 UTC, 7 h 15 min later - "
-              "W004: not known - W005: "
-              "arrive Tue 19 Mar 16:00-20:00 UTC, 4 h 30 min later - STOW3: "
-              "arrive Tue 19 Mar 12:00-16:00 UTC, 0 h 03 min sooner ");
+        text,
+        "IF THE SPAR BREAKS where a leg starts; the track is kept - "
+        "W001, SET1: arrive Wed 20 Mar 00:00-04:00 UTC (a guess), 12 h later - "
+        "GYBE2: arrive Tue 19 Mar 20:00-24:00 UTC (a guess), 7 h 15 min later "
+        "- "
+        "W004: not known - W005: "
+        "arrive Tue 19 Mar 16:00-20:00 UTC (a guess), 4 h 30 min later - "
+        "STOW3: "
+        "arrive Tue 19 Mar 12:00-16:00 UTC (a guess), 0 h 03 min sooner ");
     example.legs[5].broken_s = figure_of(example.plan.summary.elapsed_s);
-    assert_contains(told(false),
-                    "STOW3: arrive Tue 19 Mar 12:00-16:00 UTC, as planned ");
+    assert_contains(
+        told(false),
+        "STOW3: arrive Tue 19 Mar 12:00-16:00 UTC (a guess), as planned ");
 }
 
 /* The fourth leg, W004, can't be laid without the spar. */
@@ -96,9 +101,10 @@ static void where_the_wind_heads_her_the_leg_is_named(void **state) {
     (void)state;
     struct plan_leg *leg = &example.legs[0];
     leg->broken = (struct plan_heading){true, 3, OBSTACLE_NONE};
-    assert_contains(told(true), "UTC, 12 h later; the wind heads her from W004 "
-                                "on: she beats; planned without the spar from "
-                                "departure: ");
+    assert_contains(told(true),
+                    "UTC (a guess), 12 h later; the wind heads her from W004 "
+                    "on: she beats; planned without the spar from "
+                    "departure: ");
     leg->broken_s = figure_unknown();
     leg->broken.why = OBSTACLE_NO_SPEED;
     assert_contains(told(true), "Spar breaks on this track the wind would head "
@@ -121,7 +127,8 @@ static void a_port_has_its_way_and_its_last_turn_off(void **state) {
         text,
         " FALLBACK spar stowed, engine not counted - Cala Bruna, 15 30.00 N "
         "026 45.00 W: from departure 138 nmi, 22 h 18 min, wind 50 deg off the "
-        "bow on the port side; last turn-off Sat 16 Mar 08:00 UTC, at 16 18.00 "
+        "bow on the port side; last turn-off Sat 16 Mar 08:00 UTC (a guess), "
+        "at 16 18.00 "
         "N 027 54.00 W: 112 nmi, 18 h 00 min, wind 64 deg off the bow on the "
         "starboard side; the finish is then 3 d 6 h off Soonest of them, while "
         "it is sooner than the finish: W001 Cala Bruna, 138 nmi, 22 h 18 min, "
@@ -144,6 +151,32 @@ static void without_a_finish_nothing_is_said_of_it(void **state) {
     lacks("SPAR BREAKS");
 }
 
+/* The plan of the example ends beyond its forecast: what is compared with it
+ * is a guess, and no more once the forecast reaches further; a way is one by
+ * its own end. */
+static void what_the_forecast_does_not_reach_is_a_guess(void **state) {
+    (void)state;
+    example.refuges[1].guess = true;
+    assert_contains(told(false), "from departure 138 nmi, 22 h 18 min, wind");
+    assert_contains(text, "SET1 Cala Bruna, 112 nmi, 18 h 00 min (a guess), ");
+    example.plan.forecast_run = example.plan.depart;
+    example.plan.forecast_end.unix_s += 30 * 86400;
+    assert_contains(told(true), "last turn-off Sat 16 Mar 08:00 UTC ");
+    assert_contains(text, "arrive Wed 20 Mar 00:00-04:00 UTC, 12 h later");
+    example.port.from_turn_off.guess = true;
+    assert_contains(told(true), "last turn-off Sat 16 Mar 08:00 UTC (a guess)");
+}
+
+static void a_port_that_was_moved_says_so(void **state) {
+    (void)state;
+    example.port.moved_m = nmi_to_m(0.4);
+    assert_contains(told(false), "Cala Bruna, 15 30.00 N 026 45.00 W, in the "
+                                 "sea 0.40 nmi from the place given: from ");
+    example.port.outside = true;
+    assert_contains(told(false), "in the sea 0.40 nmi from the place given: "
+                                 "outside the forecast's area");
+}
+
 /* The set is 4 h after departure, and a day before the next leg: without its
  * row there would be none for a day. With a leg at 5 h it is left out. */
 static void a_row_is_left_out_where_the_next_is_near(void **state) {
@@ -159,7 +192,7 @@ static void a_row_is_left_out_where_the_next_is_near(void **state) {
 static void the_soonest_of_several_is_told(void **state) {
     (void)state;
     struct plan_refuge refuges[PLAN_EXAMPLE_LEGS] = {
-        {true, nmi_to_m(50.0), hours_to_s(9.0), 90.0, OBSTACLE_NONE}};
+        {true, nmi_to_m(50.0), hours_to_s(9.0), 90.0, OBSTACLE_NONE, false}};
     struct plan_port ports[2] = {example.port,
                                  {.name = "Near", .from_leg = refuges}};
     example.plan.ports = ports;
@@ -212,8 +245,9 @@ static void many_legs_are_told_for_the_first_alone(void **state) {
     example.plan.change_count = 0;
     example.plan.port_count = 0;
     told(false);
-    assert_contains(text,
-                    " - W001: arrive Wed 20 Mar 00:00-04:00 UTC, 12 h later ");
+    assert_contains(
+        text,
+        " - W001: arrive Wed 20 Mar 00:00-04:00 UTC (a guess), 12 h later ");
     lacks("not known");
 }
 
@@ -226,6 +260,8 @@ int main(void) {
         TEST(legs_with_the_same_delay_share_a_line),
         TEST(a_port_has_its_way_and_its_last_turn_off),
         TEST(without_a_finish_nothing_is_said_of_it),
+        TEST(what_the_forecast_does_not_reach_is_a_guess),
+        TEST(a_port_that_was_moved_says_so),
         TEST(a_row_is_left_out_where_the_next_is_near),
         TEST(the_soonest_of_several_is_told),
         TEST(where_the_wind_heads_her_the_leg_is_named),

@@ -216,6 +216,39 @@ static void a_port_inland_is_refused(void **state) {
     assert_contains(error.text, "'fallback High Town' is inland");
 }
 
+/* Valletta's fort is on land, the sea within half a mile on three sides (chart,
+ * from memory). */
+static void a_port_on_land_near_the_sea_is_moved_there(void **state) {
+    (void)state;
+    struct error error;
+    struct coast_box malta = {34, 38, 12, 16};
+    if (!waters_load(&water, malta, &arena))
+        skip();
+    asked = (struct request_port){"Fort", {35.8985, 14.512}};
+    assert_true(water_is_inland(&water, asked.at));
+    request = (struct request){.ports = &asked, .port_count = 1};
+    plan = (struct plan){.port_count = 0};
+    assert_true(fallback_find(&plan, &request, &water, &arena, &error));
+    const struct plan_port *port = &plan.ports[0];
+    assert_false(water_is_inland(&water, port->position));
+    assert_true(port->moved_m > 20.0 && port->moved_m < 0.5 * METRES_PER_NMI);
+    assert_near(rhumb_between(asked.at, port->position).distance_m,
+                port->moved_m, 1.0);
+}
+
+/* 18.6 h from departure; where the second leg starts, after 16.7 h, 8.3 more;
+ * the wind ends after 20. */
+static void beyond_the_forecast_it_is_a_guess(void **state) {
+    (void)state;
+    sail_west(0.0);
+    plan.forecast_end = instant_plus(departure, hours_to_s(20.0));
+    const struct plan_port *port = run_to(100.0, -50.0);
+    assert_true(port->from_leg[0].known && !port->from_leg[0].guess);
+    assert_true(port->from_leg[1].known && port->from_leg[1].guess);
+    assert_true(port->from_turn_off.guess);
+    assert_near(port->moved_m, 0.0, 0.0);
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
 
 int main(void) {
@@ -228,6 +261,8 @@ int main(void) {
         TEST(it_goes_round_what_bars_the_way),
         TEST(without_a_finish_there_is_no_turn_off),
         TEST(a_port_inland_is_refused),
+        TEST(a_port_on_land_near_the_sea_is_moved_there),
+        TEST(beyond_the_forecast_it_is_a_guess),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
