@@ -25,6 +25,9 @@ struct mover {
     struct track course;
     double most_cost_s;
     struct moved_list list;
+    struct position origins[MOVED_MOST]; /* where each of the list was */
+    struct position barred[MOVED_MOST];  /* what is there is left alone */
+    size_t barred_count;
 };
 
 /* A moment to move one change to. */
@@ -77,20 +80,41 @@ static bool is_at_watch(const struct moving *wish, double t_s) {
     return off_s <= AT_WATCH_S;
 }
 
+static bool is_near(struct position a, struct position b) {
+    return rhumb_between(a, b).distance_m < SAME_PLACE_M;
+}
+
+/* Was it moved already, or is it to be left alone? */
+static bool is_settled(const struct mover *mover,
+                       const struct resail_change *change) {
+    for (size_t i = 0; i < mover->list.count; i++)
+        if (is_near(mover->list.items[i].at, change->begun_at))
+            return true;
+    for (size_t i = 0; i < mover->barred_count; i++)
+        if (is_near(mover->barred[i], change->begun_at))
+            return true;
+    return false;
+}
+
 /* Deck work that was ordered, not at departure. */
-static bool may_move(const struct voyage *voyage,
+static bool may_move(const struct mover *mover,
                      const struct resail_change *change) {
     return !change->unplanned && resail_is_order(change) &&
-           change_is_deck_work(voyage->boat, change->kind) &&
-           change->begun_s > 0.0;
+           change_is_deck_work(mover->voyage->boat, change->kind) &&
+           change->begun_s > 0.0 && !is_settled(mover, change);
+}
+
+/* Work in the dark that would rather be done by day. */
+static bool is_dark(const struct mover *mover,
+                    const struct resail_change *change) {
+    return change->light == LIGHT_NIGHT && mover->voyage->work_rule != WORK_ANY;
 }
 
 /* First a change of watch, by day where it may be dark else; then daylight. */
 static bool find_target(const struct mover *mover, struct target *target,
                         enum moved_to *to) {
     const struct moving *wish = mover->wish;
-    bool dark = target->change->light == LIGHT_NIGHT &&
-                mover->voyage->work_rule != WORK_ANY;
+    bool dark = is_dark(mover, target->change);
     bool watches = wish->watch_s.known &&
                    (dark || !is_at_watch(wish, target->change->begun_s));
     if (!dark && !watches)
@@ -108,6 +132,27 @@ static bool find_target(const struct mover *mover, struct target *target,
     return target->found;
 }
 
+/* What was moved is still where it was moved to, by time and light: another
+ * move may bring it there later. */
+static bool keeps_moved(const struct mover *mover, const struct track *track) {
+    struct underway boat = track_start(mover->voyage, track, mover->start);
+    struct resail resail =
+        resail_course(mover->voyage, track, &boat, mover->arena);
+    for (size_t i = 0; i < resail.change_count; i++)
+        for (size_t k = 0; k < mover->list.count; k++) {
+            const struct resail_change *change = &resail.changes[i];
+            const struct moved_work *work = &mover->list.items[k];
+            if (!resail_is_order(change) ||
+                !is_near(change->begun_at, work->at))
+                continue;
+            if (is_dark(mover, change) ||
+                (work->to == MOVED_TO_WATCH &&
+                 !is_at_watch(mover->wish, change->begun_s)))
+                return false;
+        }
+    return resail.obstacle == OBSTACLE_NONE;
+}
+
 /* Takes the course as moved where all of it costs no more than it may. */
 static bool take(struct mover *mover, const struct target *target,
                  enum moved_to to) {
@@ -119,17 +164,20 @@ static bool take(struct mover *mover, const struct target *target,
     double cost_s = track_cost(mover->voyage, &track, mover->start, &elapsed_s);
     if (cost_s > mover->most_cost_s || mover->list.count == MOVED_MOST ||
         (track.count > mover->course.count &&
-         track.count > mover->wish->most_points))
+         track.count > mover->wish->most_points) ||
+        !keeps_moved(mover, &track))
         return false;
     mover->course = track;
     mover->list.spent_s = cost_s - (mover->most_cost_s - mover->wish->margin_s);
+    mover->origins[mover->list.count] = target->change->begun_at;
     mover->list.items[mover->list.count++] =
         (struct moved_work){.at = moved.at, .to = to};
     return true;
 }
 
-/* Moves the first change after `after_s` that can be; when that is then. */
-static bool move_next(struct mover *mover, double *after_s) {
+/* Moves the first change after `after_s` that can be, in the dark or by day;
+ * when that is then. */
+static bool move_next(struct mover *mover, bool dark, double *after_s) {
     struct underway boat =
         track_start(mover->voyage, &mover->course, mover->start);
     struct track course = mover->course;
@@ -143,7 +191,8 @@ static bool move_next(struct mover *mover, double *after_s) {
         struct target target = {.resail = &resail,
                                 .change = change,
                                 .most_cost_s = mover->most_cost_s};
-        if (change->begun_s <= *after_s || !may_move(mover->voyage, change))
+        if (change->begun_s <= *after_s || is_dark(mover, change) != dark ||
+            !may_move(mover, change))
             continue;
         *after_s = change->begun_s;
         if (!find_target(mover, &target, &to) || !take(mover, &target, to))
@@ -154,29 +203,72 @@ static bool move_next(struct mover *mover, double *after_s) {
     return false;
 }
 
+/* What gains the crew most goes first: work out of the dark, then a change of
+ * watch; of the same kind in order of time. Each is kept if the whole, sailed
+ * with all that were kept before, costs no more than it may. */
 static void move_all(struct mover *mover) {
-    double elapsed_s, after_s = 0.0;
+    double elapsed_s;
     double cost_s =
         track_cost(mover->voyage, &mover->course, mover->start, &elapsed_s);
+    mover->list.count = 0;
     mover->most_cost_s = cost_s + mover->wish->margin_s;
-    while (isfinite(cost_s) && move_next(mover, &after_s))
-        ;
+    for (int dark = 1; dark >= 0; dark--) {
+        double after_s = 0.0;
+        while (isfinite(cost_s) && move_next(mover, dark, &after_s))
+            ;
+    }
 }
 
-/* What a track that is read from the route file comes to. */
-static bool comes_to_the_same(const struct mover *mover) {
-    struct mover again = *mover;
-    again.list.count = 0;
-    again.course = track_copy(mover->arena, &mover->course);
-    if (course_rig(mover->voyage, &again.course, mover->start, mover->arena) !=
-        OBSTACLE_NONE)
-        return false;
-    move_all(&again);
+static bool is_same_course(const struct mover *mover,
+                           const struct mover *again) {
     double first_s, second_s;
     track_cost(mover->voyage, &mover->course, mover->start, &first_s);
-    track_cost(mover->voyage, &again.course, mover->start, &second_s);
-    return again.course.count == mover->course.count &&
+    track_cost(mover->voyage, &again->course, mover->start, &second_s);
+    return again->course.count == mover->course.count &&
            fabs(first_s - second_s) < SAME_TIME_S;
+}
+
+/* The same, read from the route file and rigged anew; false where it can't be.
+ */
+static bool read_again(const struct mover *mover, struct mover *again) {
+    *again = *mover;
+    again->course = track_copy(mover->arena, &mover->course);
+    return course_rig(mover->voyage, &again->course, mover->start,
+                      mover->arena) == OBSTACLE_NONE;
+}
+
+static bool comes_to_the_same(const struct mover *mover) {
+    struct mover again;
+    if (!read_again(mover, &again))
+        return false;
+    move_all(&again);
+    return is_same_course(mover, &again);
+}
+
+/* Moves what can be, and gives up the move that gains least, one after the
+ * other, until the course comes to the same when it is read again. */
+static void move_what_holds(struct mover *mover) {
+    struct track course = mover->course;
+    mover->barred_count = 0;
+    move_all(mover);
+    while (mover->list.count > 0 && !comes_to_the_same(mover) &&
+           mover->barred_count < MOVED_MOST) {
+        mover->barred[mover->barred_count++] =
+            mover->origins[mover->list.count - 1];
+        mover->course = course;
+        move_all(mover);
+    }
+}
+
+/* So will one who reads it, who does not know what was given up? */
+static bool holds(const struct mover *mover) {
+    struct mover again;
+    if (mover->barred_count == 0)
+        return true;
+    if (!read_again(mover, &again))
+        return false;
+    move_what_holds(&again);
+    return is_same_course(mover, &again);
 }
 
 struct moved_course moving_course(const struct voyage *voyage,
@@ -189,8 +281,8 @@ struct moved_course moving_course(const struct voyage *voyage,
                           .wish = wish,
                           .arena = arena,
                           .course = *course};
-    move_all(&mover);
-    if (mover.list.count == 0 || !comes_to_the_same(&mover))
+    move_what_holds(&mover);
+    if (mover.list.count == 0 || !holds(&mover))
         return (struct moved_course){.track = *course};
     return (struct moved_course){.track = mover.course, .list = mover.list};
 }
@@ -198,7 +290,7 @@ struct moved_course moving_course(const struct voyage *voyage,
 static bool is_moved(const struct plan_change *change,
                      const struct moved_work *work) {
     return change->deck_work && change->kind != CHANGE_MAINSAIL_GYBE &&
-           rhumb_between(change->position, work->at).distance_m < SAME_PLACE_M;
+           is_near(change->position, work->at);
 }
 
 void moving_tell(const struct moved_list *list, struct plan *plan,

@@ -35,9 +35,12 @@ struct moved_course {
     struct moved_list list;
 };
 
-/* The course itself where nothing is moved. One that would be moved otherwise
- * if it were read from its own route file, and rigged anew, is left as it
- * is. */
+/* The course itself where nothing is moved. Work in the dark goes first, then
+ * work by day, each in order of time; each move is kept if all that are kept
+ * cost no more than the margin together, and none brings another back into the
+ * dark or off its change of watch. A course that would be moved otherwise if it
+ * were read from its own route file, and rigged anew, gives up its last moves
+ * until that is not so. */
 struct moved_course moving_course(const struct voyage *voyage,
                                   const struct track *course,
                                   const struct underway *start,

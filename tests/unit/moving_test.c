@@ -165,6 +165,84 @@ static void work_by_night_moves_into_daylight(void **state) {
     arena_free(&passage.arena);
 }
 
+/* The set would wait 1000 s for a change of watch, which costs 400, and brings
+ * the stow 400 s later. That is in the dark, which begins so long before it and
+ * goes on: a quarter of an hour sooner costs 2/3 of that, 600, less what it is
+ * done faster by day. */
+static void make_rivals(struct passage *passage, double dark_s,
+                        double margin_s) {
+    make(passage, &steady);
+    passage->voyage.conditions = aft_later;
+    passage->wish.margin_s = margin_s;
+    passage->wish.watch_s = figure_of(1e6);
+    passage->wish.first_watch_s = set_s() + 1000.0 - 1e6;
+    passage->weather.night_every_s = 1e6;
+    double work_s = 1200.0, work_m = 0.7 * 3.0 * work_s;
+    passage->weather.night_from_s =
+        set_s() + work_s + (nmi_to_m(40.0) - work_m) / 5.0 - dark_s;
+}
+
+static void both_are_done_where_both_fit(void **state) {
+    (void)state;
+    struct passage passage;
+    make_rivals(&passage, 300.0, 1100.0);
+    move(&passage);
+    assert_int_equal(passage.list.count, 2);
+    assert_int_equal(passage.list.items[0].to, MOVED_TO_DAY);
+    assert_int_equal(passage.list.items[1].to, MOVED_TO_WATCH);
+    assert_near(first_of(&passage, CHANGE_SET)->begun_s, set_s() + 1000.0, 1.0);
+    assert_int_equal(first_of(&passage, CHANGE_STOW)->light, LIGHT_DAY);
+    assert_true(passage.list.spent_s > 700.0);
+    assert_true(passage.list.spent_s < 1100.0);
+    arena_free(&passage.arena);
+}
+
+/* 700 s do for one of them: it is not the first in time, but the one that gains
+ * the crew more. */
+static void work_out_of_the_dark_goes_before_a_change_of_watch(void **state) {
+    (void)state;
+    struct passage passage;
+    make_rivals(&passage, 300.0, 700.0);
+    move(&passage);
+    assert_int_equal(passage.list.count, 1);
+    assert_int_equal(passage.list.items[0].to, MOVED_TO_DAY);
+    assert_int_equal(first_of(&passage, CHANGE_STOW)->light, LIGHT_DAY);
+    assert_near(first_of(&passage, CHANGE_SET)->begun_s, set_s(), 1.0);
+    arena_free(&passage.arena);
+}
+
+/* With 800 s of dark 100 s of daylight are in hand. */
+static void no_other_move_brings_it_back_into_the_dark(void **state) {
+    (void)state;
+    struct passage passage;
+    make_rivals(&passage, 800.0, 1100.0);
+    move(&passage);
+    assert_int_equal(passage.list.count, 1);
+    assert_int_equal(first_of(&passage, CHANGE_STOW)->light, LIGHT_DAY);
+    assert_near(first_of(&passage, CHANGE_SET)->begun_s, set_s(), 1.0);
+    arena_free(&passage.arena);
+}
+
+/* Dark until 1200 s after the stow would begin: done half an hour later, with
+ * the headsail drawing for so long, it gains 1200 s. With those the set could
+ * wait 2000 s for a change of watch, which costs 800; but one who reads the
+ * moved course finds them gained already, and has ten minutes. Then the set is
+ * not moved, the stow is. */
+static void what_would_not_be_found_again_is_given_up_alone(void **state) {
+    (void)state;
+    struct passage passage;
+    make_rivals(&passage, 3000.0, 600.0);
+    passage.wish.first_watch_s = set_s() + 2000.0 - 1e6;
+    passage.weather.night_every_s = passage.weather.night_from_s + 4200.0;
+    move(&passage);
+    assert_int_equal(passage.list.count, 1);
+    assert_int_equal(passage.list.items[0].to, MOVED_TO_DAY);
+    assert_int_equal(first_of(&passage, CHANGE_STOW)->light, LIGHT_DAY);
+    assert_true(passage.list.spent_s < -1000.0);
+    assert_near(first_of(&passage, CHANGE_SET)->begun_s, set_s(), 1.0);
+    arena_free(&passage.arena);
+}
+
 static void by_any_light_it_does_not(void **state) {
     (void)state;
     struct passage passage;
@@ -221,6 +299,10 @@ int main(void) {
         TEST(it_does_not_wait_beyond_the_margin),
         TEST(nor_where_it_is_at_a_change_of_watch_already),
         TEST(work_by_night_moves_into_daylight),
+        TEST(both_are_done_where_both_fit),
+        TEST(work_out_of_the_dark_goes_before_a_change_of_watch),
+        TEST(no_other_move_brings_it_back_into_the_dark),
+        TEST(what_would_not_be_found_again_is_given_up_alone),
         TEST(by_any_light_it_does_not),
         TEST(a_course_of_most_points_gets_no_more),
         TEST(the_plan_says_what_was_moved),
