@@ -1,7 +1,5 @@
-/* Home by homeward_sail(), and on where a shift of the wind stops that: a step
- * that ends headed is not made, though it begins well. Then she bears away for
- * some minutes and looks again. For what-ifs, which want a time, not the best
- * one. */
+/* Home by homeward_sail(), and on where that has turned as often as it may, the
+ * way asked for anew. For what-ifs, which want a time, not the best one. */
 #ifndef PLAN_HOMING_H
 #define PLAN_HOMING_H
 

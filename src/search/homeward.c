@@ -22,6 +22,11 @@ enum { BEAT_COURSES = 21 };
 static const double SHORTEST_BOARD_M = 0.1 * METRES_PER_NMI;
 static const double LONGEST_BOARD_M = 5.0 * METRES_PER_NMI;
 
+/* By so much off the course, away from the wind, and the next where that is
+ * not enough; for minutes, so that no shift of the wind is sailed past. */
+static const double AWAY_DEG[] = {20.0, 40.0, 60.0};
+static const double AWAY_S = 300.0;
+
 /* Halvings that find the place to stow at: to a metre in a thousand miles. */
 enum { STOW_HALVINGS = 20 };
 
@@ -119,6 +124,23 @@ static double board_m(const struct voyage *voyage, struct position at) {
     return fmin(fmax(0.5 * room_m, SHORTEST_BOARD_M), LONGEST_BOARD_M);
 }
 
+/* Where a step ends headed, though it begins well: the wind shifts ahead. */
+static enum obstacle bear_away(const struct voyage *voyage,
+                               struct underway *boat, struct position place,
+                               double end_s, struct corners *turned) {
+    double course_deg = rhumb_between(boat->at, place).course_deg;
+    double way = angle_turn(course_deg, boat->here.twd_deg) >= 0.0 ? -1.0 : 1.0;
+    for (size_t i = 0; i < sizeof AWAY_DEG / sizeof *AWAY_DEG; i++)
+        if (sail_step(voyage, boat,
+                      angle_wrap_360(course_deg + way * AWAY_DEG[i]),
+                      fmin(AWAY_S, end_s - boat->t_s), HUGE_VAL,
+                      NULL) == OBSTACLE_NONE) {
+            note_turn(turned, boat->at);
+            return OBSTACLE_NONE;
+        }
+    return OBSTACLE_NO_SPEED;
+}
+
 /* Beats towards a place, going about where land or a zone comes up, until it
  * can be laid. */
 static enum obstacle beat_towards(const struct voyage *voyage,
@@ -169,6 +191,8 @@ static enum obstacle sail_towards(const struct voyage *voyage,
             voyage, boat, course_deg, end_s - boat->t_s, line.distance_m, NULL);
         if (obstacle == OBSTACLE_NO_SPEED)
             obstacle = beat_towards(voyage, boat, place, end_s, turned);
+        if (obstacle == OBSTACLE_NO_SPEED && end_s - boat->t_s > SAME_TIME_S)
+            obstacle = bear_away(voyage, boat, place, end_s, turned);
         if (obstacle != OBSTACLE_NONE)
             return obstacle;
     }

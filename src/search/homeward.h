@@ -34,11 +34,11 @@ double homeward_course_deg(const struct homeward *way, struct position at);
 bool homeward_arrives(const struct homeward *way,
                       const struct corners *corners);
 
-/* Sails home for `seconds`, beating to windward where the wind is ahead, and
- * asking the waterway anew where that led out of sight of the next corner.
- * `turned` are the places at which she turned, the goal among them. Stops
- * before the time is over there, and after as many turns as there is room
- * for. */
+/* Sails home for `seconds`, beating to windward where the wind is ahead,
+ * bearing away for some minutes where it shifts ahead within a step, and asking
+ * the waterway anew where that led out of sight of the next corner. `turned`
+ * are the places at which she turned, the goal among them. Stops before the
+ * time is over there, and after as many turns as there is room for. */
 enum obstacle homeward_sail(const struct voyage *voyage, struct underway *boat,
                             const struct homeward *way, double seconds,
                             struct corners *turned);
