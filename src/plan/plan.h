@@ -146,19 +146,19 @@ struct plan_sign {
 struct plan_change {
     enum change_kind kind;
     bool deck_work;
-    struct instant at;
-    struct position position;
-    struct deck from, to;
-    double seconds; /* as it will take, night included */
     /* From when to when it can be done for little: plan/margins.h. Unknown
      * where the passage is not reached. */
     bool earliest_known, latest_known;
     struct instant earliest, latest;
+    struct instant at;
+    struct position position;
+    struct deck from, to;
+    double seconds; /* as it will take, night included */
     struct plan_surety sure;
     struct plan_skip skip;
     enum light light;
-    struct plan_sky sky;
     enum trust trust;
+    struct plan_sky sky;
     double tws_mps, twd_deg;
     /* On the course that is sailed from there on, rigged as before. */
     double twa_deg, awa_deg;
