@@ -69,6 +69,8 @@ struct motor {
     bool fitted;
     struct figure speed_mps, below_mps; /* all known where it is fitted */
     struct figure litres_per_hour, fuel_litres, reserve_litres;
+    double max_wind_mps;     /* true wind: in more she sails */
+    double charge_s_per_day; /* run for the batteries, beside the motoring */
 };
 
 struct comfort {

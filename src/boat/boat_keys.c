@@ -141,6 +141,12 @@ static const struct key keys[] = {
      0, "l", "", NULL,
      "not to be planned with; a fifth of the fuel where left out"},
 
+    {"motor", "max_wind_kn", KEY_NUMBER, AT(motor.max_wind_mps), 0, 100, KN,
+     "kn", "12", NULL, "true wind; in more she sails, however slowly"},
+    {"motor", "charge_hours", KEY_NUMBER, AT(motor.charge_s_per_day), 0, 24,
+     SECONDS_PER_HOUR, "h", "0", NULL,
+     "a day that the engine runs to charge, beside the motoring"},
+
     {"comfort", "easy_roll_deg", KEY_NUMBER, AT(comfort.easy_roll_deg), 0, 44,
      0, "deg", "2.5", NULL, "RMS roll up to which there is no discomfort"},
     {"comfort", "working_roll_deg", KEY_NUMBER, AT(comfort.working_roll_deg),

@@ -5,6 +5,7 @@
 #include "earth/rhumb.h"
 #include "plan/cautions.h"
 #include "plan/darkness.h"
+#include "plan/engine.h"
 #include "plan/rolling.h"
 #include "plan/sky_seen.h"
 #include "plan/trust.h"
@@ -27,7 +28,7 @@ struct sums {
     struct vector_mps wind, heading, apparent, current;
     double twa_sine, twa_cosine, awa_sine, awa_cosine;
     double wave_m, wave_period_s;
-    double wave_east, wave_north, wave_s, current_s, night_s;
+    double wave_east, wave_north, wave_s, current_s, night_s, motored_s;
     struct figure gust, wave;
     bool gust_estimated, wave_estimated, wave_split, beyond, polar_beyond,
         unchecked;
@@ -40,7 +41,7 @@ struct logbook {
     const struct voyage *voyage;
     struct plan *plan;
     struct arena *arena;
-    size_t leg_capacity, change_capacity, track_capacity;
+    size_t leg_capacity, change_capacity, track_capacity, run_capacity;
     struct sums sums;
     double course_deg; /* of the leg being sailed */
     double roll2_s, next_track_s;
@@ -158,12 +159,37 @@ static void sum_passage(struct logbook *log, const struct sail_step *step) {
     log->roll2_s += dt * step->roll_deg * step->roll_deg;
 }
 
+/* Breaks in motoring that are shorter are not told. */
+static const double BREAK_S = SECONDS_PER_HOUR;
+
+static void note_motoring(struct logbook *log, const struct sail_step *step) {
+    struct plan_engine *engine = &log->plan->engine;
+    struct plan_point from = {step->from, moment(log->plan, step->start_s)};
+    struct plan_point to = {step->to,
+                            moment(log->plan, step->start_s + step->seconds)};
+    if (step->motored_s <= 0.0)
+        return;
+    log->sums.motored_s += step->motored_s;
+    struct plan_engine_run *last = NULL;
+    if (engine->run_count > 0)
+        last = &engine->runs[engine->run_count - 1];
+    if (!last || instant_minus(from.at, last->end.at) > BREAK_S) {
+        engine->runs = arena_room(log->arena, engine->runs, engine->run_count,
+                                  &log->run_capacity, sizeof *engine->runs);
+        last = &engine->runs[engine->run_count++];
+        *last = (struct plan_engine_run){.start = from};
+    }
+    last->end = to;
+    last->motored_s += step->motored_s;
+}
+
 static void note_step(void *context, const struct sail_step *step) {
     struct logbook *log = context;
     sum_motion(&log->sums, step);
     sum_weather(&log->sums, step, log->voyage);
     log->sums.night_s += darkness_s(log->plan->depart, step);
     sum_passage(log, step);
+    note_motoring(log, step);
     rolling_add(&log->sums.rolling, &log->plan->boat->roller, step);
     cautions_add(log->plan, &log->sums.cautions, step);
     double end_s = step->start_s + step->seconds;
@@ -337,6 +363,7 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
         .distance_m = line.distance_m,
         .deck = main_deck(sums, boat->deck),
         .night_s = sums->night_s,
+        .motored_s = sums->motored_s,
         .gust_estimated = sums->gust_estimated,
         .wave_estimated = sums->wave_estimated,
         .wave_split = sums->wave_split,
@@ -362,6 +389,17 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
     log->next_track_s = boat->t_s + TRACK_SPACING_S;
 }
 
+static void put_engine(const struct voyage *voyage, const struct underway *boat,
+                       struct plan *plan) {
+    if (!voyage->boat->motor.fitted)
+        return;
+    plan->summary.motor_s = figure_of(boat->motored_s);
+    plan->engine.motoring = voyage->motoring;
+    plan->engine.litres =
+        engine_litres(voyage->boat, boat->motored_s, boat->t_s);
+    plan->engine.charging_litres = engine_litres(voyage->boat, 0.0, boat->t_s);
+}
+
 void legs_sail(const struct voyage *voyage, const struct track *course,
                struct underway *boat, struct arena *arena, struct plan *plan,
                enum obstacle *obstacle) {
@@ -384,6 +422,7 @@ void legs_sail(const struct voyage *voyage, const struct track *course,
             break;
     }
     plan->summary.elapsed_s = boat->t_s;
+    put_engine(voyage, boat, plan);
     plan->summary.cost_s = boat->cost_s;
     plan->summary.discomfort_s = boat->discomfort_s;
     plan->summary.hardship_s = boat->hardship_s;

@@ -9,6 +9,7 @@
 #include "plan/broken.h"
 #include "plan/closed.h"
 #include "plan/course.h"
+#include "plan/engine.h"
 #include "plan/fallback.h"
 #include "plan/hazards.h"
 #include "plan/keeping.h"
@@ -21,9 +22,9 @@
 #include "plan/signs.h"
 #include "plan/trust.h"
 #include "plan/warnings.h"
+#include "plan/ways.h"
 #include "plan/weather.h"
 #include "search/rig.h"
-#include "search/team.h"
 
 #include <math.h>
 
@@ -82,6 +83,7 @@ static void begin(struct story *story, const struct world *world,
         .boat = &world->boat,
         .work_rule = work_rules[request->deck_work],
         .ease = request->ease,
+        .motoring = engine_of(&world->boat),
         .spar_allowed = true,
         .max_wind_mps = request->max_wind_mps,
         .max_gust_mps = request->max_gust_mps,
@@ -273,13 +275,6 @@ static void write_down(struct story *story, const struct track *given,
 
 /* --- plan ----------------------------------------------------------------- */
 
-/* A searched way, cut into legs. */
-struct way {
-    struct search_result found;
-    struct track course;
-    double cost_s, elapsed_s; /* of the course; infinite where there is none */
-};
-
 /* `*open`: false where no search can find a way. */
 static struct search_request request_of(const struct story *story, bool *open) {
     const struct request *request = story->request;
@@ -292,69 +287,22 @@ static struct search_request request_of(const struct story *story, bool *open) {
     return asked;
 }
 
-static void find_way(const struct story *story, bool spar_allowed,
-                     const struct search_request *asked,
-                     const struct search_progress *progress,
-                     struct arena *arena, struct way *way) {
-    const struct request *request = story->request;
-    struct voyage voyage = story->voyage;
-    voyage.spar_allowed = spar_allowed;
-    search_run(&voyage, asked, progress, arena, &way->found);
-    way->cost_s = HUGE_VAL;
-    way->course = way->found.track;
-    if (!way->found.sailed)
-        return;
-    if (!way->found.reached)
-        course_run_out(&voyage, &way->found.track, &story->start);
-    struct course_options options = {.leg_loss_frac = request->leg_loss_frac,
-                                     .most_points =
-                                         (size_t)request->route_points};
-    struct track cut =
-        course_cut(&voyage, &way->found.track, &story->start, &options, arena);
-    double cost_s = track_cost(&voyage, &cut, &story->start, &way->elapsed_s);
-    if (way->found.reached || isfinite(cost_s))
-        way->course = cut;
-    if (!way->found.reached)
-        course_run_out(&voyage, &way->course, &story->start);
-    if (way->found.reached)
-        way->cost_s = cost_s;
-}
-
-/* Both searches, side by side: with the spar and without. */
-struct both {
-    const struct story *story;
-    const struct search_request *asked;
-    struct search_progress told;
-    struct arena aside; /* of the search without */
-    struct way *with, *without;
-};
-
-/* A boat that has her spar out already can't be without. */
-static void find_both(void *context) {
-    struct both *both = context;
-    const struct story *story = both->story;
-#pragma omp task
-    find_way(story, true, both->asked, &both->told, story->arena, both->with);
-    if (story->request->start.spar != SPAR_STOWED)
-        return;
-#pragma omp task
-    find_way(story, false, both->asked, NULL, &both->aside, both->without);
-}
-
 static void find_ways(const struct story *story,
                       const struct search_request *asked,
                       const struct plan_progress *progress, struct way *with,
                       struct way *without) {
-    struct both both = {
-        .story = story, .asked = asked, .with = with, .without = without};
+    const struct request *request = story->request;
+    struct ways_ask ask = {
+        .voyage = &story->voyage,
+        .start = &story->start,
+        .asked = asked,
+        .cut = {.leg_loss_frac = request->leg_loss_frac,
+                .most_points = (size_t)request->route_points},
+        .arena = story->arena};
     if (progress)
-        both.told = (struct search_progress){.report = progress->report,
-                                             .context = progress->context};
-    arena_init(&both.aside);
-    team_run(find_both, &both);
-    without->course = track_copy(story->arena, &without->course);
-    without->found.track = without->course;
-    arena_free(&both.aside);
+        ask.told = (struct search_progress){.report = progress->report,
+                                            .context = progress->context};
+    ways_find(&ask, with, without);
 }
 
 /* A larger area than that of the passage, by this and by its own length. */
@@ -402,6 +350,7 @@ static bool no_route(const struct story *story,
     case OBSTACLE_NO_SPEED:
     case OBSTACLE_CURRENT:
     case OBSTACLE_LANDFALL:
+    case OBSTACLE_FUEL:
     case OBSTACLE_COUNT:
         break;
     }
@@ -510,6 +459,7 @@ bool plan_passage(const struct world *world, const struct request *request,
                  (request->after == AFTER_STOP && is_cut_short(&best->found));
     if (known) {
         struct track course = best->course;
+        story.voyage.motoring = best->motoring;
         if (!spar_pays)
             rig_again(&story, &course);
         write_down(&story, &course, best->found.reached);
@@ -576,6 +526,13 @@ static bool not_sailed(const struct track *track, size_t index,
                      at, obstacle_name(why));
 }
 
+static bool not_fuelled(const struct boat *boat, struct error *error) {
+    return error_set(error, STATUS_NO_ROUTE,
+                     "the track can't be sailed: %s, %.0f litres without the "
+                     "reserve; move its points or depart at another time",
+                     obstacle_name(OBSTACLE_FUEL), engine_usable_litres(boat));
+}
+
 static bool check_track(const struct given_track *given, struct error *error) {
     double way_m = 0.0;
     for (size_t i = 0; i + 1 < given->count; i++)
@@ -607,6 +564,9 @@ bool plan_along(const struct world *world, const struct request *request,
     size_t unsailed = first_unsailed(&story, &course, &why);
     if (unsailed < course.count)
         return not_sailed(&course, unsailed, why, error);
+    double elapsed_s;
+    if (isinf(engine_fit(voyage, &course, &story.start, &elapsed_s)))
+        return not_fuelled(&world->boat, error);
     story.plan->timed_only = true;
     if (unrigged != OBSTACLE_NONE)
         story.plan->unrigged = obstacle_name(unrigged);

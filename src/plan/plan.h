@@ -87,6 +87,7 @@ struct plan_leg {
     double roll_deg;     /* RMS */
     struct plan_roll roll;
     struct plan_remarks remarks;
+    double motored_s;
     double night_s;                          /* with the sun below -6 degrees */
     struct plan_sky sky;                     /* where it starts */
     double current_mps, current_towards_deg; /* 0, 0 where unknown */
@@ -235,7 +236,7 @@ struct plan_summary {
     double great_circle_m; /* by way of the places to pass */
     double cost_s, discomfort_s, hardship_s;
     double spar_s, wing_s, poled_reach_s, upwind_s;
-    struct figure motor_s; /* no engine in the plan: unknown */
+    struct figure motor_s; /* unknown where the boat has no engine */
     int deck_work, night_deck_work;
     double roll_mean_deg;     /* RMS over the passage */
     double roll_easy_s;       /* not above the easy roll */
@@ -246,6 +247,21 @@ struct plan_summary {
     double beyond_forecast_s;
     /* A plan's: of the best way without it. `along`: the same track. */
     struct figure elapsed_without_spar_s, cost_without_spar_s;
+};
+
+/* A time under engine; breaks of less than an hour are not told. */
+struct plan_engine_run {
+    struct plan_point start, end;
+    double motored_s;
+};
+
+/* The engine and its fuel: plan/engine.h. */
+struct plan_engine {
+    struct motoring motoring; /* when it runs */
+    double litres;            /* burnt in all, those to charge among them */
+    double charging_litres;
+    struct plan_engine_run *runs; /* in order of time */
+    size_t run_count;
 };
 
 /* What the search did for the way that was taken. Costs in seconds: of the best
@@ -356,6 +372,7 @@ struct plan {
     struct plan_summary summary;
     struct plan_guidance guidance[GUIDANCE_KINDS];
     struct plan_search search;
+    struct plan_engine engine;
     struct plan_arrival arrival;
     const struct plan_keeping *keeping; /* NULL: no earlier plan is given */
     struct crew crew;

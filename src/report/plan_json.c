@@ -87,7 +87,8 @@ static void put_passage(struct json *root, const struct plan *plan) {
     json_put_instant(passage, "forecast_end", plan->forecast_end);
 }
 
-static void put_summary(struct json *root, const struct plan_summary *summary) {
+static void put_summary(struct json *root, const struct plan_summary *summary,
+                        const struct plan_engine *engine) {
     struct json *json = json_put_object(root, "summary");
     put_instant_if(json, "arrive", summary->reached, summary->arrive);
     put_hours(json, "elapsed_h", summary->elapsed_s);
@@ -99,6 +100,8 @@ static void put_summary(struct json *root, const struct plan_summary *summary) {
     put_hours(json, "wing_h", summary->wing_s);
     put_hours(json, "poled_reach_h", summary->poled_reach_s);
     put_hours_figure(json, "motor_h", summary->motor_s);
+    json_put_figure(json, "motor_litres",
+                    (struct figure){summary->motor_s.known, engine->litres}, 1);
     put_hours(json, "upwind_h", summary->upwind_s);
     json_put_count(json, "night_deck_work", summary->night_deck_work);
     json_put_number(json, "roll_mean_deg", summary->roll_mean_deg, METRES);
@@ -129,7 +132,8 @@ static void put_sky(struct json *json, const struct plan_sky *sky) {
     json_put_number(json, "moon_lit_frac", sky->moon_lit_frac, 2);
 }
 
-static void put_leg_figures(struct json *json, const struct plan_leg *leg) {
+static void put_leg_figures(struct json *json, const struct plan_leg *leg,
+                            bool fitted) {
     put_knots(json, "tws_kn", leg->tws_mps);
     put_direction(json, "twd_deg", leg->twd_deg);
     put_angle(json, "twa_deg", leg->twa_deg);
@@ -146,6 +150,7 @@ static void put_leg_figures(struct json *json, const struct plan_leg *leg) {
         json_put_null(json, "wave_from_deg");
     json_put_number(json, "roll_deg", leg->roll_deg, 2);
     put_hours(json, "night_h", leg->night_s);
+    put_hours_figure(json, "motor_h", (struct figure){fitted, leg->motored_s});
     json_put_flag(json, "beyond_forecast", leg->beyond_forecast);
     put_sky(json, &leg->sky);
 }
@@ -281,12 +286,12 @@ bool plan_json_write(const struct plan *plan, FILE *stream,
     json_put_text(root, "sparwise", plan->version);
     json_put_count(root, "format", PLAN_JSON_FORMAT);
     put_passage(root, plan);
-    put_summary(root, &plan->summary);
+    put_summary(root, &plan->summary, &plan->engine);
     struct json *legs = json_put_array(root, "legs");
     for (size_t i = 0; i < plan->leg_count; i++) {
         struct json *json = json_put_object(legs, NULL);
         put_leg_place(json, &plan->legs[i]);
-        put_leg_figures(json, &plan->legs[i]);
+        put_leg_figures(json, &plan->legs[i], plan->summary.motor_s.known);
     }
     struct json *changes = json_put_array(root, "changes");
     for (size_t i = 0; i < plan->change_count; i++)

@@ -9,6 +9,7 @@
 #include "report/compass.h"
 #include "report/daylight.h"
 #include "report/due.h"
+#include "report/engine_report.h"
 #include "report/escape.h"
 #include "report/landfall.h"
 #include "report/light.h"
@@ -440,9 +441,6 @@ static void write_use_of_spar(struct arena *arena,
     if (summary->upwind_s > 0.0)
         sheet_entry(stream, "Upwind", "%s",
                     words_duration(arena, summary->upwind_s));
-    if (summary->motor_s.known)
-        sheet_entry(stream, "Motor", "%s",
-                    words_duration(arena, summary->motor_s.value));
 }
 
 /* The strongest gust of all legs, some of which may be estimates. */
@@ -505,6 +503,7 @@ static void write_summary(const struct plan *plan, FILE *stream) {
                 m_to_nmi(summary->distance_m),
                 m_to_nmi(summary->great_circle_m));
     write_use_of_spar(&arena, summary, stream);
+    engine_report_summary(plan, stream);
     write_weather(&arena, plan, stream);
     write_cost(plan, stream);
     arena_free(&arena);
@@ -560,6 +559,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     changed_write(plan, stream);
     write_legs(plan, &waypoints, stream);
     write_arrival(plan, stream);
+    engine_report_write(plan, stream);
     nights_write(plan, &nights, stream);
     call_write(plan, &waypoints, stream);
     limits_write_spar(plan, &waypoints, stream);

@@ -6,6 +6,7 @@
 #include "report/compass.h"
 #include "report/daylight.h"
 #include "report/due.h"
+#include "report/engine_report.h"
 #include "report/escape.h"
 #include "report/light.h"
 #include "report/limits.h"
@@ -221,6 +222,7 @@ void watch_write_departure(const struct plan *plan, const struct nights *nights,
     clock_print_exact(plan, leg->start, text);
     sheet_heading(stream, "AT DEPARTURE  %s", text);
     write_rig(&arena, plan, stream);
+    engine_report_departure(plan, stream);
     write_course(&arena, plan, leg, stream);
     write_wind(&arena, plan, leg, stream);
     write_sea(&arena, leg, stream);

@@ -90,11 +90,26 @@ static void settle(const struct spot *spot, const struct fan_heading *heading) {
     }
 }
 
-/* The mean of the speeds, and of the discomforts, at both ends of the run;
+/* What a second under way costs beside itself: roll and, to a search that has
+ * to be sparing with it, fuel. */
+static double burden_of(const struct spot *spot,
+                        const struct fan_heading *heading, struct deck deck,
+                        double mps) {
+    const struct voyage *voyage = &spot->expander->voyage;
+    double burden = 0.0;
+    if (voyage->ease > 0.0)
+        burden = voyage->ease *
+                 voyage_discomfort(
+                     voyage, fan_roll_deg(&spot->fan, heading, deck, mps));
+    if (voyage->motoring.price > 0.0 && fan_motors(&spot->fan, heading, deck))
+        burden += voyage->motoring.price;
+    return burden;
+}
+
+/* The mean of the speeds, and of the burdens, at both ends of the run;
  * false where she does not sail at its end. */
 static bool correct(struct spot *spot) {
     struct label *label = spot->label;
-    const struct expander *expander = spot->expander;
     struct fan_heading heading = fan_heading_of(&spot->fan, label->heading_deg);
     settle(spot, &heading);
     double mps = fan_speed(&spot->fan, &heading, label->deck, false);
@@ -110,12 +125,8 @@ static bool correct(struct spot *spot) {
         label->at =
             rhumb_step(label->at, vector_direction_towards(gain), gain_m);
     label->twa_deg = heading.twa_deg;
-    if (expander->voyage.ease > 0.0) {
-        double roll_deg = fan_roll_deg(&spot->fan, &heading, label->deck, mps);
-        label->cost_s += expander->voyage.ease * half_s *
-                         (voyage_discomfort(&expander->voyage, roll_deg) -
-                          label->discomfort);
-    }
+    label->cost_s +=
+        half_s * (burden_of(spot, &heading, label->deck, mps) - label->burden);
     return true;
 }
 
@@ -267,7 +278,7 @@ static double left_after_m(const struct spot *spot,
 }
 
 /* Straight on for a layer; false where the label's cell has a better one, or
- * there is no hope. All but discomfort and land, which take longer. */
+ * there is no hope. All but its burden and land, which take longer. */
 static bool sail_run(const struct spot *spot, const struct run *run,
                      struct label *next) {
     const struct expander *expander = spot->expander;
@@ -320,7 +331,7 @@ bool spot_is_beaten(const struct spot *spot, const struct label *next) {
                             spot->t_s + expander->options->layer_s);
 }
 
-/* The roll of the run, which its work and its discomfort ask for. */
+/* The roll of the run, which its work and its burden ask for. */
 static bool feel_run(const struct spot *spot, const struct run *run,
                      struct label *next) {
     const struct expander *expander = spot->expander;
@@ -339,14 +350,10 @@ static bool feel_run(const struct spot *spot, const struct run *run,
         if (outside && !excused)
             return false;
     }
-    next->discomfort = 0.0;
-    if (expander->voyage.ease <= 0.0)
+    next->burden = burden_of(spot, run->heading, run->to, run->speed_mps);
+    if (next->burden <= 0.0)
         return true;
-    next->discomfort = voyage_discomfort(
-        &expander->voyage,
-        fan_roll_deg(&spot->fan, run->heading, run->to, run->speed_mps));
-    double cost_s =
-        expander->voyage.ease * expander->options->layer_s * next->discomfort;
+    double cost_s = expander->options->layer_s * next->burden;
     next->cost_s += cost_s;
     next->merit += cost_s;
     return !spot_is_beaten(spot, next);
@@ -562,9 +569,9 @@ void expand_label(const struct expander *expander, struct label *label,
     double left_m = expand_left_m(expander, label->at);
     spot.left_m = left_m;
     if (label->sailed_s > 0.0)
-        harvest->closing_mps =
-            (label->from_left_m - left_m) / expander->options->layer_s /
-            (1.0 + expander->voyage.ease * label->discomfort);
+        harvest->closing_mps = (label->from_left_m - left_m) /
+                               expander->options->layer_s /
+                               (1.0 + label->burden);
     if (spot_is_hopeless(expander, label->cost_s, left_m))
         return;
     measure(&spot);

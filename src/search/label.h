@@ -18,7 +18,7 @@ struct label {
      * right when the conditions here are looked at */
     double sailed_s;                /* 0: nothing to put right */
     struct vector_mps velocity_mps; /* over the ground */
-    double discomfort;              /* seconds per second */
+    double burden; /* what she costs beside the time, seconds per second */
     struct position from;
     double from_left_m; /* the way left from there */
     /* what she was told to do, and the corners that she turned at; NULL: a

@@ -305,8 +305,9 @@ struct thinning {
  * thins a track chooses its deck states anew. */
 static double allowed_cost_s(const struct thinning *thinning,
                              const struct underway *boat) {
-    return boat->t_s +
-           thinning->voyage->ease * (boat->discomfort_s + boat->hardship_s);
+    const struct voyage *voyage = thinning->voyage;
+    return boat->t_s + voyage->ease * (boat->discomfort_s + boat->hardship_s) +
+           voyage->motoring.price * boat->motored_s;
 }
 
 static void thinning_time(struct thinning *thinning, size_t first) {

@@ -14,6 +14,8 @@
 struct conditions {
     struct vector_mps wind;    /* where the air goes, over the ground */
     double tws_mps, twd_deg;   /* over the water: set by voyage_look() */
+    double motors_below_mps;   /* the engine runs where she would sail slower:
+                                  likewise */
     struct roll_sea roll_sea;  /* the sea as the hull feels it: likewise */
     struct vector_mps current; /* sets towards; null where not known */
     bool current_known;

@@ -71,6 +71,13 @@ static void fill_speeds(const struct fan *fan, const struct polar *polar,
     }
 }
 
+/* What she makes where she would sail so fast. */
+static double or_engine(const struct fan_here *here, double sailing_mps) {
+    return voyage_motors(here->conditions, sailing_mps)
+               ? here->fan->voyage->motoring.speed_mps
+               : sailing_mps;
+}
+
 static void feel_wind(struct fan_here *here) {
     const struct spar *spar = &here->fan->voyage->boat->spar;
     double tws_mps = here->conditions->tws_mps;
@@ -82,9 +89,9 @@ static void feel_wind(struct fan_here *here) {
     if (!here->wing_allowed && !here->reach_allowed)
         return;
     for (int i = here->fan->first_fit; i < here->fan->angles; i++)
-        here->awa_deg[i] =
-            apparent_wind(i * here->fan->step_deg, tws_mps, here->spar_mps[i])
-                .awa_deg;
+        here->awa_deg[i] = apparent_wind(i * here->fan->step_deg, tws_mps,
+                                         or_engine(here, here->spar_mps[i]))
+                               .awa_deg;
 }
 
 void fan_look(const struct fan *fan, const struct conditions *conditions,
@@ -153,10 +160,10 @@ static double polar_of(const struct fan_here *here,
 
 double fan_top_mps(const struct fan_here *here,
                    const struct fan_heading *heading) {
-    double stowed_mps = polar_of(here, heading, false);
+    double stowed_mps = or_engine(here, polar_of(here, heading, false));
     if (!here->fan->voyage->spar_allowed)
         return stowed_mps;
-    return fmax(stowed_mps, polar_of(here, heading, true));
+    return fmax(stowed_mps, or_engine(here, polar_of(here, heading, true)));
 }
 
 /* |AWA| with the spar drawing. */
@@ -165,7 +172,7 @@ static double awa_of(const struct fan_here *here,
     if (heading->part <= 0.0)
         return here->awa_deg[heading->angle];
     return fabs(apparent_wind(heading->twa_deg, here->conditions->tws_mps,
-                              polar_of(here, heading, true))
+                              or_engine(here, polar_of(here, heading, true)))
                     .awa_deg);
 }
 
@@ -186,15 +193,27 @@ double fan_slack_deg(const struct fan_here *here,
     return fmin(awa_deg - low_deg, high_deg - awa_deg);
 }
 
-double fan_speed(const struct fan_here *here, const struct fan_heading *heading,
-                 struct deck deck, bool working) {
+static double sailing_mps(const struct fan_here *here,
+                          const struct fan_heading *heading, struct deck deck,
+                          bool working) {
     const struct spar *spar = &here->fan->voyage->boat->spar;
     if (!working && deck_is_drawing(deck))
         return polar_of(here, heading, true);
     double mps = polar_of(here, heading, false);
-    if (working)
-        return spar->work_speed_frac * mps;
-    return deck.spar == SPAR_STOWED ? mps : spar->rolled_speed_frac * mps;
+    return working || deck.spar == SPAR_STOWED ? mps
+                                               : spar->rolled_speed_frac * mps;
+}
+
+double fan_speed(const struct fan_here *here, const struct fan_heading *heading,
+                 struct deck deck, bool working) {
+    double mps = or_engine(here, sailing_mps(here, heading, deck, working));
+    return working ? here->fan->voyage->boat->spar.work_speed_frac * mps : mps;
+}
+
+bool fan_motors(const struct fan_here *here, const struct fan_heading *heading,
+                struct deck deck) {
+    return voyage_motors(here->conditions,
+                         sailing_mps(here, heading, deck, false));
 }
 
 double fan_roll_deg(const struct fan_here *here,

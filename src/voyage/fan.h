@@ -31,7 +31,7 @@ struct fan {
 void fan_init(struct fan *fan, const struct voyage *voyage, double step_deg,
               struct arena *arena);
 
-/* The fan at one place: speeds through the water by |TWA|. */
+/* The fan at one place: speeds through the water under sail by |TWA|. */
 struct fan_here {
     const struct fan *fan;
     const struct conditions *conditions; /* looked at */
@@ -68,6 +68,10 @@ double fan_slack_deg(const struct fan_here *here,
  * busy. */
 double fan_speed(const struct fan_here *here, const struct fan_heading *heading,
                  struct deck deck, bool working);
+
+/* Is that speed the engine's? */
+bool fan_motors(const struct fan_here *here, const struct fan_heading *heading,
+                struct deck deck);
 
 /* No faster on that heading with any rig. */
 double fan_top_mps(const struct fan_here *here,

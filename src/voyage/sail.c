@@ -456,6 +456,14 @@ static double add_discomfort(const struct voyage *voyage,
     return mean_deg;
 }
 
+static void add_motoring(const struct voyage *voyage, const struct trial *trial,
+                         struct underway *after) {
+    double seconds =
+        0.5 * trial->seconds * (trial->start.motoring + trial->end.motoring);
+    after->motored_s += seconds;
+    after->cost_s += voyage->motoring.price * seconds;
+}
+
 /* Takes the trial as sailed. */
 static void take_step(const struct voyage *voyage, struct underway *boat,
                       double course_deg, struct trial *trial,
@@ -474,6 +482,7 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
     after->at = trial->to;
     after->t_s = boat->t_s + trial->seconds;
     after->cost_s += trial->seconds;
+    add_motoring(voyage, trial, after);
     after->heading_deg = trial->end.heading_deg;
     after->twa_deg =
         trimmed_for(boat->twa_deg, trial->end.twa_deg, trial->seconds);
@@ -486,6 +495,7 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
             .seconds = trial->seconds,
             .distance_m = trial->distance_m,
             .course_deg = course_deg,
+            .motored_s = after->motored_s - boat->motored_s,
             .deck = boat->deck,
             .working = working,
             .roll_deg = roll_deg,

@@ -20,11 +20,13 @@
 struct underway {
     struct position at;
     double t_s;    /* since departure */
-    double cost_s; /* elapsed + ease * (discomfort + hardship) */
+    double cost_s; /* elapsed + ease * (discomfort + hardship), and what a
+                      search lays on the fuel */
     double discomfort_s, hardship_s; /* without ease */
     struct deck deck;
     double sailed_m;     /* over the ground, since the start */
     double work_left_s;  /* of changes still being done */
+    double motored_s;    /* with the engine running */
     double crept_s;      /* moved on although it can't be sailed: track.h */
     bool stowing;        /* the spar is not yet in */
     bool rolled_for_now; /* until the spar may draw again */
@@ -45,6 +47,7 @@ struct underway {
 struct sail_step {
     struct position from, to;
     double start_s, seconds, distance_m, course_deg;
+    double motored_s; /* of the seconds, with the engine running */
     struct deck deck;
     bool working;
     double roll_deg;

@@ -28,6 +28,7 @@ const char *obstacle_name(enum obstacle obstacle) {
         [OBSTACLE_HORIZON] = "the end of the forecast",
         [OBSTACLE_NO_SPEED] = "no wind to sail with on that course",
         [OBSTACLE_CURRENT] = "a current stronger than the boat",
+        [OBSTACLE_FUEL] = "calms that the fuel does not last for",
         [OBSTACLE_LANDFALL] = "the spar being out near the finish",
     };
     return names[obstacle];
@@ -38,22 +39,31 @@ static bool spar_has_speed(const struct boat *boat, double twa_deg) {
     return fabs(twa_deg) >= boat->spar_out.angle_deg[0];
 }
 
-/* Speed through the water in that deck state; with a spar that can't draw, as
- * if the headsail were rolled, which the crew will do next. */
-static double boat_speed(const struct voyage *voyage,
-                         const struct conditions *conditions, double twa_deg,
-                         double tws_mps, struct deck deck, bool working) {
+/* Speed through the water under sail in that deck state; with a spar that can't
+ * draw, as if the headsail were rolled, which the crew will do next. */
+static double sailing_speed(const struct voyage *voyage,
+                            const struct conditions *conditions, double twa_deg,
+                            double tws_mps, struct deck deck, bool working) {
     const struct boat *boat = voyage->boat;
     double factor = boat->factor;
     if (conditions->light == LIGHT_NIGHT)
         factor *= boat->night_factor;
     if (!working && deck_is_drawing(deck) && spar_has_speed(boat, twa_deg))
         return factor * polar_speed(&boat->spar_out, twa_deg, tws_mps);
-    if (working)
-        factor *= boat->spar.work_speed_frac;
-    else if (deck.spar != SPAR_STOWED)
+    if (!working && deck.spar != SPAR_STOWED)
         factor *= boat->spar.rolled_speed_frac;
     return factor * polar_speed(&boat->stowed, twa_deg, tws_mps);
+}
+
+/* The same, or under engine; held back while hands are busy. */
+static double boat_speed(const struct voyage *voyage,
+                         const struct conditions *conditions, double twa_deg,
+                         double tws_mps, struct deck deck, bool working) {
+    double mps =
+        sailing_speed(voyage, conditions, twa_deg, tws_mps, deck, working);
+    if (voyage_motors(conditions, mps))
+        mps = voyage->motoring.speed_mps;
+    return working ? voyage->boat->spar.work_speed_frac * mps : mps;
 }
 
 void voyage_spar_range(const struct boat *boat, enum sail_mode mode,
@@ -134,6 +144,15 @@ double voyage_side_slack_deg(double twa_deg, bool wind_starboard) {
     return fmin(angle_deg, 180.0 - angle_deg + VOYAGE_BY_THE_LEE_DEG);
 }
 
+static double motors_below(const struct motoring *motoring, double tws_mps,
+                           double t_s) {
+    if (tws_mps > motoring->max_wind_mps)
+        return 0.0;
+    return motoring->until_s > 0.0 && t_s > motoring->until_s
+               ? motoring->later_below_mps
+               : motoring->below_mps;
+}
+
 enum obstacle voyage_look(const struct voyage *voyage, struct position position,
                           double t_s, struct conditions *conditions) {
     enum obstacle obstacle =
@@ -144,6 +163,8 @@ enum obstacle voyage_look(const struct voyage *voyage, struct position position,
         vector_minus(conditions->wind, conditions->current);
     conditions->tws_mps = vector_length(wind);
     conditions->twd_deg = vector_direction_from(wind);
+    conditions->motors_below_mps =
+        motors_below(&voyage->motoring, conditions->tws_mps, t_s);
     conditions->roll_sea = roll_sea_of(&voyage->boat->roller, &conditions->sea);
     return OBSTACLE_NONE;
 }
@@ -325,6 +346,9 @@ enum obstacle voyage_motion(const struct voyage *voyage,
     enum obstacle obstacle = hold_course(&hold, motion);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
+    motion->motoring = voyage_motors(
+        conditions, sailing_speed(voyage, conditions, motion->twa_deg,
+                                  motion->tws_mps, deck, working));
     motion->aws_mps =
         apparent_speed(motion->twa_deg, motion->tws_mps, motion->stw_mps);
     motion->slack_deg =
@@ -440,5 +464,8 @@ double voyage_top_speed(const struct voyage *voyage) {
     double top = polar_top_speed(&boat->stowed);
     if (voyage->spar_allowed)
         top = fmax(top, polar_top_speed(&boat->spar_out));
-    return top * boat->factor * fmax(1.0, boat->night_factor);
+    top *= boat->factor * fmax(1.0, boat->night_factor);
+    return voyage->motoring.below_mps > 0.0
+               ? fmax(top, voyage->motoring.speed_mps)
+               : top;
 }

@@ -32,6 +32,7 @@ enum obstacle {
     OBSTACLE_NO_SPEED, /* too near the wind, or becalmed */
     OBSTACLE_CURRENT,  /* the current is stronger than the boat */
     OBSTACLE_LANDFALL, /* spar out, nearer to the finish than allowed */
+    OBSTACLE_FUEL,     /* becalmed for longer than there is fuel to motor */
     OBSTACLE_COUNT
 };
 
@@ -42,8 +43,22 @@ const char *obstacle_name(enum obstacle obstacle);
  * said), all the same, or forbidden but for what is excused. */
 enum work_rule { WORK_DAYLIGHT_FIRST, WORK_ANY, WORK_DAYLIGHT_ONLY };
 
+/* When the engine runs. Zeroed: never. */
+struct motoring {
+    double below_mps; /* where she would sail slower than this */
+    /* Later than that moment, where she would sail slower than this; 0: no
+     * such moment. */
+    double until_s, later_below_mps;
+    double speed_mps; /* through the water, then */
+    double max_wind_mps;
+    /* What a second of it costs beside itself, seconds: while a search has to
+     * be sparing with fuel, else 0. */
+    double price;
+};
+
 struct voyage {
     const struct boat *boat;
+    struct motoring motoring;
     enum work_rule work_rule;
     double ease;       /* >= 0 */
     bool spar_allowed; /* false: the search without the spar */
@@ -104,6 +119,7 @@ struct motion {
     double twa_deg, tws_mps; /* over the water */
     double stw_mps, sog_mps; /* sog along the course */
     double aws_mps;
+    bool motoring;     /* the engine runs */
     bool wrong_side;   /* the wind is not on the side of `deck` */
     bool spar_unfit;   /* the spar may not draw at this angle/wind */
     bool polar_beyond; /* wind above the polar's last column */
@@ -121,6 +137,12 @@ enum obstacle voyage_motion(const struct voyage *voyage,
                             const struct conditions *conditions,
                             double course_deg, struct deck deck, bool working,
                             struct motion *motion);
+
+/* Does she motor where she would sail so fast? */
+static inline bool voyage_motors(const struct conditions *conditions,
+                                 double sailing_mps) {
+    return sailing_mps < conditions->motors_below_mps;
+}
 
 /* Apparent wind angle of a motion, (-180, 180]. */
 double voyage_awa_deg(const struct motion *motion);

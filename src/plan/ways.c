@@ -1,0 +1,116 @@
+#include "plan/ways.h"
+
+#include "plan/engine.h"
+#include "search/team.h"
+
+#include <math.h>
+
+/* Prices of a second under engine, in seconds, between which the one is looked
+ * for that just spends the fuel: at the highest she motors where she would make
+ * half a knot. What a few prices leave between them, the tracks make up for. */
+static const double HIGHEST_PRICE = 12.0;
+enum { PRICES = 3 };
+
+/* One search, cut into legs. */
+static void find(const struct ways_ask *ask, const struct voyage *voyage,
+                 const struct search_progress *told, struct arena *arena,
+                 struct way *way) {
+    search_run(voyage, ask->asked, told, arena, &way->found);
+    way->cost_s = HUGE_VAL;
+    way->course = way->found.track;
+    way->motoring = voyage->motoring;
+    if (!way->found.sailed)
+        return;
+    if (!way->found.reached)
+        course_run_out(voyage, &way->found.track, ask->start);
+    struct track cut =
+        course_cut(voyage, &way->found.track, ask->start, &ask->cut, arena);
+    double cost_s = track_cost(voyage, &cut, ask->start, &way->elapsed_s);
+    if (way->found.reached || isfinite(cost_s))
+        way->course = cut;
+    if (!way->found.reached)
+        course_run_out(voyage, &way->course, ask->start);
+    if (way->found.reached)
+        way->cost_s = cost_s;
+}
+
+/* Takes the way where it is cheaper than the best so far once the engine is
+ * held to the fuel; true where it was within it before. */
+static bool consider(const struct ways_ask *ask, const struct voyage *voyage,
+                     struct way *way, struct way *best) {
+    struct voyage held = *voyage;
+    bool within =
+        engine_is_within(&held, &way->course, ask->start);
+    held.motoring.price = 0.0;
+    way->cost_s = engine_fit(&held, &way->course, ask->start, &way->elapsed_s);
+    way->motoring = held.motoring;
+    if (way->cost_s < best->cost_s)
+        *best = *way;
+    return within;
+}
+
+/* Searches again with a price on fuel, until it is bracketed by a way that
+ * spends too much and one that does not; what that leaves is spent on its
+ * track. */
+static void ration(const struct ways_ask *ask, const struct voyage *voyage,
+                   const struct search_progress *told, struct arena *arena,
+                   struct way *way) {
+    struct voyage priced = *voyage;
+    double low = 0.0, high = HIGHEST_PRICE;
+    struct way best = *way;
+    best.cost_s = HUGE_VAL;
+    consider(ask, voyage, way, &best);
+    for (int i = 0; i < PRICES; i++) {
+        double price = sqrt((1.0 + low) * (1.0 + high)) - 1.0;
+        priced.motoring = engine_priced(voyage, price);
+        struct way next;
+        find(ask, &priced, told, arena, &next);
+        bool within = !next.found.reached ||
+                      consider(ask, &priced, &next, &best);
+        *(within ? &high : &low) = price;
+    }
+    if (isfinite(best.cost_s)) {
+        *way = best;
+        return;
+    }
+    way->found.reached = way->found.sailed = false;
+    way->found.cause = OBSTACLE_FUEL;
+}
+
+static void find_within(const struct ways_ask *ask, bool spar_allowed,
+                        const struct search_progress *told,
+                        struct arena *arena, struct way *way) {
+    struct voyage voyage = *ask->voyage;
+    voyage.spar_allowed = spar_allowed;
+    find(ask, &voyage, told, arena, way);
+    if (way->found.reached &&
+        !engine_is_within(&voyage, &way->course, ask->start))
+        ration(ask, &voyage, told, arena, way);
+}
+
+struct both {
+    const struct ways_ask *ask;
+    struct arena aside; /* of the search without */
+    struct way *with, *without;
+};
+
+static void find_both(void *context) {
+    struct both *both = context;
+    const struct ways_ask *ask = both->ask;
+#pragma omp task
+    find_within(ask, true, &ask->told, ask->arena, both->with);
+    if (ask->asked->start.spar != SPAR_STOWED)
+        return;
+#pragma omp task
+    find_within(ask, false, NULL, &both->aside, both->without);
+}
+
+void ways_find(const struct ways_ask *ask, struct way *with,
+               struct way *without) {
+    struct both both = {.ask = ask, .with = with, .without = without};
+    arena_init(&both.aside);
+    team_run(find_both, &both);
+    without->course = track_copy(ask->arena, &without->course);
+    without->found.track = without->course;
+    arena_free(&both.aside);
+}

@@ -1,0 +1,30 @@
+/* The ways that a plan chooses between: one search with the spar and one
+ * without, each cut into legs and within the fuel. */
+#ifndef PLAN_WAYS_H
+#define PLAN_WAYS_H
+
+#include "plan/course.h"
+#include "search/search.h"
+
+struct way {
+    struct search_result found;
+    struct track course;       /* the track cut into legs */
+    double cost_s, elapsed_s;  /* of that; infinite where there is none */
+    struct motoring motoring;  /* by which it is within the fuel */
+};
+
+struct ways_ask {
+    const struct voyage *voyage; /* with the spar */
+    const struct underway *start;
+    const struct search_request *asked;
+    struct course_options cut;
+    struct search_progress told;
+    struct arena *arena;
+};
+
+/* Both searches, side by side. `without` stays as it is for a boat that has her
+ * spar out already: she can't be without. Tracks live in the arena. */
+void ways_find(const struct ways_ask *ask, struct way *with,
+               struct way *without);
+
+#endif
