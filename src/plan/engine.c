@@ -21,8 +21,7 @@ struct motoring engine_of(const struct boat *boat) {
 struct motoring engine_priced(const struct voyage *voyage, double price) {
     struct motoring priced = voyage->motoring;
     priced.price = price;
-    priced.below_mps =
-        fmin(priced.below_mps, priced.speed_mps / (1.0 + price));
+    priced.below_mps = fmin(priced.below_mps, priced.speed_mps / (1.0 + price));
     return priced;
 }
 
@@ -38,8 +37,9 @@ double engine_litres(const struct boat *boat, double motored_s,
 
 double engine_usable_litres(const struct boat *boat) {
     const struct motor *motor = &boat->motor;
-    return motor->fitted ? motor->fuel_litres.value - motor->reserve_litres.value
-                         : 0.0;
+    return motor->fitted
+               ? motor->fuel_litres.value - motor->reserve_litres.value
+               : 0.0;
 }
 
 /* --- within the fuel ------------------------------------------------------

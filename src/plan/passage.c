@@ -245,6 +245,16 @@ static struct moved_course move_work(const struct story *story,
                          story->arena);
 }
 
+/* The engine as the course is sailed in the end: a little other than it was
+ * found, and `along` finds the same. */
+static void hold_to_fuel(struct story *story, const struct track *course) {
+    struct voyage held = story->voyage;
+    double elapsed_s;
+    held.motoring = engine_of(held.boat);
+    if (isfinite(engine_fit(&held, course, &story->start, &elapsed_s)))
+        story->voyage.motoring = held.motoring;
+}
+
 /* Sails the course once more and writes the plan. `reaches`: the course ends
  * at the finish, not where the forecast does. */
 static void write_down(struct story *story, const struct track *given,
@@ -252,8 +262,10 @@ static void write_down(struct story *story, const struct track *given,
     struct plan *plan = story->plan;
     enum obstacle obstacle;
     struct moved_course moved = {.track = *given};
-    if (reaches)
+    if (reaches) {
         moved = move_work(story, given);
+        hold_to_fuel(story, &moved.track);
+    }
     const struct track *course = &moved.track;
     struct underway boat = track_start(&story->voyage, course, &story->start);
     struct resail resail =

@@ -39,8 +39,7 @@ static void find(const struct ways_ask *ask, const struct voyage *voyage,
 static bool consider(const struct ways_ask *ask, const struct voyage *voyage,
                      struct way *way, struct way *best) {
     struct voyage held = *voyage;
-    bool within =
-        engine_is_within(&held, &way->course, ask->start);
+    bool within = engine_is_within(&held, &way->course, ask->start);
     held.motoring.price = 0.0;
     way->cost_s = engine_fit(&held, &way->course, ask->start, &way->elapsed_s);
     way->motoring = held.motoring;
@@ -65,8 +64,8 @@ static void ration(const struct ways_ask *ask, const struct voyage *voyage,
         priced.motoring = engine_priced(voyage, price);
         struct way next;
         find(ask, &priced, told, arena, &next);
-        bool within = !next.found.reached ||
-                      consider(ask, &priced, &next, &best);
+        bool within =
+            !next.found.reached || consider(ask, &priced, &next, &best);
         *(within ? &high : &low) = price;
     }
     if (isfinite(best.cost_s)) {
@@ -78,8 +77,8 @@ static void ration(const struct ways_ask *ask, const struct voyage *voyage,
 }
 
 static void find_within(const struct ways_ask *ask, bool spar_allowed,
-                        const struct search_progress *told,
-                        struct arena *arena, struct way *way) {
+                        const struct search_progress *told, struct arena *arena,
+                        struct way *way) {
     struct voyage voyage = *ask->voyage;
     voyage.spar_allowed = spar_allowed;
     find(ask, &voyage, told, arena, way);

@@ -8,9 +8,9 @@
 
 struct way {
     struct search_result found;
-    struct track course;       /* the track cut into legs */
-    double cost_s, elapsed_s;  /* of that; infinite where there is none */
-    struct motoring motoring;  /* by which it is within the fuel */
+    struct track course;      /* the track cut into legs */
+    double cost_s, elapsed_s; /* of that; infinite where there is none */
+    struct motoring motoring; /* by which it is within the fuel */
 };
 
 struct ways_ask {

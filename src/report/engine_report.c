@@ -6,6 +6,8 @@
 #include "report/sheet.h"
 #include "report/words.h"
 
+static const double SAME_KN = 0.1;
+
 /* "slower than 2.5 kn, in true wind up to 12 kn". */
 static const char *rule(struct arena *arena, const struct plan *plan,
                         double below_mps) {
@@ -18,14 +20,18 @@ static const char *rule(struct arena *arena, const struct plan *plan,
                        mps_to_kn(below_mps), most_kn);
 }
 
+/* Speeds that are the same when printed need no moment between them. */
 static bool has_moment(const struct plan *plan) {
-    double until_s = plan->engine.motoring.until_s;
-    return until_s > 0.0 && until_s < plan->summary.elapsed_s;
+    const struct motoring *motoring = &plan->engine.motoring;
+    return motoring->until_s > 0.0 &&
+           motoring->until_s < plan->summary.elapsed_s &&
+           motoring->below_mps - motoring->later_below_mps > kn_to_mps(SAME_KN);
 }
 
 /* Is she held to less than the boat file's rule, for the fuel? */
 static bool is_rationed(const struct plan *plan) {
-    return plan->engine.motoring.below_mps < plan->boat->motor.below_mps.value ||
+    return plan->engine.motoring.below_mps <
+               plan->boat->motor.below_mps.value ||
            has_moment(plan);
 }
 
