@@ -302,19 +302,20 @@ static void the_json_has_all_its_keys(void **state) {
                  "name from to depart forecast_start forecast_end");
         has_keys(part(i, "summary"),
                  "arrive elapsed_h distance_nmi great_circle_nmi cost_h "
-                 "discomfort_h spar_h wing_h poled_reach_h motor_h upwind_h "
+                 "discomfort_h spar_h wing_h poled_reach_h motor_h "
+                 "motor_litres upwind_h "
                  "night_deck_work roll_mean_deg roll_over_limit_h max_tws_kn "
                  "max_gust_kn max_wave_m beyond_forecast_h "
                  "elapsed_without_spar_h");
         const json_t *legs = part(i, "legs"), *changes = part(i, "changes");
         for (size_t k = 0; k < json_array_size(legs); k++)
-            has_keys(
-                json_array_get(legs, k),
-                "start end from to course_deg distance_nmi spar rolled "
-                "mode tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn "
-                "gust_kn wave_m wave_period_s wave_from_deg roll_deg "
-                "night_h beyond_forecast sun_altitude_deg moon_altitude_deg "
-                "moon_lit_frac");
+            has_keys(json_array_get(legs, k),
+                     "start end from to course_deg distance_nmi spar rolled "
+                     "mode tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn "
+                     "gust_kn wave_m wave_period_s wave_from_deg roll_deg "
+                     "night_h motor_h beyond_forecast sun_altitude_deg "
+                     "moon_altitude_deg "
+                     "moon_lit_frac");
         for (size_t k = 0; k < json_array_size(changes); k++)
             has_keys(json_array_get(changes, k),
                      "change deck_work at position from_state to_state minutes "
