@@ -7,8 +7,29 @@
 
 enum { MINUTE_S = 60, DAY_S = 86400 };
 
+static bool is_dark_at(struct position place, double unix_s) {
+    return sun_light(sun_at(unix_s), place) == LIGHT_NIGHT;
+}
+
 static bool is_dark(const struct plan *plan, int64_t unix_s) {
-    return sun_light(sun_at((double)unix_s), plan->to) == LIGHT_NIGHT;
+    return is_dark_at(plan->to, (double)unix_s);
+}
+
+struct figure arrival_dark_s(struct position place, double unix_s) {
+    double minute_s = ceil(unix_s / MINUTE_S) * MINUTE_S;
+    if (!is_dark_at(place, unix_s))
+        return figure_of(0.0);
+    for (int s = 0; s <= DAY_S; s += MINUTE_S)
+        if (!is_dark_at(place, minute_s + s))
+            return figure_of(minute_s + s - unix_s);
+    return figure_unknown();
+}
+
+double arrival_wait_s(const void *arrival_light, double t_s) {
+    const struct arrival_light *light = arrival_light;
+    double unix_s = (double)light->depart.unix_s + t_s;
+    struct figure dark_s = arrival_dark_s(light->finish, unix_s);
+    return dark_s.known ? dark_s.value : 0.0;
 }
 
 /* The turn nearest to `from`, towards `end`, to dark or to light; false where
@@ -58,6 +79,11 @@ void arrival_give(struct plan *plan) {
 
 const char *arrival_warning(const struct plan *plan, struct arena *arena) {
     const struct plan_arrival *arrival = &plan->arrival;
+    if (arrival->dark && !arrival->light_known)
+        return plan->arrive_by_day
+                   ? "no arrival by daylight is to be had: at the finish it "
+                     "stays dark all day; planned as for any arrival"
+                   : "the arrival falls in the dark, which lasts all day";
     if (arrival->dark)
         return "the arrival falls in the dark: slow down or stand off until "
                "it is light";

@@ -13,6 +13,18 @@
 
 #define ARRIVAL_MOST_FRAC 0.25
 
+/* From a moment until the first whole minute in which it is light at a place;
+ * 0 where it is light then, unknown where it stays dark for a day. */
+struct figure arrival_dark_s(struct position place, double unix_s);
+
+/* The finish, for struct voyage's `arrival_wait_s`: 0 where it does not get
+ * light. */
+struct arrival_light {
+    struct position finish;
+    struct instant depart;
+};
+double arrival_wait_s(const void *arrival_light, double t_s);
+
 /* Fills plan->arrival, by the summary; unknown where the finish is not
  * reached. */
 void arrival_give(struct plan *plan);

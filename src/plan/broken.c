@@ -86,7 +86,8 @@ static struct ending sail_rest(const struct plan *plan, size_t index,
             return ending;
         }
     }
-    ending.broken_s = figure_of(boat.t_s);
+    ending.broken_s =
+        figure_of(boat.t_s + voyage_arrival_wait_s(bare, boat.t_s));
     return ending;
 }
 

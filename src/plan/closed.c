@@ -90,3 +90,44 @@ bool closed_tell(const struct voyage *voyage,
                      "a mile joins the start, the places to pass and the "
                      "finish");
 }
+
+bool closed_by(const struct voyage *voyage,
+               const struct search_request *request, enum obstacle cause,
+               struct arena *arena, struct error *error) {
+    switch (cause) {
+    case OBSTACLE_WIND:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by max_wind, "
+                         "%.4g kn; raise it or depart at another time",
+                         mps_to_kn(voyage->max_wind_mps.value));
+    case OBSTACLE_GUST:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by max_gust, "
+                         "%.4g kn; raise it or depart at another time",
+                         mps_to_kn(voyage->max_gust_mps.value));
+    case OBSTACLE_WAVE:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by max_wave, "
+                         "%.1f m; raise it or depart at another time",
+                         voyage->max_wave_m.value);
+    case OBSTACLE_ZONE:
+        return error_set(error, STATUS_NO_ROUTE,
+                         "no route inside the forecast: closed by %s in their "
+                         "time; depart at another",
+                         closed_zones(voyage->water, request, arena));
+    case OBSTACLE_NONE:
+    case OBSTACLE_LAND:
+    case OBSTACLE_AREA:
+    case OBSTACLE_HORIZON:
+    case OBSTACLE_NO_SPEED:
+    case OBSTACLE_CURRENT:
+    case OBSTACLE_LANDFALL:
+    case OBSTACLE_FUEL:
+    case OBSTACLE_COUNT:
+        break;
+    }
+    return error_set(error, STATUS_NO_ROUTE,
+                     "no route inside the forecast: stopped by %s; ask for a "
+                     "larger area or depart at another time",
+                     obstacle_name(cause));
+}

@@ -1,5 +1,4 @@
-/* Why no way over open water leads from stop to stop: what would have to go for
- * one to open. */
+/* Why no way leads from stop to stop: what would have to go for one to open. */
 #ifndef PLAN_CLOSED_H
 #define PLAN_CLOSED_H
 
@@ -14,6 +13,12 @@
 bool closed_tell(const struct voyage *voyage,
                  const struct search_request *request, const char *ask,
                  struct arena *arena, struct error *error);
+
+/* For a request whose ways are open, but on which that stopped the search.
+ * Fills `error` and returns false: STATUS_NO_ROUTE. */
+bool closed_by(const struct voyage *voyage,
+               const struct search_request *request, enum obstacle cause,
+               struct arena *arena, struct error *error);
 
 /* The zones that the shortest way of the request meets: "the zone 'A'", "the
  * zones 'A', 'B' and others"; "the zones" where it meets none. */

@@ -110,6 +110,14 @@ enum obstacle course_with_changes(const struct voyage *voyage,
     return why;
 }
 
+double course_cost_s(const struct voyage *voyage, const struct track *course,
+                     const struct underway *start) {
+    double elapsed_s;
+    double cost_s = track_cost(voyage, course, start, &elapsed_s);
+    return isfinite(cost_s) ? cost_s + voyage_arrival_wait_s(voyage, elapsed_s)
+                            : cost_s;
+}
+
 void course_run_out(const struct voyage *voyage, struct track *track,
                     const struct underway *start) {
     const struct vertex *v = track->vertices;

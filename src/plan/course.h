@@ -34,6 +34,11 @@ enum obstacle course_with_changes(const struct voyage *voyage,
                                   const struct underway *start,
                                   struct arena *arena);
 
+/* What a course costs as it is to be sailed: with what she waits for light at
+ * the finish. HUGE_VAL where it can't be sailed without creeping. */
+double course_cost_s(const struct voyage *voyage, const struct track *course,
+                     const struct underway *start);
+
 /* Moves the end of a track on, or back, along its course to where the forecast
  * ends; leaves it alone where something else is in the way. */
 void course_run_out(const struct voyage *voyage, struct track *track,

@@ -29,6 +29,7 @@ struct sums {
     double twa_sine, twa_cosine, awa_sine, awa_cosine;
     double wave_m, wave_period_s;
     double wave_east, wave_north, wave_s, current_s, night_s, motored_s;
+    double wait_s, pace_frac;
     struct figure gust, wave;
     bool gust_estimated, wave_estimated, wave_split, beyond, polar_beyond,
         unchecked;
@@ -346,6 +347,21 @@ static void put_means(const struct sums *sums, struct plan_leg *leg) {
     }
 }
 
+/* A leg, and the time that she waits where it starts. */
+static void begin_leg(struct logbook *log, const struct vertex *vertex,
+                      const struct underway *boat) {
+    struct sail_step wait = {.from = boat->at,
+                             .to = boat->at,
+                             .start_s = boat->t_s,
+                             .seconds = track_wait_s(vertex, boat)};
+    log->sums =
+        (struct sums){.wait_s = wait.seconds, .pace_frac = vertex->pace_frac};
+    if (wait.seconds <= 0.0)
+        return;
+    log->sums.night_s = darkness_s(log->plan->depart, &wait);
+    add_point(log, boat->at, boat->t_s + wait.seconds);
+}
+
 static void close_leg(struct logbook *log, struct position from, double start_s,
                       const struct underway *boat) {
     struct plan *plan = log->plan;
@@ -362,6 +378,8 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
         .course_deg = line.course_deg,
         .distance_m = line.distance_m,
         .deck = main_deck(sums, boat->deck),
+        .pace_frac = sums->pace_frac,
+        .wait_s = sums->wait_s,
         .night_s = sums->night_s,
         .motored_s = sums->motored_s,
         .gust_estimated = sums->gust_estimated,
@@ -370,7 +388,8 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
         .beyond_forecast = sums->beyond,
         .polar_beyond = sums->polar_beyond,
         .unchecked = sums->unchecked,
-        .sog_mps = line.distance_m / fmax(boat->t_s - start_s, 1e-9),
+        .sog_mps =
+            line.distance_m / fmax(boat->t_s - start_s - sums->wait_s, 1e-9),
     };
     leg->mode = deck_mode(leg->deck);
     leg->trust = trust_at(plan, leg->start);
@@ -412,7 +431,7 @@ void legs_sail(const struct voyage *voyage, const struct track *course,
     for (size_t i = 0; i + 1 < course->count; i++) {
         struct position from = boat->at;
         double start_s = boat->t_s;
-        log.sums = (struct sums){.seconds = 0.0};
+        begin_leg(&log, &course->vertices[i], boat);
         log.course_deg =
             rhumb_between(from, course->vertices[i + 1].at).course_deg;
         *obstacle = track_sail_stretch(voyage, course, i, boat, &observer);

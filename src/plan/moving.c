@@ -160,8 +160,7 @@ static bool take(struct mover *mover, const struct target *target,
         resail_moved(target->resail, target->change, target->t_s);
     struct track track = resail_course_moved(target->resail, target->change,
                                              &moved, mover->arena);
-    double elapsed_s;
-    double cost_s = track_cost(mover->voyage, &track, mover->start, &elapsed_s);
+    double cost_s = course_cost_s(mover->voyage, &track, mover->start);
     if (cost_s > mover->most_cost_s || mover->list.count == MOVED_MOST ||
         (track.count > mover->course.count &&
          track.count > mover->wish->most_points) ||
@@ -207,9 +206,7 @@ static bool move_next(struct mover *mover, bool dark, double *after_s) {
  * watch; of the same kind in order of time. Each is kept if the whole, sailed
  * with all that were kept before, costs no more than it may. */
 static void move_all(struct mover *mover) {
-    double elapsed_s;
-    double cost_s =
-        track_cost(mover->voyage, &mover->course, mover->start, &elapsed_s);
+    double cost_s = course_cost_s(mover->voyage, &mover->course, mover->start);
     mover->list.count = 0;
     mover->most_cost_s = cost_s + mover->wish->margin_s;
     for (int dark = 1; dark >= 0; dark--) {

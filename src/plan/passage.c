@@ -16,6 +16,7 @@
 #include "plan/legs.h"
 #include "plan/margins.h"
 #include "plan/moving.h"
+#include "plan/orders.h"
 #include "plan/paying.h"
 #include "plan/preflight.h"
 #include "plan/reasons.h"
@@ -24,12 +25,8 @@
 #include "plan/warnings.h"
 #include "plan/ways.h"
 #include "plan/weather.h"
-#include "search/rig.h"
 
 #include <math.h>
-
-/* A track of the crew's own is cut for changes every so many miles. */
-static const double GIVEN_SPACING_M = 10.0 * METRES_PER_NMI;
 
 /* A way shorter than this leads nowhere. */
 static const double SAME_PLACE_M = 10.0;
@@ -46,6 +43,7 @@ struct story {
     struct weather_view weather;
     struct water water;
     struct berth from, to; /* where the way begins and ends in the sea */
+    struct arrival_light light;
     struct voyage voyage;
     struct underway start;
     struct plan *plan;
@@ -99,7 +97,23 @@ static void begin(struct story *story, const struct world *world,
         .clear_m = bars ? water_clear_m : NULL,
         .water = &story->water,
     };
+    story->light = (struct arrival_light){request->to, request->depart};
+    if (request->arrive == ARRIVE_DAYLIGHT) {
+        story->voyage.arrival_wait_s = arrival_wait_s;
+        story->voyage.arrival = &story->light;
+    }
     story->start = sail_start(request->from, request->start);
+}
+
+/* No room for more places in a searched route is none in what is added; a given
+ * track has what it has. */
+static struct pacing_options pacing_of(const struct story *story) {
+    const struct request *request = story->request;
+    return (struct pacing_options){
+        .circle_m =
+            fmax(request->approach_m, story->world->boat.spar.landfall_m),
+        .most_points =
+            story->plan->timed_only ? SIZE_MAX : (size_t)request->route_points};
 }
 
 /* Land and zones bar the way; a start or finish on land is brought to the sea.
@@ -172,6 +186,7 @@ static void put_head(struct story *story) {
     plan->good_until = trust_ends(plan, TRUST_GOOD_S);
     plan->fair_until = trust_ends(plan, TRUST_FAIR_S);
     plan->ease = request->ease;
+    plan->arrive_by_day = request->arrive == ARRIVE_DAYLIGHT;
     plan->daylight_only = story->voyage.work_rule == WORK_DAYLIGHT_ONLY;
     plan->max_wind_mps = request->max_wind_mps;
     plan->max_gust_mps = request->max_gust_mps;
@@ -235,14 +250,23 @@ static struct moving wish_of(const struct request *request, double elapsed_s) {
         .most_points = (size_t)request->route_points};
 }
 
-/* A course that reaches the finish, with its deck work moved there. */
+/* A course that reaches the finish, at the pace that brings her there by day
+ * where that is wanted, and with its deck work moved to where the crew would
+ * rather have it. */
 static struct moved_course move_work(const struct story *story,
                                      const struct track *course) {
     double elapsed_s;
-    track_cost(&story->voyage, course, &story->start, &elapsed_s);
+    struct pacing_options pacing = pacing_of(story);
+    struct track paced = pacing_course(&story->voyage, course, &story->start,
+                                       &pacing, story->arena);
+    track_cost(&story->voyage, &paced, &story->start, &elapsed_s);
     struct moving wish = wish_of(story->request, elapsed_s);
-    return moving_course(&story->voyage, course, &story->start, &wish,
-                         story->arena);
+    struct moved_course moved = moving_course(
+        &story->voyage, &paced, &story->start, &wish, story->arena);
+    if (moved.list.count > 0)
+        moved.track = pacing_course(&story->voyage, &moved.track, &story->start,
+                                    &pacing, story->arena);
+    return moved;
 }
 
 /* The engine as the course is sailed in the end: a little other than it was
@@ -310,6 +334,7 @@ static void find_ways(const struct story *story,
         .asked = asked,
         .cut = {.leg_loss_frac = request->leg_loss_frac,
                 .most_points = (size_t)request->route_points},
+        .pacing = pacing_of(story),
         .arena = story->arena};
     if (progress)
         ask.told = (struct search_progress){.report = progress->report,
@@ -328,48 +353,6 @@ static bool closed_for_good(const struct story *story,
     preflight_ask(story->world, story->request, fmax(room_deg, MORE_ROOM_DEG),
                   ask);
     return closed_tell(&story->voyage, asked, ask, story->arena, error);
-}
-
-static bool no_route(const struct story *story,
-                     const struct search_request *asked, enum obstacle cause,
-                     struct error *error) {
-    const struct request *request = story->request;
-    switch (cause) {
-    case OBSTACLE_WIND:
-        return error_set(error, STATUS_NO_ROUTE,
-                         "no route inside the forecast: closed by max_wind, "
-                         "%.4g kn; raise it or depart at another time",
-                         mps_to_kn(request->max_wind_mps.value));
-    case OBSTACLE_GUST:
-        return error_set(error, STATUS_NO_ROUTE,
-                         "no route inside the forecast: closed by max_gust, "
-                         "%.4g kn; raise it or depart at another time",
-                         mps_to_kn(request->max_gust_mps.value));
-    case OBSTACLE_WAVE:
-        return error_set(error, STATUS_NO_ROUTE,
-                         "no route inside the forecast: closed by max_wave, "
-                         "%.1f m; raise it or depart at another time",
-                         request->max_wave_m.value);
-    case OBSTACLE_ZONE:
-        return error_set(error, STATUS_NO_ROUTE,
-                         "no route inside the forecast: closed by %s in their "
-                         "time; depart at another",
-                         closed_zones(&story->water, asked, story->arena));
-    case OBSTACLE_NONE:
-    case OBSTACLE_LAND:
-    case OBSTACLE_AREA:
-    case OBSTACLE_HORIZON:
-    case OBSTACLE_NO_SPEED:
-    case OBSTACLE_CURRENT:
-    case OBSTACLE_LANDFALL:
-    case OBSTACLE_FUEL:
-    case OBSTACLE_COUNT:
-        break;
-    }
-    return error_set(error, STATUS_NO_ROUTE,
-                     "no route inside the forecast: stopped by %s; ask for a "
-                     "larger area or depart at another time",
-                     obstacle_name(cause));
 }
 
 /* Sailed as far as the forecast goes, not up to one of the crew's limits. */
@@ -430,12 +413,20 @@ static bool check_way(const struct story *story, struct error *error) {
                      at);
 }
 
-/* On a course that was found without the spar it may still pay; timed again,
- * it would be used there. */
+static enum obstacle give_orders(const struct story *story, bool own_changes,
+                                 struct track *track) {
+    struct orders_options options = {.own_changes = own_changes,
+                                     .pacing = pacing_of(story)};
+    return orders_give(&story->voyage, track, &story->start, &options,
+                       story->arena);
+}
+
+/* As it would be rigged where it is timed again: on a course that was found
+ * without the spar it may still pay, and one that was found in a hurry is
+ * judged anew. */
 static void rig_again(const struct story *story, struct track *course) {
-    struct track rigged = track_copy(story->arena, course);
-    if (course_rig(&story->voyage, &rigged, &story->start, story->arena) ==
-        OBSTACLE_NONE)
+    struct track rigged = *course;
+    if (give_orders(story, true, &rigged) == OBSTACLE_NONE)
         *course = rigged;
 }
 
@@ -472,7 +463,7 @@ bool plan_passage(const struct world *world, const struct request *request,
     if (known) {
         struct track course = best->course;
         story.voyage.motoring = best->motoring;
-        if (!spar_pays)
+        if (!spar_pays || story.voyage.arrival_wait_s)
             rig_again(&story, &course);
         write_down(&story, &course, best->found.reached);
         put_isochrones(story.plan, &with.found, arena);
@@ -483,7 +474,7 @@ bool plan_passage(const struct world *world, const struct request *request,
         return check_written(story.plan, best, error) &&
                barred_check(story.plan, error);
     }
-    return no_route(&story, &asked, with.found.cause, error);
+    return closed_by(&story.voyage, &asked, with.found.cause, arena, error);
 }
 
 /* --- along ---------------------------------------------------------------- */
@@ -497,20 +488,6 @@ static struct track track_given(const struct story *story,
         track.vertices[i] =
             (struct vertex){.at = given->places[i], .pinned = true};
     return track;
-}
-
-/* Where changes may fall anywhere: places for them, those that are not used
- * taken out again. */
-static enum obstacle give_orders(const struct story *story, bool own_changes,
-                                 struct track *track) {
-    const struct voyage *voyage = &story->voyage;
-    if (own_changes)
-        return course_rig(voyage, track, &story->start, story->arena);
-    *track = rig_divide(voyage, track, GIVEN_SPACING_M, story->arena);
-    enum obstacle why =
-        course_with_changes(voyage, track, &story->start, story->arena);
-    *track = rig_thin(track, story->arena);
-    return why;
 }
 
 /* Sails stretch by stretch up to the first that can't be; its index. */
@@ -570,6 +547,7 @@ bool plan_along(const struct world *world, const struct request *request,
         figure_unknown();
     if (!find_ports(&story, error))
         return false;
+    story.plan->timed_only = true;
     struct track course = track_given(&story, given);
     enum obstacle why,
         unrigged = give_orders(&story, given->own_changes, &course);
@@ -579,7 +557,6 @@ bool plan_along(const struct world *world, const struct request *request,
     double elapsed_s;
     if (isinf(engine_fit(voyage, &course, &story.start, &elapsed_s)))
         return not_fuelled(&world->boat, error);
-    story.plan->timed_only = true;
     if (unrigged != OBSTACLE_NONE)
         story.plan->unrigged = obstacle_name(unrigged);
     write_down(&story, &course, true);

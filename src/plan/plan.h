@@ -88,7 +88,11 @@ struct plan_leg {
     struct plan_roll roll;
     struct plan_remarks remarks;
     double motored_s;
-    double night_s;                          /* with the sun below -6 degrees */
+    double
+        pace_frac;  /* of her speed, held back to arrive by daylight; 0: all */
+    double wait_s;  /* where it starts, to arrive by daylight: not in the
+                       means, and how she drifts is not known */
+    double night_s; /* with the sun below -6 degrees */
     struct plan_sky sky;                     /* where it starts */
     double current_mps, current_towards_deg; /* 0, 0 where unknown */
     bool current_known;
@@ -105,6 +109,9 @@ struct plan_leg {
                                    plan/broken.h */
     struct plan_heading broken;
 };
+
+/* A shorter wait is no news. */
+#define PLAN_WAIT_TOLD_S 60.0
 
 /* The same, whatever the forecast's timing error: what the weather bounds is
  * less by that error, what sun and course bound is not. */
@@ -357,6 +364,7 @@ struct plan {
     struct instant good_until, fair_until; /* trust; forecast_end at most */
     double ease;
     struct figure max_wind_mps, max_gust_mps; /* the crew's limits */
+    bool arrive_by_day;                       /* wanted; plan/pacing.h */
     bool daylight_only; /* nobody may go forward in the dark, but for the last
                            stow and one that the spar's limits force */
     bool timed_only;    /* made by `along`: a given track, not a search */

@@ -395,7 +395,6 @@ static bool check_built(const struct request *request, struct arena *arena,
                         struct error *error) {
     const struct lack lacks[] = {
         {request->member.known, "member", "leave it out"},
-        {request->arrive != 0, "arrive", "give any"},
     };
     for (size_t i = 0; i < sizeof lacks / sizeof *lacks; i++)
         if (lacks[i].wanted)

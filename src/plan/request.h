@@ -26,6 +26,9 @@ enum after_forecast {
     AFTER_STOP  /* the plan ends there */
 };
 
+/* As the choices of `arrive` are numbered. */
+enum arrive { ARRIVE_ANY, ARRIVE_DAYLIGHT };
+
 /* Limits, checked before memory is asked for: places to pass (and ports to run
  * to), files of a kind, keys in the table. */
 enum { REQUEST_VIA = 50, REQUEST_FILES = 200, REQUEST_KEYS = 64 };
@@ -49,7 +52,7 @@ struct request {
     const char *coast_text; /* "auto", "none" or the path of a file */
     const char *previous_path;
     int deck_work; /* choice: any, daylight-first, daylight-only */
-    int arrive;    /* choice: any, daylight */
+    int arrive;    /* enum arrive */
     double clearance_m;
     struct figure member;
     struct figure max_wind_mps, max_gust_mps, max_wave_m;

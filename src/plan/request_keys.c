@@ -64,7 +64,7 @@ static const struct key keys[] = {
      "plan.json of the plan that is being sailed: what has changed since, and "
      "whether its track is still good"},
     {"passage", "arrive", KEY_CHOICE, AT(arrive), 0, 0, 0, "", "any", arrivals,
-     "when to arrive; only any is built yet"},
+     "when to arrive: any; daylight, she hurries, slows down or waits for it"},
     {"passage", "threads", KEY_COUNT, AT(threads), 0, 256, 0, "", "0", NULL,
      "of the search; 0: as many as there are cores"},
     {"passage", "out", KEY_PATH, AT(out), 0, 0, 0, "", "", NULL,

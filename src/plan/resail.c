@@ -137,12 +137,15 @@ static const struct vertex *vertex_at(const struct again *again, size_t index) {
     return &again->resail->course->vertices[index];
 }
 
-/* On under one order to a place; false where she can't. */
-static bool sail_under(struct again *again, struct deck order,
+/* On along a stretch, at its pace but under one order, to a place; false where
+ * she can't. */
+static bool sail_under(struct again *again, size_t stretch, struct deck order,
                        struct position to) {
     struct sail_observer observer = observer_of(again);
-    again->obstacle = track_sail_leg(again->resail->voyage, &again->boat, order,
-                                     to, &observer);
+    struct vertex under = *vertex_at(again, stretch);
+    under.order = order;
+    again->obstacle = track_sail_paced(again->resail->voyage, &again->boat,
+                                       &under, to, &observer);
     return again->obstacle == OBSTACLE_NONE;
 }
 
@@ -150,18 +153,20 @@ static bool sail_under(struct again *again, struct deck order,
 static bool sail_until(struct again *again, struct deck order, size_t stretch,
                        double t_s) {
     struct underway *boat = &again->boat;
-    const struct voyage *voyage = again->resail->voyage;
+    struct voyage paced =
+        track_pace(again->resail->voyage, vertex_at(again, stretch));
     struct sail_observer observer = observer_of(again);
     struct rhumb line =
         rhumb_between(boat->at, vertex_at(again, stretch + 1)->at);
     double end_m = boat->sailed_m + line.distance_m;
     if (t_s - boat->t_s <= SAME_TIME_S || line.distance_m <= SAME_PLACE_M)
         return true;
+    boat->motion_known = false; /* it may be that of another pace */
     enum obstacle why =
-        sail_change_deck(voyage, boat, line.course_deg, order, &observer);
+        sail_change_deck(&paced, boat, line.course_deg, order, &observer);
     while (why == OBSTACLE_NONE && t_s - boat->t_s > SAME_TIME_S &&
            end_m - boat->sailed_m > SAME_PLACE_M)
-        why = sail_step(voyage, boat, line.course_deg, t_s - boat->t_s,
+        why = sail_step(&paced, boat, line.course_deg, t_s - boat->t_s,
                         end_m - boat->sailed_m, &observer);
     again->obstacle = why;
     return why == OBSTACLE_NONE;
@@ -258,12 +263,13 @@ static struct resailed failed(struct again *again) {
 static bool sail_as_ordered(struct again *again, size_t vertex) {
     struct deck order = vertex_at(again, vertex)->order;
     struct position to = vertex_at(again, vertex + 1)->at;
-    if (sail_under(again, order, to))
+    if (sail_under(again, vertex, order, to))
         return true;
     if (again->obstacle != OBSTACLE_LANDFALL || again->own ||
         vertex < again->stow)
         return false;
-    struct voyage excused = *again->resail->voyage;
+    struct voyage excused =
+        track_pace(again->resail->voyage, vertex_at(again, vertex));
     struct sail_observer observer = observer_of(again);
     excused.starts_near_finish = true;
     again->told.hastened = true;
@@ -297,7 +303,8 @@ static struct resailed sail_home(struct again *again, size_t stretch,
     }
     again->told.sailed = boat->crept_s <= 0.0;
     again->told.t_s = boat->t_s;
-    again->told.cost_s = boat->t_s + voyage->ease * boat->discomfort_s + work_s;
+    again->told.cost_s = boat->t_s + voyage_arrival_wait_s(voyage, boat->t_s) +
+                         voyage->ease * boat->discomfort_s + work_s;
     return again->told;
 }
 
@@ -341,9 +348,9 @@ static bool sail_sooner(struct again *again, const struct resail_change *change,
     note_place(again, *at);
     again->waiting = true;
     for (size_t i = *at; i < change->stretch; i++)
-        if (!sail_under(again, order, vertex_at(again, i + 1)->at))
+        if (!sail_under(again, i, order, vertex_at(again, i + 1)->at))
             return false;
-    if (!sail_under(again, order, change->begun_at))
+    if (!sail_under(again, change->stretch, order, change->begun_at))
         return false;
     again->waiting = false;
     again->boat.rolled_for_now = again->boat.rolled_for_now ||
@@ -418,7 +425,8 @@ static size_t vertex_for(struct track *track, const struct resailed *moved) {
     track->count++;
     v[at + 1] = (struct vertex){.at = position_rounded(moved->at, DECIMALS),
                                 .order = v[at].order,
-                                .added = true};
+                                .added = true,
+                                .pace_frac = v[at].pace_frac};
     return at + 1;
 }
 
@@ -484,7 +492,7 @@ static struct resailed sail_with(const struct resail *resail,
     again.undone = true;
     again.boat = resail->arrived[change->stretch];
     for (size_t i = change->stretch; i < next; i++)
-        if (!sail_under(&again, undone ? kept : vertex_at(&again, i)->order,
+        if (!sail_under(&again, i, undone ? kept : vertex_at(&again, i)->order,
                         vertex_at(&again, i + 1)->at))
             return failed(&again);
     again.undone = false;

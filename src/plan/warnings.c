@@ -173,6 +173,19 @@ static void about_dark_work(struct list *list) {
                               count));
 }
 
+static void about_waiting(struct list *list) {
+    const struct plan *plan = list->plan;
+    for (size_t i = 0; i < plan->leg_count; i++)
+        if (plan->legs[i].wait_s >= PLAN_WAIT_TOLD_S)
+            add(list,
+                arena_print(list->arena,
+                            "to arrive by daylight she waits %.1f h at sea, "
+                            "where leg %s starts; how she drifts there is "
+                            "not in the plan, and to depart later may spare it",
+                            s_to_hours(plan->legs[i].wait_s),
+                            mark_leg(list->arena, i)));
+}
+
 static void add_text(void *list, const char *text) {
     add(list, text);
 }
@@ -207,5 +220,6 @@ void warnings_give(struct plan *plan, const struct warned *from,
     const char *dark = arrival_warning(plan, arena);
     if (dark)
         add(&list, dark);
+    about_waiting(&list);
     cautions_warn(plan, add_text, &list, arena);
 }

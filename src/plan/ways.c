@@ -76,15 +76,61 @@ static void ration(const struct ways_ask *ask, const struct voyage *voyage,
     way->found.cause = OBSTACLE_FUEL;
 }
 
-static void find_within(const struct ways_ask *ask, bool spar_allowed,
+static void find_within(const struct ways_ask *ask, const struct voyage *voyage,
                         const struct search_progress *told, struct arena *arena,
                         struct way *way) {
-    struct voyage voyage = *ask->voyage;
-    voyage.spar_allowed = spar_allowed;
-    find(ask, &voyage, told, arena, way);
+    find(ask, voyage, told, arena, way);
     if (way->found.reached &&
-        !engine_is_within(&voyage, &way->course, ask->start))
-        ration(ask, &voyage, told, arena, way);
+        !engine_is_within(voyage, &way->course, ask->start))
+        ration(ask, voyage, told, arena, way);
+}
+
+/* A way being looked for, in a hurry or with time to spare. */
+struct finding {
+    const struct ways_ask *ask;
+    struct voyage voyage;
+    const struct search_progress *told;
+    struct arena *arena;
+    struct way *best;
+    bool tried;
+};
+
+static struct haste_tried try_way(void *context, double factor) {
+    struct finding *finding = context;
+    const struct ways_ask *ask = finding->ask;
+    struct voyage weighed = finding->voyage, held = finding->voyage;
+    struct way way;
+    weighed.ease *= factor;
+    weighed.arrival_wait_s = NULL;
+    find_within(ask, &weighed, finding->told, finding->arena, &way);
+    struct haste_tried tried = {.cost_s = way.cost_s};
+    if (way.found.reached && held.arrival_wait_s) {
+        held.motoring = way.motoring;
+        tried = pacing_judge(&held, &way.course, ask->start, &ask->pacing,
+                             finding->arena);
+        way.cost_s = tried.cost_s;
+        way.elapsed_s += voyage_arrival_wait_s(&held, way.elapsed_s);
+    }
+    if (!finding->tried || way.cost_s < finding->best->cost_s)
+        *finding->best = way;
+    finding->tried = true;
+    return tried;
+}
+
+/* The way without the spar is for comparison: neither hurried nor delayed. */
+static void find_best(const struct ways_ask *ask, bool spar_allowed,
+                      const struct search_progress *told, struct arena *arena,
+                      struct way *way) {
+    struct finding finding = {.ask = ask,
+                              .voyage = *ask->voyage,
+                              .told = told,
+                              .arena = arena,
+                              .best = way};
+    finding.voyage.spar_allowed = spar_allowed;
+    if (spar_allowed)
+        haste_try_all(try_way, &finding, ask->voyage->ease);
+    else
+        try_way(&finding, 1.0);
 }
 
 struct both {
@@ -97,11 +143,11 @@ static void find_both(void *context) {
     struct both *both = context;
     const struct ways_ask *ask = both->ask;
 #pragma omp task
-    find_within(ask, true, &ask->told, ask->arena, both->with);
+    find_best(ask, true, &ask->told, ask->arena, both->with);
     if (ask->asked->start.spar != SPAR_STOWED)
         return;
 #pragma omp task
-    find_within(ask, false, NULL, &both->aside, both->without);
+    find_best(ask, false, NULL, &both->aside, both->without);
 }
 
 void ways_find(const struct ways_ask *ask, struct way *with,

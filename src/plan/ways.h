@@ -4,12 +4,14 @@
 #define PLAN_WAYS_H
 
 #include "plan/course.h"
+#include "plan/pacing.h"
 #include "search/search.h"
 
 struct way {
     struct search_result found;
-    struct track course;      /* the track cut into legs */
-    double cost_s, elapsed_s; /* of that; infinite where there is none */
+    struct track course; /* the track cut into legs */
+    /* Of that, with the wait for light; infinite where there is none. */
+    double cost_s, elapsed_s;
     struct motoring motoring; /* by which it is within the fuel */
 };
 
@@ -18,6 +20,7 @@ struct ways_ask {
     const struct underway *start;
     const struct search_request *asked;
     struct course_options cut;
+    struct pacing_options pacing; /* for an arrival by daylight */
     struct search_progress told;
     struct arena *arena;
 };

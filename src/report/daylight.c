@@ -54,6 +54,9 @@ const char *daylight_advice(const struct plan *plan) {
         [AT_NIGHT] = ": slow down or stand off rather than enter in the dark",
         [DARK_FIRST] = ": slow down rather than enter in the dark",
         [DARK_LAST] = ": be early, or stand off until it is day"};
+    if (plan->arrive_by_day && plan->arrival.known && !plan->arrival.dark)
+        return ": planned for daylight; if early or late, slow down or stand "
+               "off until day";
     return advice[arrival_of(plan)];
 }
 

@@ -153,6 +153,9 @@ static void put_leg_figures(struct json *json, const struct plan_leg *leg,
     put_hours_figure(json, "motor_h", (struct figure){fitted, leg->motored_s});
     json_put_flag(json, "beyond_forecast", leg->beyond_forecast);
     put_sky(json, &leg->sky);
+    json_put_number(json, "pace_part",
+                    leg->pace_frac > 0 ? leg->pace_frac : 1.0, 4);
+    put_hours(json, "wait_h", leg->wait_s);
 }
 
 static void put_room(struct json *json, const struct plan_change *change) {

@@ -4,6 +4,7 @@
 #include "exchange/gpx.h"
 #include "report/compass.h"
 #include "report/due.h"
+#include "report/spare.h"
 #include "report/waypoint.h"
 #include "report/words.h"
 
@@ -60,7 +61,9 @@ static const char *description(struct arena *arena, const struct plan *plan,
     if (!point->starts_leg)
         return order(arena, plan, point->work);
     const char *cockpit = cockpit_orders(arena, plan, point);
-    const char *steer = steering(arena, plan, point->leg);
+    const char *steer =
+        arena_print(arena, "%s%s", spare_of_leg(arena, point->leg),
+                    steering(arena, plan, point->leg));
     if (!point->work)
         return arena_print(arena, "%s%s", cockpit, steer);
     const char *work = order(arena, plan, point->work);

@@ -18,6 +18,7 @@
 #include "report/nights.h"
 #include "report/room.h"
 #include "report/sheet.h"
+#include "report/spare.h"
 #include "report/stretches.h"
 #include "report/watch.h"
 #include "report/watches.h"
@@ -241,6 +242,7 @@ static void write_legs(const struct plan *plan,
     write_key(plan, stream);
     write_turning(&arena, plan, waypoints, stream);
     light_write_legs(plan, waypoints, stream);
+    spare_write_legs(waypoints, stream);
     write_remarks(plan, waypoints, stream);
     arena_free(&arena);
 }

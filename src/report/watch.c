@@ -12,6 +12,7 @@
 #include "report/limits.h"
 #include "report/room.h"
 #include "report/sheet.h"
+#include "report/spare.h"
 #include "report/watches.h"
 #include "report/words.h"
 #include <math.h>
@@ -127,6 +128,7 @@ void watch_write_head(const struct plan *plan, FILE *stream) {
     sheet_entry(stream, "To", "%s", to);
     sheet_entry(stream, "Depart", "%s", depart);
     write_arrival(plan, stream);
+    spare_write_head(plan, stream);
     write_forecast(plan, stream);
     write_coast(plan, stream);
     write_berths(plan, stream);
@@ -224,6 +226,7 @@ void watch_write_departure(const struct plan *plan, const struct nights *nights,
     write_rig(&arena, plan, stream);
     engine_report_departure(plan, stream);
     write_course(&arena, plan, leg, stream);
+    spare_write_leg(leg, stream);
     write_wind(&arena, plan, leg, stream);
     write_sea(&arena, leg, stream);
     sheet_entry(stream, "Roll", "%s", words_roll(&arena, leg->roll_deg));

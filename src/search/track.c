@@ -68,13 +68,97 @@ enum obstacle track_sail_leg(const struct voyage *voyage, struct underway *boat,
     }
 }
 
+struct voyage track_pace(const struct voyage *voyage,
+                         const struct vertex *vertex) {
+    struct voyage paced = *voyage;
+    paced.pace_frac = vertex->pace_frac;
+    return paced;
+}
+
+double track_wait_s(const struct vertex *vertex, const struct underway *boat) {
+    return fmax(0.0, vertex->wait_until_s - boat->t_s);
+}
+
+/* She lies with the wind so far off her bow, without way (common practice, no
+ * source). */
+static const double LYING_TWA_DEG = 50.0;
+
+/* The discomfort of some minutes of it, seconds. */
+static enum obstacle lie(const struct voyage *voyage,
+                         const struct underway *boat, double seconds,
+                         double *discomfort_s) {
+    struct conditions here;
+    enum obstacle obstacle = voyage_look(voyage, boat->at, boat->t_s, &here);
+    if (obstacle == OBSTACLE_NONE)
+        obstacle = voyage_limit(voyage, &here);
+    if (obstacle != OBSTACLE_NONE)
+        return obstacle;
+    struct motion motion = {.heading_deg =
+                                angle_wrap_360(here.twd_deg - LYING_TWA_DEG),
+                            .twa_deg = LYING_TWA_DEG,
+                            .tws_mps = here.tws_mps,
+                            .aws_mps = here.tws_mps};
+    double roll_deg = voyage_roll_deg(voyage, &here, &motion, boat->deck);
+    *discomfort_s = seconds * voyage_discomfort(voyage, roll_deg);
+    return OBSTACLE_NONE;
+}
+
+static enum obstacle lie_until(const struct voyage *voyage,
+                               struct underway *boat, double end_s) {
+    boat->here_known = boat->motion_known = false;
+    while (boat->t_s < end_s) {
+        double discomfort_s, left_s = end_s - boat->t_s;
+        double seconds = fmin(left_s, voyage->step_s);
+        enum obstacle obstacle = lie(voyage, boat, seconds, &discomfort_s);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
+        boat->t_s = seconds < left_s ? boat->t_s + seconds : end_s;
+        boat->discomfort_s += discomfort_s;
+        boat->cost_s += seconds + voyage->ease * discomfort_s;
+        boat->work_left_s = fmax(0.0, boat->work_left_s - seconds);
+    }
+    boat->stowing = boat->stowing && boat->work_left_s > 0.0;
+    return OBSTACLE_NONE;
+}
+
+/* What is ordered is done first, then she stays. */
+static enum obstacle wait_at(const struct voyage *voyage, struct underway *boat,
+                             const struct vertex *vertex, struct position to,
+                             const struct sail_observer *observer) {
+    double course_deg = rhumb_between(boat->at, to).course_deg;
+    double end_s = vertex->wait_until_s;
+    if (track_wait_s(vertex, boat) <= 0.0)
+        return OBSTACLE_NONE;
+    enum obstacle obstacle =
+        sail_change_deck(voyage, boat, course_deg, vertex->order, observer);
+    if (obstacle == OBSTACLE_NONE && voyage->blocked)
+        obstacle = voyage->blocked(voyage->water, boat->at, boat->at, boat->t_s,
+                                   end_s);
+    return obstacle == OBSTACLE_NONE ? lie_until(voyage, boat, end_s)
+                                     : obstacle;
+}
+
+enum obstacle track_sail_paced(const struct voyage *voyage,
+                               struct underway *boat,
+                               const struct vertex *vertex, struct position to,
+                               const struct sail_observer *observer) {
+    if (vertex->pace_frac <= 0.0 && vertex->wait_until_s <= 0.0)
+        return track_sail_leg(voyage, boat, vertex->order, to, observer);
+    struct voyage paced = track_pace(voyage, vertex);
+    boat->motion_known = false; /* it was that of another pace */
+    enum obstacle obstacle = wait_at(&paced, boat, vertex, to, observer);
+    if (obstacle == OBSTACLE_NONE)
+        obstacle = track_sail_leg(&paced, boat, vertex->order, to, observer);
+    boat->motion_known = false;
+    return obstacle;
+}
+
 enum obstacle track_sail_stretch(const struct voyage *voyage,
                                  const struct track *track, size_t index,
                                  struct underway *boat,
                                  const struct sail_observer *observer) {
-    const struct vertex *here = &track->vertices[index];
-    return track_sail_leg(voyage, boat, here->order,
-                          track->vertices[index + 1].at, observer);
+    return track_sail_paced(voyage, boat, &track->vertices[index],
+                            track->vertices[index + 1].at, observer);
 }
 
 /* From astern the wind may be called on either side. What that is worth shows

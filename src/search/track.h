@@ -19,6 +19,11 @@ struct vertex {
     struct deck order; /* for the stretch that starts here; not at the last */
     bool pinned;       /* must stay: start, finish, places to pass */
     bool added;        /* on the line between its neighbours, for a change */
+    /* The pace, which no search sets: plan/pacing.h. */
+    double wait_until_s; /* she stays here until then, what is ordered done;
+                            rolling as a boat that lies hove-to */
+    double pace_frac;    /* of her speed, on the stretch that starts here; 0:
+                            all of it */
 };
 
 struct track {
@@ -38,6 +43,20 @@ struct underway track_start(const struct voyage *voyage,
 enum obstacle track_sail_leg(const struct voyage *voyage, struct underway *boat,
                              struct deck order, struct position to,
                              const struct sail_observer *observer);
+
+/* The voyage at the pace of the stretch that starts at a vertex. */
+struct voyage track_pace(const struct voyage *voyage,
+                         const struct vertex *vertex);
+
+/* Sails straight from where `boat` is to a place, under the order and at the
+ * pace of a vertex. */
+enum obstacle track_sail_paced(const struct voyage *voyage,
+                               struct underway *boat,
+                               const struct vertex *vertex, struct position to,
+                               const struct sail_observer *observer);
+
+/* How long she waits, who comes to a vertex now. */
+double track_wait_s(const struct vertex *vertex, const struct underway *boat);
 
 /* Sails from vertex `index`, where `boat` is, to the next one. */
 enum obstacle track_sail_stretch(const struct voyage *voyage,

@@ -55,7 +55,8 @@ static double sailing_speed(const struct voyage *voyage,
     return factor * polar_speed(&boat->stowed, twa_deg, tws_mps);
 }
 
-/* The same, or under engine; held back while hands are busy. */
+/* The same, or under engine; held back while hands are busy, or to arrive by
+ * daylight. */
 static double boat_speed(const struct voyage *voyage,
                          const struct conditions *conditions, double twa_deg,
                          double tws_mps, struct deck deck, bool working) {
@@ -63,6 +64,8 @@ static double boat_speed(const struct voyage *voyage,
         sailing_speed(voyage, conditions, twa_deg, tws_mps, deck, working);
     if (voyage_motors(conditions, mps))
         mps = voyage->motoring.speed_mps;
+    if (voyage->pace_frac > 0.0)
+        mps *= voyage->pace_frac;
     return working ? voyage->boat->spar.work_speed_frac * mps : mps;
 }
 
@@ -457,6 +460,11 @@ double voyage_hardship_s(const struct voyage *voyage, struct position at,
     if (voyage_lee_m(voyage, at, conditions, COST_LEE_ROOM_M) < COST_LEE_ROOM_M)
         hardship *= COST_LEE_HARDSHIP_FACTOR;
     return hardship;
+}
+
+double voyage_arrival_wait_s(const struct voyage *voyage, double t_s) {
+    return voyage->arrival_wait_s ? voyage->arrival_wait_s(voyage->arrival, t_s)
+                                  : 0.0;
 }
 
 double voyage_top_speed(const struct voyage *voyage) {

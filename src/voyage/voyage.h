@@ -66,6 +66,8 @@ struct voyage {
     struct position finish;  /* where the spar must be in before */
     bool starts_near_finish; /* within landfall: the rule can't hold */
     double step_s;           /* longest step of the integrator */
+    double pace_frac;        /* part of her speed that she is sailed at, held
+                                back on purpose; 0: all of it */
     double max_current_mps;  /* the strongest anywhere, for bounds */
 
     /* OBSTACLE_NONE, _AREA or _HORIZON. `position` anywhere, t_s >= 0. */
@@ -90,7 +92,16 @@ struct voyage {
     double (*clear_m)(const void *water, struct position at,
                       double direction_deg, double most_m);
     const void *water;
+
+    /* How long the boat has to stay off the finish, arriving at that moment,
+     * seconds, >= 0; NULL: she may arrive at any time. A search does not ask:
+     * plan/haste.h. */
+    double (*arrival_wait_s)(const void *arrival, double t_s);
+    const void *arrival;
 };
+
+/* The wait of an arrival at `t_s`. */
+double voyage_arrival_wait_s(const struct voyage *voyage, double t_s);
 
 /* A moment after the last opening and closing of any zone. */
 #define VOYAGE_FOR_GOOD HUGE_VAL

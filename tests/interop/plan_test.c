@@ -314,8 +314,7 @@ static void the_json_has_all_its_keys(void **state) {
                      "mode tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn "
                      "gust_kn wave_m wave_period_s wave_from_deg roll_deg "
                      "night_h motor_h beyond_forecast sun_altitude_deg "
-                     "moon_altitude_deg "
-                     "moon_lit_frac");
+                     "moon_altitude_deg moon_lit_frac pace_part wait_h");
         for (size_t k = 0; k < json_array_size(changes); k++)
             has_keys(json_array_get(changes, k),
                      "change deck_work at position from_state to_state minutes "

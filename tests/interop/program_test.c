@@ -103,7 +103,6 @@ static const struct {
     {"window PASSAGE", 2, "'window' is not built yet"},
     {"plan", 2, "'--boat' is missing, and no passage file is given"},
     {"plan PASSAGE --max-wnd 20", 2, "did you mean '--max-wind'"},
-    {"plan PASSAGE --arrive daylight", 2, "'--arrive' is not built yet"},
     {"plan PASSAGE --magnetic --depart 2031-01-01T00:00Z --out FOLDER/o", 3,
      "the departure 2031-01-01T00:00:00Z is outside the years of the magnetic "
      "model, 2025 to 2029; leave out 'magnetic'"},

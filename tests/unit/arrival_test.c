@@ -115,6 +115,54 @@ static void the_polar_night_has_no_light(void **state) {
     assert_false(plan->arrival.light_known);
 }
 
+/* Seconds of the equinox. */
+static double at_s(double at_h) {
+    return (double)hour(at_h).unix_s;
+}
+
+static void the_dark_is_waited_out(void **state) {
+    (void)state;
+    const struct position equator = {0.0, 0.0};
+    double dawn_h = 5.0 + 43.0 / 60.0, dusk_h = 18.0 + 31.0 / 60.0;
+    assert_near(arrival_dark_s(equator, at_s(12.0)).value, 0.0, 0.0);
+    assert_near(arrival_dark_s(equator, at_s(dawn_h) + 60.0).value, 0.0, 0.0);
+    assert_near(arrival_dark_s(equator, at_s(dusk_h) - 60.0).value, 0.0, 0.0);
+    assert_near(arrival_dark_s(equator, at_s(3.0)).value,
+                hours_to_s(dawn_h - 3.0), 60.0);
+    /* that of the next day, within a minute's shift */
+    assert_near(arrival_dark_s(equator, at_s(20.0)).value,
+                hours_to_s(24.0 + dawn_h - 20.0), 90.0);
+    struct figure wait_s = arrival_dark_s(equator, at_s(20.0));
+    assert_near(arrival_dark_s(equator, at_s(20.0) + wait_s.value).value, 0.0,
+                0.0);
+}
+
+static void where_the_sun_stays_nothing_is_waited_for(void **state) {
+    (void)state;
+    const struct position north = {80.0, 0.0}, south = {-80.0, 0.0};
+    double june_s = at_s(93.0 * 24.0);
+    assert_true(arrival_dark_s(north, june_s).known);
+    assert_near(arrival_dark_s(north, june_s).value, 0.0, 0.0);
+    assert_false(arrival_dark_s(south, june_s).known);
+    struct arrival_light light = {.finish = south, .depart = hour(0.0)};
+    assert_near(arrival_wait_s(&light, 93.0 * 86400.0), 0.0, 0.0);
+}
+
+static void a_night_without_end_is_told(void **state) {
+    (void)state;
+    struct plan *plan = &example.plan;
+    plan_example_make(&example);
+    plan->to = (struct position){-80.0, 0.0};
+    plan->summary.arrive = hour(93.0 * 24.0);
+    plan->arrive_by_day = true;
+    arrival_give(plan);
+    struct arena arena;
+    arena_init(&arena);
+    assert_contains(arrival_warning(plan, &arena),
+                    "it stays dark all day; planned as for any arrival");
+    arena_free(&arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_band_grows_with_the_lead),
@@ -122,6 +170,9 @@ int main(void) {
         cmocka_unit_test(the_crew_is_warned_where_it_is_news),
         cmocka_unit_test(what_is_not_reached_has_no_band),
         cmocka_unit_test(the_polar_night_has_no_light),
+        cmocka_unit_test(the_dark_is_waited_out),
+        cmocka_unit_test(where_the_sun_stays_nothing_is_waited_for),
+        cmocka_unit_test(a_night_without_end_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -28,14 +28,14 @@ static int begin(void **state) {
         .end = {plan->to, instant_plus(plan->depart, hours_to_s(8.0))},
         .motored_s = hours_to_s(8.0)};
     plan->summary.motor_s = figure_of(run.motored_s);
-    plan->engine = (struct plan_engine){
-        .motoring = {.below_mps = kn_to_mps(2.5),
-                     .speed_mps = kn_to_mps(6.0),
-                     .max_wind_mps = kn_to_mps(12.0)},
-        .litres = 30.0,
-        .charging_litres = 6.0,
-        .runs = &run,
-        .run_count = 1};
+    plan->engine =
+        (struct plan_engine){.motoring = {.below_mps = kn_to_mps(2.5),
+                                          .speed_mps = kn_to_mps(6.0),
+                                          .max_wind_mps = kn_to_mps(12.0)},
+                             .litres = 30.0,
+                             .charging_litres = 6.0,
+                             .runs = &run,
+                             .run_count = 1};
     return 0;
 }
 

@@ -118,6 +118,32 @@ static void a_set_waits_for_the_change_of_watch(void **state) {
     arena_free(&passage.arena);
 }
 
+/* It would be dark at the finish 100 s after the arrival. */
+static double dusk_s;
+
+static double until_dawn_s(const void *arrival, double t_s) {
+    (void)arrival;
+    return t_s > dusk_s ? 36000.0 : 0.0;
+}
+
+static void nothing_moves_the_arrival_into_the_dark(void **state) {
+    (void)state;
+    struct passage passage;
+    make(&passage, &steady);
+    passage.voyage.conditions = aft_later;
+    passage.voyage.arrival_wait_s = until_dawn_s;
+    passage.wish.watch_s = figure_of(1e6);
+    passage.wish.first_watch_s = set_s() + 1000.0 - 1e6;
+    dusk_s = HUGE_VAL;
+    move(&passage);
+    assert_int_equal(passage.list.count, 1);
+    dusk_s = passage.resail.end.t_s - 300.0;
+    move(&passage);
+    assert_int_equal(passage.list.count, 0);
+    assert_near(passage.resail.end.t_s, dusk_s - 100.0, 1.0);
+    arena_free(&passage.arena);
+}
+
 /* 0.4 x 1600 s are more than the ten minutes. */
 static void it_does_not_wait_beyond_the_margin(void **state) {
     (void)state;
@@ -296,6 +322,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(without_watches_nothing_moves_by_day),
         TEST(a_set_waits_for_the_change_of_watch),
+        TEST(nothing_moves_the_arrival_into_the_dark),
         TEST(it_does_not_wait_beyond_the_margin),
         TEST(nor_where_it_is_at_a_change_of_watch_already),
         TEST(work_by_night_moves_into_daylight),

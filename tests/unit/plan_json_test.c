@@ -76,7 +76,7 @@ static void all_keys_are_there_in_order(void **state) {
              "tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn gust_kn "
              "wave_m wave_period_s wave_from_deg roll_deg night_h motor_h "
              "beyond_forecast sun_altitude_deg moon_altitude_deg "
-             "moon_lit_frac");
+             "moon_lit_frac pace_part wait_h");
     keys_are(first("changes"),
              "change deck_work at position from_state to_state minutes "
              "earliest latest light trust gust_kn roll_deg pole_length_m "

@@ -285,7 +285,6 @@ static void what_is_not_built_yet_is_refused_in_words(void **state) {
         const char *name, *value, *key;
     } cases[] = {
         {"member", "3", "member"},
-        {"arrive", "daylight", "arrive"},
         {"ease", "0,1,3", "ease"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {

@@ -207,6 +207,85 @@ static void what_can_not_be_sailed_is_crept_and_told(void **state) {
     assert_near(boat.crept_s, 0.0, 0.0);
 }
 
+/* 20 nmi at 4 m/s take 9,260 s, at half that twice as long; the spar is stowed
+ * while she waits, and that is over when she sails on. */
+static void a_pace_is_kept_from_vertex_to_vertex(void **state) {
+    (void)state;
+    struct vertex vertices[4];
+    const struct deck orders[3] = {{.spar = SPAR_STOWED}};
+    struct track track = eastward(orders, vertices);
+    const struct analytic weather = {.wind_from_deg = 180.0, .wind_mps = 8.0};
+    struct boat *boat = boat_of_one_speed();
+    struct voyage voyage = analytic_voyage(boat, &weather, far_away);
+    struct underway start = sail_start(west, orders[0]);
+    double stretch_s = nmi_to_m(20.0) / 4.0, elapsed_s;
+    vertices[1].pace_frac = 0.5;
+    assert_near(track_cost(&voyage, &track, &start, &elapsed_s),
+                4.0 * stretch_s, 1.0);
+    assert_near(elapsed_s, 4.0 * stretch_s, 1.0);
+    start.deck.spar = SPAR_PORT;
+    vertices[0].wait_until_s = boat->spar.stow_s + 1000.0;
+    struct underway under_way = track_start(&voyage, &track, &start);
+    assert_near(track_wait_s(&vertices[0], &under_way),
+                boat->spar.stow_s + 1000.0, 0.0);
+    assert_int_equal(track_sail_stretch(&voyage, &track, 0, &under_way, NULL),
+                     OBSTACLE_NONE);
+    assert_int_equal(under_way.deck.spar, SPAR_STOWED);
+    assert_near(under_way.t_s, stretch_s + boat->spar.stow_s + 1000.0, 1.0);
+    assert_near(track_wait_s(&vertices[0], &under_way), 0.0, 0.0);
+}
+
+/* In a sea she rolls as she lies: that weighs as it does under way. */
+static void a_wait_weighs_by_its_roll(void **state) {
+    (void)state;
+    struct vertex vertices[4];
+    const struct deck orders[3] = {{.spar = SPAR_STOWED}};
+    struct track track = eastward(orders, vertices);
+    const struct analytic weather = {.wind_from_deg = 180.0,
+                                     .wind_mps = 8.0,
+                                     .wave_m = 2.0,
+                                     .wave_period_s = 6.0};
+    struct boat *boat = boat_of_one_speed();
+    struct voyage voyage = analytic_voyage(boat, &weather, far_away);
+    struct underway start = sail_start(west, orders[0]), after[2];
+    voyage.ease = 2.0;
+    boat->comfort.easy_roll_deg = 0.0;
+    for (int waits = 0; waits < 2; waits++) {
+        vertices[0].wait_until_s = waits * 5000.0;
+        after[waits] = track_start(&voyage, &track, &start);
+        assert_int_equal(
+            track_sail_stretch(&voyage, &track, 0, &after[waits], NULL),
+            OBSTACLE_NONE);
+    }
+    double more_s = after[1].discomfort_s - after[0].discomfort_s;
+    assert_true(more_s > 0.0);
+    assert_near(after[1].t_s - after[0].t_s, 5000.0, 1e-6);
+    assert_near(after[1].cost_s - after[0].cost_s, 5000.0 + 2.0 * more_s, 1e-6);
+}
+
+static enum obstacle closed_at_first(const void *water, struct position from,
+                                     struct position to, double start_s,
+                                     double end_s) {
+    (void)water, (void)from, (void)to, (void)end_s;
+    return start_s < 100.0 ? OBSTACLE_ZONE : OBSTACLE_NONE;
+}
+
+static void nobody_waits_where_she_may_not_be(void **state) {
+    (void)state;
+    struct vertex vertices[4];
+    const struct deck orders[3] = {{.spar = SPAR_STOWED}};
+    struct track track = eastward(orders, vertices);
+    const struct analytic weather = {.wind_from_deg = 180.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), &weather, far_away);
+    struct underway boat = sail_start(west, orders[0]);
+    voyage.blocked = closed_at_first;
+    vertices[0].wait_until_s = 1000.0;
+    assert_int_equal(track_sail_stretch(&voyage, &track, 0, &boat, NULL),
+                     OBSTACLE_ZONE);
+    assert_near(boat.t_s, 0.0, 0.0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_copy_shares_nothing),
@@ -216,6 +295,9 @@ int main(void) {
         cmocka_unit_test(stretch_by_stretch_is_the_whole_track),
         cmocka_unit_test(two_vertices_in_one_place_take_no_time),
         cmocka_unit_test(what_can_not_be_sailed_is_crept_and_told),
+        cmocka_unit_test(a_pace_is_kept_from_vertex_to_vertex),
+        cmocka_unit_test(a_wait_weighs_by_its_roll),
+        cmocka_unit_test(nobody_waits_where_she_may_not_be),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
