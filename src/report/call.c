@@ -1,6 +1,7 @@
 #include "report/call.h"
 
 #include "base/units.h"
+#include "report/leg_names.h"
 #include "report/limits.h"
 #include "report/sheet.h"
 #include "report/words.h"
@@ -14,7 +15,7 @@ struct group {
     int reefs;
     double tws_mps; /* the strongest mean wind of them */
     struct figure gust_mps;
-    const char *legs;
+    struct leg_names legs;
 };
 
 static struct group group_of(const struct plan_leg *leg) {
@@ -22,7 +23,7 @@ static struct group group_of(const struct plan_leg *leg) {
                           .reefs = leg->reefs,
                           .tws_mps = leg->tws_mps,
                           .gust_mps = leg->gust_mps,
-                          .legs = ""};
+                          .legs = {.text = NULL}};
 }
 
 static bool is_drawing(const struct group *group) {
@@ -198,8 +199,7 @@ static void add_leg(struct arena *arena, const struct waypoint *point,
     struct group *group = &groups[i];
     group->tws_mps = fmax(group->tws_mps, own.tws_mps);
     group->gust_mps = figure_max(group->gust_mps, own.gust_mps);
-    group->legs = arena_print(arena, "%s%s%s", group->legs,
-                              *group->legs ? ", " : "", point->name);
+    leg_names_add(&group->legs, point, arena);
 }
 
 static const char *rig_of(struct arena *arena, const struct plan *plan,
@@ -232,7 +232,8 @@ void call_write(const struct plan *plan, const struct waypoints *waypoints,
         const struct group *group = &groups[i];
         sheet_item(stream, "-",
                    arena_print(&arena, "%s (%s): %s. Squall: %s.",
-                               rig_of(&arena, plan, group), group->legs,
+                               rig_of(&arena, plan, group),
+                               leg_names_text(&group->legs, &arena),
                                call_for(&arena, plan, group),
                                squall_for(&arena, plan, group)));
     }

@@ -5,6 +5,7 @@
 #include "plan/broken.h"
 #include "plan/fallback.h"
 #include "report/clock.h"
+#include "report/leg_names.h"
 #include "report/sheet.h"
 #include "report/words.h"
 
@@ -95,10 +96,18 @@ static bool is_told(const struct plan *plan) {
     return plan->summary.reached && plan->summary.spar_s > 0.0;
 }
 
+static void write_names(struct arena *arena, const struct leg_names *names,
+                        const char *text, FILE *stream) {
+    sheet_item(
+        stream, "-",
+        arena_print(arena, "%s: %s", leg_names_text(names, arena), text));
+}
+
 /* Legs that follow each other with the same words share a line. */
 static void write_broken(struct arena *arena, const struct plan *plan,
                          const struct waypoints *waypoints, FILE *stream) {
-    const char *names = "", *last = "";
+    struct leg_names names = {.text = NULL};
+    const char *last = "";
     sheet_heading(stream, "IF THE SPAR BREAKS  where a leg starts; the track "
                           "is kept");
     for (size_t i = 0; i < waypoints->count; i++) {
@@ -107,13 +116,14 @@ static void write_broken(struct arena *arena, const struct plan *plan,
             continue;
         const char *text = broken_text(arena, plan, waypoints, point->leg);
         bool goes_on = text_same(text, last);
-        if (*names && !goes_on)
-            sheet_item(stream, "-", arena_print(arena, "%s: %s", names, last));
-        names = arena_print(arena, "%s%s%s", goes_on ? names : "",
-                            goes_on ? ", " : "", point->name);
+        if (names.first && !goes_on) {
+            write_names(arena, &names, last, stream);
+            names = (struct leg_names){.text = NULL};
+        }
+        leg_names_add(&names, point, arena);
         last = text;
     }
-    sheet_item(stream, "-", arena_print(arena, "%s: %s", names, last));
+    write_names(arena, &names, last, stream);
 }
 
 /* --- ports -----------------------------------------------------------------

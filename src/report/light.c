@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "report/clock.h"
+#include "report/leg_names.h"
 #include "report/nights.h"
 #include "report/sheet.h"
 
@@ -80,24 +81,24 @@ void light_write_legs(const struct plan *plan,
     static const char *const words[DAY] = {"dark", "nautical twilight",
                                            "civil twilight",
                                            "the hour is not known, see NIGHTS"};
-    const char *names[KINDS] = {NULL}, *text = "";
+    struct leg_names names[KINDS] = {{.text = NULL}};
+    const char *text = "";
     struct arena arena;
     arena_init(&arena);
     for (size_t i = 0; i < waypoints->count; i++) {
         const struct waypoint *point = &waypoints->items[i];
         if (!point->starts_leg)
             continue;
-        const char **list = &names[kind_of(plan, point->leg)];
-        *list = arena_print(&arena, "%s%s%s", *list ? *list : "",
-                            *list ? ", " : "", point->name);
+        leg_names_add(&names[kind_of(plan, point->leg)], point, &arena);
     }
     for (int kind = 0; kind < DAY; kind++)
-        if (names[kind])
+        if (names[kind].first)
             text = arena_print(&arena, "%s%s: %s; ", text, words[kind],
-                               names[kind]);
+                               leg_names_text(&names[kind], &arena));
     if (*text)
         sheet_paragraph(stream, 0, 2,
                         arena_print(&arena, "light where a leg starts: %s%s",
-                                    text, names[DAY] ? "the others: day" : ""));
+                                    text,
+                                    names[DAY].first ? "the others: day" : ""));
     arena_free(&arena);
 }

@@ -3,6 +3,7 @@
 #include "base/units.h"
 #include "boat/apparent.h"
 #include "report/due.h"
+#include "report/leg_names.h"
 #include "report/sheet.h"
 #include "report/words.h"
 #include <math.h>
@@ -80,19 +81,14 @@ const char *limits_angles(struct arena *arena, const struct plan *plan,
 /* A way to carry the headsail, and what the legs sailed so have in common. */
 struct carried {
     enum sail_mode mode;
-    const char *legs; /* their names; "" where it is only for a while */
+    struct leg_names legs; /* none where it is only for a while */
     struct figure least_aws_mps, most_aws_mps; /* in the strongest wind */
     /* With the wind to port, to starboard: */
     bool used[2];
     struct deck deck[2];
-    const char *side_legs[2];
+    struct leg_names side_legs[2];
     struct by_the_lee lee[2];
 };
-
-static const char *listed(struct arena *arena, const char *names,
-                          const char *name) {
-    return arena_print(arena, "%s%s%s", names, *names ? ", " : "", name);
-}
 
 static void use_deck(struct carried *carried, struct deck deck) {
     carried->used[deck.wind_starboard] = true;
@@ -102,7 +98,7 @@ static void use_deck(struct carried *carried, struct deck deck) {
 static struct carried carried_as(struct arena *arena, enum sail_mode mode,
                                  const struct plan *plan,
                                  const struct waypoints *waypoints) {
-    struct carried carried = {.mode = mode, .legs = "", .side_legs = {"", ""}};
+    struct carried carried = {.mode = mode};
     for (size_t i = 0; i < plan->change_count; i++)
         if (deck_mode(plan->changes[i].to) == mode)
             use_deck(&carried, plan->changes[i].to);
@@ -112,10 +108,9 @@ static struct carried carried_as(struct arena *arena, enum sail_mode mode,
             continue;
         struct figure aws = point->leg->most_aws_mps;
         bool side = point->leg->deck.wind_starboard;
-        carried.legs = listed(arena, carried.legs, point->name);
+        leg_names_add(&carried.legs, point, arena);
         use_deck(&carried, point->leg->deck);
-        carried.side_legs[side] =
-            listed(arena, carried.side_legs[side], point->name);
+        leg_names_add(&carried.side_legs[side], point, arena);
         add_by_the_lee(&carried.lee[side], point->leg);
         carried.most_aws_mps = figure_max(carried.most_aws_mps, aws);
         if (aws.known && (!carried.least_aws_mps.known ||
@@ -143,12 +138,12 @@ static void write_angles(struct arena *arena, const struct plan *plan,
                          const struct carried *carried, FILE *stream) {
     bool both = carried->used[0] && carried->used[1];
     for (int side = 0; side < 2; side++) {
-        const char *legs = carried->side_legs[side];
+        const char *legs = leg_names_text(&carried->side_legs[side], arena);
         if (carried->used[side])
             sheet_entry(
                 stream, "Keep", "%s%s%s",
                 both && *legs ? arena_print(arena, "%s: ", legs) : "",
-                both && !*legs && *carried->legs ? "for a while: " : "",
+                both && !*legs && carried->legs.first ? "for a while: " : "",
                 angles(arena, plan, carried->deck[side], &carried->lee[side]));
     }
 }
@@ -159,7 +154,8 @@ static void write_carried(struct arena *arena, const struct plan *plan,
     bool wing = carried->mode == MODE_WING;
     sheet_entry(stream, wing ? "Wing" : "Reach", "%s: %s",
                 wing ? "wing-and-wing" : "poled reach",
-                *carried->legs ? carried->legs : "for a while only");
+                carried->legs.first ? leg_names_text(&carried->legs, arena)
+                                    : "for a while only");
     write_angles(arena, plan, carried, stream);
     sheet_entry(
         stream, "Limit",

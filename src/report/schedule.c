@@ -12,6 +12,7 @@
 #include "report/engine_report.h"
 #include "report/escape.h"
 #include "report/landfall.h"
+#include "report/leg_names.h"
 #include "report/light.h"
 #include "report/limits.h"
 #include "report/marked.h"
@@ -126,21 +127,20 @@ static bool has_flag(const struct plan_leg *leg, size_t flag) {
 static void write_remark(struct arena *arena, const struct plan *plan,
                          const struct waypoints *waypoints,
                          struct remark remark, FILE *stream) {
-    const char *names = "";
+    struct leg_names names = {.text = NULL};
     size_t count = 0;
     for (size_t i = 0; i < waypoints->count; i++) {
         const struct waypoint *point = &waypoints->items[i];
         if (!point->starts_leg || !has_flag(point->leg, remark.flag))
             continue;
-        names =
-            arena_print(arena, "%s%s%s", names, count ? ", " : "", point->name);
+        leg_names_add(&names, point, arena);
         count++;
     }
-    if (count == plan->leg_count)
-        names = "all legs";
+    const char *text =
+        count == plan->leg_count ? "all legs" : leg_names_text(&names, arena);
     if (count > 0)
         sheet_paragraph(stream, 0, 2,
-                        arena_print(arena, "%s: %s", remark.text, names));
+                        arena_print(arena, "%s: %s", remark.text, text));
 }
 
 static void write_remarks(const struct plan *plan,
