@@ -48,9 +48,12 @@ void improve_track(const struct voyage *voyage, struct track *track,
                    const struct underway *start,
                    const struct improve_options *options, struct arena *arena) {
     double elapsed_s;
-    double cost_s =
-        improve_rig(voyage, track, start, options->spacing_m,
-                    track_cost(voyage, track, start, &elapsed_s), arena);
+    double cost_s = track_cost(voyage, track, start, &elapsed_s);
+    if (options->keeps_rig)
+        cost_s = move_places(voyage, track, start, options, arena);
+    else
+        cost_s = improve_rig(voyage, track, start, options->spacing_m, cost_s,
+                             arena);
     for (int turn = 0; turn < options->turns; turn++) {
         struct track trial = track_copy(arena, track);
         double moved_s = move_places(voyage, &trial, start, options, arena);

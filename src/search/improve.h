@@ -8,9 +8,10 @@
 struct improve_options {
     double first_step_m, last_step_m; /* of the moves: refine.h */
     double spacing_m;                 /* between places for change-overs */
-    double coarse; /* the integrator's step, times its usual one */
-    bool bends;    /* likewise */
-    int turns;     /* at most */
+    double coarse;  /* the integrator's step, times its usual one */
+    bool bends;     /* likewise */
+    bool keeps_rig; /* the places are moved before the deck states */
+    int turns;      /* at most */
 };
 
 /* Sailed from `start`, which stands at its first vertex. The track never costs

@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "search/daylit.h"
 #include "search/improve.h"
 #include "search/refine.h"
 #include "search/rig.h"
@@ -72,6 +73,7 @@ enum {
     LAST_TURNS = 2,
     SMOOTH_ROUNDS = 8,
     ROUNDINGS = 4,
+    DAYLIT_TURNS = 3,
     WAYS_MOST = FRONT_WAYS + 1 /* the direct one */
 };
 
@@ -308,11 +310,13 @@ static void note_gain(struct search *search, double before_s) {
 
 /* Each of several ways made better on its own, by long moves: the cheapest
  * front may not lead to the cheapest track. `bends`: refine.h; the ways of the
- * wide front, which the fine ones replace, do without. */
+ * wide front, which the fine ones replace, do without. `keeps_rig`: improve.h.
+ */
 static void improve_ways(struct search *search, double done, bool bends,
-                         struct ways *ways) {
+                         bool keeps_rig, struct ways *ways) {
     double run = run_m(search, &wide);
-    struct improve_options options = {.first_step_m = LONG_MOVE_RUNS * run,
+    struct improve_options options = {.keeps_rig = keeps_rig,
+                                      .first_step_m = LONG_MOVE_RUNS * run,
                                       .last_step_m = SHORT_MOVE_RUNS * run,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = COARSE_STEPS,
@@ -357,6 +361,20 @@ static void round_bends(struct search *search) {
         if (gain_s < WORTH_ROUNDING_FRAC * before_s)
             break;
     }
+}
+
+/* The best track with its work out of the dark, as long as that is better. */
+static void try_daylit(struct search *search) {
+    struct underway start = start_of(search);
+    double before_s;
+    int turn = 0;
+    do {
+        struct ways lit;
+        before_s = search->result->cost_s;
+        lit.count = daylit_ways(search->voyage, &search->result->track, &start,
+                                lit.tracks, WAYS_MOST, search->arena);
+        improve_ways(search, 0.85, true, true, &lit);
+    } while (++turn < DAYLIT_TURNS && search->result->cost_s < before_s);
 }
 
 /* The best track by short moves. */
@@ -422,7 +440,7 @@ static void search_near(struct search *search, struct ways *ways) {
             return;
         if (turn > 0)
             finer.count = 1; /* the others have had their turn */
-        improve_ways(search, 0.8, true, &finer);
+        improve_ways(search, 0.8, true, false, &finer);
         *ways = finer;
         if (search->result->reached) {
             if (is_enough(search, before_s, turn))
@@ -451,10 +469,12 @@ static void search_best(struct search *search) {
         ways = (struct ways){.tracks = {result->track}, .count = 1};
     else if (search->direct_s < search->guess_s)
         ways.tracks[ways.count++] = search->direct;
-    improve_ways(search, 0.4, false, &ways);
+    improve_ways(search, 0.4, false, false, &ways);
     search_near(search, &ways);
-    if (result->reached)
-        finish_best(search);
+    if (!result->reached)
+        return;
+    try_daylit(search);
+    finish_best(search);
 }
 
 /* --- why there is none -----------------------------------------------------

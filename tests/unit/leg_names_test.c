@@ -42,8 +42,8 @@ static void three_in_a_row_are_told_by_their_ends(void **state) {
                         arena_print(&arena, "%s to %s", first, third));
     assert_string_equal(listed("101000"),
                         arena_print(&arena, "%s, %s", first, third));
-    assert_string_equal(listed("111001"),
-                        arena_print(&arena, "%s to %s, %s", first, third, last));
+    assert_string_equal(listed("111001"), arena_print(&arena, "%s to %s, %s",
+                                                      first, third, last));
     assert_string_equal(listed("111111"),
                         arena_print(&arena, "%s to %s", first, last));
 }
