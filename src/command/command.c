@@ -14,7 +14,7 @@ const struct command commands[COMMAND_COUNT] = {
                         1, true, NULL},
     [COMMAND_SPREAD] = {"spread", "[PASSAGE.ini]",
                         "the plan against every ensemble member", 0, 1, true,
-                        NULL},
+                        command_spread},
     [COMMAND_FORECAST] = {"forecast", "FILE...",
                           "what the files hold, what is missing; what to ask "
                           "for",

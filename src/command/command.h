@@ -41,6 +41,8 @@ bool command_plan(const struct command_line *line, struct arena *arena,
                   struct error *error);
 bool command_along(const struct command_line *line, struct arena *arena,
                    struct error *error);
+bool command_spread(const struct command_line *line, struct arena *arena,
+                    struct error *error);
 bool command_forecast(const struct command_line *line, struct arena *arena,
                       struct error *error);
 bool command_boat(const struct command_line *line, struct arena *arena,

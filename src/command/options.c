@@ -10,9 +10,10 @@
 
 #define PLAN (1u << COMMAND_PLAN)
 #define ALONG (1u << COMMAND_ALONG)
+#define SPREAD (1u << COMMAND_SPREAD)
 #define FORECAST (1u << COMMAND_FORECAST)
 #define BOAT (1u << COMMAND_BOAT)
-#define ALL (PLAN | ALONG | FORECAST | BOAT)
+#define ALL (PLAN | ALONG | SPREAD | FORECAST | BOAT)
 
 const struct own_option own_options[] = {
     {"choose", "N", FLAG_LATER, PLAN, "of several eases (not built yet)"},
@@ -31,7 +32,8 @@ const struct own_option own_options[] = {
      "overwrite a plan that is already there"},
     {"json", NULL, FLAG_JSON, PLAN | ALONG,
      "print plan.json and nothing else; files only with --out"},
-    {"template", NULL, FLAG_TEMPLATE, PLAN | ALONG | BOAT,
+    {"json", NULL, FLAG_JSON, SPREAD, "print the spread as one JSON document"},
+    {"template", NULL, FLAG_TEMPLATE, PLAN | ALONG | SPREAD | BOAT,
      "print a commented file with every key and stop"},
     {"quiet", NULL, FLAG_QUIET, ALL, "no progress, notes or warnings"},
     {"verbose", NULL, FLAG_VERBOSE, ALL,

@@ -25,7 +25,7 @@ bool session_request(struct request *request, const char *path,
     return true;
 }
 
-static void warn(const struct plan *plan) {
+void session_warn(const struct plan *plan) {
     struct arena arena;
     arena_init(&arena);
     for (size_t i = 0; i < plan->warning_count; i++)
@@ -35,7 +35,7 @@ static void warn(const struct plan *plan) {
 
 bool session_print(const struct plan *plan, const struct command_line *line,
                    struct error *error) {
-    warn(plan);
+    session_warn(plan);
     if (line->flags[FLAG_VERBOSE] && !line->flags[FLAG_QUIET])
         explain_roll(plan, stderr);
     bool good = line->flags[FLAG_JSON] ? plan_json_write(plan, stdout, error)

@@ -13,6 +13,9 @@ bool session_request(struct request *request, const char *path,
                      const struct command_line *line, struct arena *arena,
                      struct error *error);
 
+/* Prints the plan's warnings to standard error. */
+void session_warn(const struct plan *plan);
+
 /* Prints the plan's warnings, with --verbose why she rolls, then the schedule
  * (with --json, plan.json). */
 bool session_print(const struct plan *plan, const struct command_line *line,

@@ -208,17 +208,22 @@ static void print_fields(FILE *stream, const struct layers *layers) {
     }
 }
 
-static void print_members(FILE *stream, const struct layers *layers) {
+static void print_members(FILE *stream, const struct roster *roster) {
+    struct arena arena;
+    arena_init(&arena);
     bool titled = false;
     for (int i = 0; i < QUANTITY_COUNT; i++) {
-        if (!layers->members[i])
+        const char *text = roster_text(roster, (enum quantity)i, &arena);
+        if (!text)
             continue;
         if (!titled)
             fprintf(stream, "Members\n");
         titled = true;
-        fprintf(stream, "  %s: %s\n", quantity_name((enum quantity)i),
-                layers->members[i]);
+        print_wrapped(stream,
+                      arena_print(&arena, "%s: %s",
+                                  quantity_name((enum quantity)i), text));
     }
+    arena_free(&arena);
 }
 
 /* --- files and the rest --------------------------------------------------- */
@@ -364,7 +369,7 @@ void forecast_describe(const struct forecast *forecast, FILE *stream) {
     size_t missed = 0;
     print_files(stream, &forecast->inventory);
     print_fields(stream, &forecast->layers);
-    print_members(stream, &forecast->layers);
+    print_members(stream, &forecast->roster);
     print_unused(stream, &forecast->inventory);
     fprintf(stream, "A plan will miss\n");
     print_missed_fields(stream, forecast, &missed);

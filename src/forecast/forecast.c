@@ -270,19 +270,33 @@ static bool open_sources(struct load *load, const char *const *paths,
     return load->count > 0;
 }
 
+/* Of the members that were chosen. */
+static bool fill(struct forecast *forecast, struct arena *arena,
+                 struct error *error) {
+    forecast->layers = layers_from(forecast->batch, &forecast->choice,
+                                   forecast->sources, &forecast->notes, arena);
+    forecast->blocks =
+        blocks_make(&forecast->layers, forecast->options.waves_towards, arena);
+    if (!find_block(forecast, CHANNEL_WIND_EAST))
+        return inventory_no_wind(&forecast->inventory, &forecast->layers,
+                                 error);
+    take_stock(forecast, arena);
+    return true;
+}
+
 static bool assemble(struct load *load, struct batch *batch,
                      struct error *error) {
     struct forecast *forecast = load->forecast;
     struct notes *notes = &forecast->notes;
     inventory_fill(&forecast->inventory, batch, load->sources, load->count,
                    load->file_of, notes);
-    forecast->layers = layers_from(batch, load->sources, notes, load->arena);
-    forecast->blocks = blocks_make(
-        &forecast->layers, forecast->options.waves_towards, load->arena);
-    if (!find_block(forecast, CHANNEL_WIND_EAST))
-        return inventory_no_wind(&forecast->inventory, &forecast->layers,
-                                 error);
-    take_stock(forecast, load->arena);
+    forecast->batch = batch;
+    forecast->sources = load->sources;
+    forecast->roster = roster_of(batch, load->arena);
+    if (!choice_make(&forecast->choice, &forecast->roster,
+                     forecast->options.member, notes, error) ||
+        !fill(forecast, load->arena, error))
+        return false;
     check_ages(forecast);
     check_flip(forecast);
     if (had_losses(forecast, batch))
@@ -319,6 +333,44 @@ bool forecast_load(struct forecast **forecast, const char *const *paths,
     arena_at_end(arena, end_batch, batch);
     *forecast = load.forecast;
     return true;
+}
+
+/* --- members --------------------------------------------------------------*/
+
+/* Of the wind; the forecast without members is none, and comes first. */
+static size_t first_member(const struct forecast *forecast) {
+    const struct roster *roster = &forecast->roster;
+    return roster->count[QUANTITY_WIND] > 0 &&
+           roster->members[QUANTITY_WIND][0].kind == MEMBER_NONE;
+}
+
+size_t forecast_member_count(const struct forecast *forecast) {
+    return forecast->roster.count[QUANTITY_WIND] - first_member(forecast);
+}
+
+struct member forecast_member(const struct forecast *forecast, size_t index) {
+    assert(index < forecast_member_count(forecast));
+    return forecast->roster
+        .members[QUANTITY_WIND][first_member(forecast) + index];
+}
+
+struct member forecast_used(const struct forecast *forecast) {
+    return forecast->choice.member[QUANTITY_WIND];
+}
+
+bool forecast_of_member(struct forecast **one, const struct forecast *all,
+                        struct member member, struct arena *arena,
+                        struct error *error) {
+    struct forecast *forecast = arena_alloc(arena, 1, sizeof *forecast);
+    *forecast = (struct forecast){.options = all->options,
+                                  .batch = all->batch,
+                                  .sources = all->sources,
+                                  .roster = all->roster,
+                                  .choice = choice_of(&all->roster, member),
+                                  .inventory = all->inventory,
+                                  .notes.arena = arena};
+    *one = forecast;
+    return fill(forecast, arena, error);
 }
 
 /* --- sampling --------------------------------------------------------------*/

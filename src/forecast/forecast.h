@@ -41,6 +41,24 @@ enum quantity {
     QUANTITY_COUNT
 };
 
+/* Which run of an ensemble. */
+enum member_kind {
+    MEMBER_NONE, /* of no ensemble */
+    MEMBER_CONTROL,
+    MEMBER_PERTURBED
+};
+
+struct member {
+    enum member_kind kind;
+    int type; /* the producer's type of perturbation */
+    int number;
+};
+
+enum { MEMBER_TEXT_SIZE = 40 };
+
+/* "the control", "member 7", "the forecast without members". */
+void member_print(struct member member, char text[MEMBER_TEXT_SIZE]);
+
 /* The weather at one place and instant. */
 struct weather {
     bool wind_known;
@@ -71,17 +89,36 @@ struct forecast_options {
     int workers;        /* child processes; default 2, at most 64 */
     uint32_t spared; /* a bit for each enum quantity that nobody will ask for:
                         not decoded; default none */
+    struct figure member; /* number of an ensemble's member; default unknown:
+                             the control, else the forecast without members,
+                             else the lowest */
 };
 
 struct forecast_options forecast_defaults(void);
 
 /* Reads and decodes all files. Warnings are kept (forecast_warnings). False
- * when no usable wind is left (STATUS_INPUT), or the GRIB library's
- * definitions are missing (STATUS_RESOURCE). One bad file among good ones is a
+ * when no usable wind is left, or none of the member that is asked for
+ * (STATUS_INPUT), or the GRIB library's definitions are missing
+ * (STATUS_RESOURCE). One bad file among good ones is a
  * warning. The result lives in `arena`. */
 bool forecast_load(struct forecast **forecast, const char *const *paths,
                    size_t count, const struct forecast_options *options,
                    struct arena *arena, struct error *error);
+
+/* The members that the wind has, the control first, then by number; none of a
+ * forecast without an ensemble. */
+size_t forecast_member_count(const struct forecast *forecast);
+struct member forecast_member(const struct forecast *forecast, size_t index);
+
+/* What the wind in use is of. */
+struct member forecast_used(const struct forecast *forecast);
+
+/* The weather of another member out of the same files, which are not read
+ * again; without warnings. It lives in `arena`, and no longer than `all`.
+ * Several threads may make some. STATUS_INPUT where it has no usable wind. */
+bool forecast_of_member(struct forecast **one, const struct forecast *all,
+                        struct member member, struct arena *arena,
+                        struct error *error);
 
 /* Samples everything. `unix_s` may have a fraction. The wind decides the
  * coverage; other quantities are unknown where they are not there. Safe to

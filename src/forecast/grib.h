@@ -29,15 +29,6 @@ enum fate {
     FATE_SPARED   /* a quantity that is not asked for */
 };
 
-/* Which run of an ensemble. */
-enum member_kind { MEMBER_NONE, MEMBER_CONTROL, MEMBER_PERTURBED };
-
-struct member {
-    enum member_kind kind;
-    int type; /* the producer's type of perturbation */
-    int number;
-};
-
 enum { GRIB_CAUSE_SIZE = 96 };
 
 struct grib_field {

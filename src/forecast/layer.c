@@ -22,13 +22,6 @@ const char *quantity_name(enum quantity quantity) {
 
 /* --- orders --------------------------------------------------------------- */
 
-static int compare_member(const struct member *a, const struct member *b) {
-    int order = order_of(a->kind, b->kind);
-    if (!order)
-        order = order_of(a->number, b->number);
-    return order ? order : order_of(a->type, b->type);
-}
-
 static int compare_what(const struct layer *a, const struct layer *b) {
     int order = order_of(a->quantity, b->quantity);
     if (!order)
@@ -54,11 +47,9 @@ int layer_compare_place(const struct layer *a, const struct layer *b) {
     return order ? order : order_of(x->number, y->number);
 }
 
-/* Same field of the same run and member; then as in the files. */
+/* Same field of the same run; a quantity is of one member. */
 static int compare_field(const struct layer *a, const struct layer *b) {
     int order = compare_what(a, b);
-    if (order == 0)
-        order = compare_member(&a->member, &b->member);
     if (order == 0)
         order = order_of(a->run.unix_s, b->run.unix_s);
     return order ? order : compare_validity(a, b);
@@ -105,20 +96,18 @@ static void add_layer(struct layers *layers, const struct decoded *decoded,
     const struct grib_field *field = &decoded->field;
     layers->items = arena_room(arena, layers->items, layers->count,
                                &layers->capacity, sizeof *layers->items);
-    layers->items[layers->count++] = (struct layer){
-        .from = decoded,
-        .quantity = field->parameter.quantity,
-        .part = field->parameter.part,
-        .rank = field->parameter.rank,
-        .grid = grid_index(layers, &field->grid, arena),
-        .run = field->run,
-        .validity = field->validity,
-        .member = field->member,
-        .since_previous = field->parameter.since_previous,
-        /* the batch is ours, only its readers see it as constant */
-        .values = (float *)(uintptr_t)field->values,
-        .known = (uint8_t *)(uintptr_t)field->known,
-        .packed = &field->packed};
+    layers->items[layers->count++] =
+        (struct layer){.from = decoded,
+                       .quantity = field->parameter.quantity,
+                       .part = field->parameter.part,
+                       .rank = field->parameter.rank,
+                       .grid = grid_index(layers, &field->grid, arena),
+                       .run = field->run,
+                       .validity = field->validity,
+                       .since_previous = field->parameter.since_previous,
+                       .values = field->values,
+                       .known = field->known,
+                       .packed = &field->packed};
 }
 
 void layer_unpack(struct layer *layer, const struct grid *grid,
@@ -143,91 +132,6 @@ static void keep_if(struct layers *layers,
             layers->items[kept++] = layers->items[i];
     }
     layers->count = kept;
-}
-
-/* --- members -------------------------------------------------------------- */
-
-struct choice {
-    bool any[QUANTITY_COUNT];
-    struct member member[QUANTITY_COUNT];
-};
-
-static bool is_chosen_member(const struct layer *layer, const void *context) {
-    const struct choice *choice = context;
-    return compare_member(&layer->member, &choice->member[layer->quantity]) ==
-           0;
-}
-
-static const char *member_text(struct member member, struct arena *arena) {
-    if (member.kind == MEMBER_NONE)
-        return "the forecast without members";
-    if (member.kind == MEMBER_CONTROL)
-        return "the control";
-    return arena_print(arena, "member %d", member.number);
-}
-
-static int by_member(const void *left, const void *right) {
-    return compare_member(left, right);
-}
-
-/* The members that one quantity has, sorted. */
-static struct member *list_members(const struct layers *layers,
-                                   enum quantity quantity, size_t *count,
-                                   struct arena *arena) {
-    struct member *members = NULL;
-    size_t capacity = 0;
-    *count = 0;
-    for (size_t i = 0; i < layers->count; i++) {
-        const struct layer *layer = &layers->items[i];
-        bool there = layer->quantity != quantity;
-        for (size_t k = 0; k < *count && !there; k++)
-            there = compare_member(&layer->member, &members[k]) == 0;
-        if (there)
-            continue;
-        members =
-            arena_room(arena, members, *count, &capacity, sizeof *members);
-        members[(*count)++] = layer->member;
-    }
-    if (*count > 0)
-        qsort(members, *count, sizeof *members, by_member);
-    return members;
-}
-
-static const char *describe_members(const struct member *members, size_t count,
-                                    struct arena *arena) {
-    if (count == 1)
-        return member_text(members[0], arena);
-    return arena_print(arena, "%zu members (%s to %s)", count,
-                       member_text(members[0], arena),
-                       member_text(members[count - 1], arena));
-}
-
-static void choose_members(struct layers *layers, struct notes *notes,
-                           struct arena *arena) {
-    struct choice choice = {0};
-    for (int i = 0; i < QUANTITY_COUNT; i++) {
-        enum quantity quantity = (enum quantity)i;
-        size_t count;
-        const struct member *members =
-            list_members(layers, quantity, &count, arena);
-        if (count == 0)
-            continue;
-        choice.member[i] = members[0];
-        if (count == 1 && members[0].kind == MEMBER_NONE)
-            continue;
-        layers->members[i] = describe_members(members, count, arena);
-        const char *used = member_text(members[0], arena);
-        const char *name = quantity_name(quantity);
-        if (count > 1)
-            notes_add(notes, arena_print(arena, "%s: %s are there; %s is used",
-                                         name, layers->members[i], used));
-        else if (members[0].kind == MEMBER_PERTURBED)
-            notes_add(notes, arena_print(arena,
-                                         "%s: only %s of an ensemble is "
-                                         "there; it is used",
-                                         name, used));
-    }
-    keep_if(layers, is_chosen_member, &choice);
 }
 
 /* --- duplicates ----------------------------------------------------------- */
@@ -427,14 +331,14 @@ static void keep_newest(struct layers *layers, struct notes *notes) {
 }
 
 struct layers layers_from(const struct batch *batch,
+                          const struct choice *choice,
                           const struct source *sources, struct notes *notes,
                           struct arena *arena) {
     struct layers layers = {0};
     for (size_t i = 0; i < batch->count; i++) {
-        if (batch->fields[i].field.fate == FATE_USED)
+        if (choice_takes(choice, &batch->fields[i].field))
             add_layer(&layers, &batch->fields[i], arena);
     }
-    choose_members(&layers, notes, arena);
     drop_duplicates(&layers, sources, notes);
     start_maxima(&layers);
     pair_layers(&layers, sources, notes, arena);

@@ -1,8 +1,7 @@
 /* Layers: decoded fields put in order, so that each quantity, part, grid and
  * valid time has one.
  *
- *   members     the forecast without members, else the control, else the
- *               lowest member, per quantity
+ *   members     one for each quantity: forecast/member.h
  *   duplicates  the same are counted, unlike ones warned about; the last wins
  *   pairs       u with v, speed with direction (turned into u and v), of one
  *               run, valid time, level, member and grid; one alone is no wind
@@ -17,6 +16,7 @@
 
 #include "base/arena.h"
 #include "forecast/decode.h"
+#include "forecast/member.h"
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -29,10 +29,9 @@ struct layer {
     size_t grid; /* index */
     struct instant run;
     struct validity validity;
-    struct member member;
     bool since_previous;
-    float *values;  /* NULL: still packed */
-    uint8_t *known; /* NULL: all points are known */
+    const float *values;  /* NULL: still packed */
+    const uint8_t *known; /* NULL: all points are known */
     const struct packed *packed;
 };
 
@@ -54,13 +53,14 @@ struct layers {
     size_t count, capacity;
     struct grid *grids;
     size_t grid_count, grid_capacity;
-    const char *members[QUANTITY_COUNT]; /* what is there; NULL: no members */
     const char *lone; /* "u without v at ...", of the wind, or NULL */
 };
 
-/* From the used fields of a batch. Values stay in the batch (and are changed
- * there); lists live in `arena`. */
+/* From the used fields of a batch that are of the members chosen. Values stay
+ * in the batch, unless they have to be others: those live in `arena`, as lists
+ * do. */
 struct layers layers_from(const struct batch *batch,
+                          const struct choice *choice,
                           const struct source *sources, struct notes *notes,
                           struct arena *arena);
 

@@ -41,18 +41,22 @@ static bool are_partners(const struct layer *a, const struct layer *b) {
 
 /* --- joining ---------------------------------------------------------------*/
 
-/* In place: the values are ours alone. */
+/* The values that were decoded stay: another member may have them, too. */
 static void turn_to_components(struct layer *speed, struct layer *direction,
-                               size_t points) {
+                               size_t points, struct arena *arena) {
     bool from = speed->quantity == QUANTITY_WIND;
+    float *east = arena_alloc(arena, points, sizeof *east);
+    float *north = arena_alloc(arena, points, sizeof *north);
     for (size_t i = 0; i < points; i++) {
         double mps = (double)speed->values[i];
         double deg = angle_wrap_360((double)direction->values[i]);
         struct vector_mps vector =
             from ? vector_from(deg, mps) : vector_towards(deg, mps);
-        speed->values[i] = (float)vector.east;
-        direction->values[i] = (float)vector.north;
+        east[i] = (float)vector.east;
+        north[i] = (float)vector.north;
     }
+    speed->values = east;
+    direction->values = north;
     speed->part = PART_EAST;
     direction->part = PART_NORTH;
 }
@@ -63,7 +67,7 @@ static void join(struct layer *a, struct layer *b, const struct grid *grid,
         return;
     layer_unpack(a, grid, arena);
     layer_unpack(b, grid, arena);
-    turn_to_components(a, b, grid_points(grid));
+    turn_to_components(a, b, grid_points(grid), arena);
 }
 
 /* --- left alone ------------------------------------------------------------*/

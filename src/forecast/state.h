@@ -5,9 +5,14 @@
 #include "forecast/field.h"
 #include "forecast/inventory.h"
 #include "forecast/layer.h"
+#include "forecast/member.h"
 
 struct forecast {
     struct forecast_options options;
+    const struct batch *batch;    /* all that was decoded, of every member */
+    const struct source *sources; /* their paths alone: they are closed */
+    struct roster roster;
+    struct choice choice;
     struct blocks blocks;
     struct layers layers; /* what was used */
     struct inventory inventory;

@@ -5,7 +5,7 @@
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "plan/course.h"
-#include "plan/legs.h"
+#include "plan/retime.h"
 #include "search/rig.h"
 
 #include <math.h>
@@ -104,31 +104,6 @@ static struct track rest_of(const struct previous *previous, size_t leg,
 
 /* --- what it costs -------------------------------------------------------- */
 
-/* Sails it; the boat as she is at its end, or where `*why` stopped her. */
-static struct plan *sail_rest(const struct plan *plan,
-                              const struct voyage *voyage,
-                              const struct underway *start,
-                              const struct track *course, enum obstacle *why,
-                              struct arena *arena) {
-    struct plan *kept = arena_alloc(arena, 1, sizeof *kept);
-    *kept = (struct plan){.boat = plan->boat,
-                          .depart = plan->depart,
-                          .forecast_run = plan->forecast_run,
-                          .forecast_start = plan->forecast_start,
-                          .forecast_end = plan->forecast_end,
-                          .good_until = plan->good_until,
-                          .fair_until = plan->fair_until,
-                          .max_wind_mps = plan->max_wind_mps,
-                          .max_gust_mps = plan->max_gust_mps};
-    struct underway boat = track_start(voyage, course, start);
-    legs_sail(voyage, course, &boat, arena, kept, why);
-    if (*why == OBSTACLE_NONE && boat.crept_s > 0.0)
-        *why = OBSTACLE_NO_SPEED;
-    kept->summary.arrive = instant_plus(plan->depart, boat.t_s);
-    kept->summary.reached = *why == OBSTACLE_NONE;
-    return kept;
-}
-
 static void count_work(const struct plan *plan, int sign,
                        struct plan_keeping *keeping) {
     for (size_t i = 0; i < plan->change_count; i++) {
@@ -161,7 +136,7 @@ void keeping_give(struct plan *plan, const struct voyage *voyage,
     struct moved_course moved =
         moving_course(voyage, &course, start, wish, arena);
     const struct plan *kept =
-        sail_rest(plan, voyage, start, &moved.track, &keeping->why, arena);
+        retime_course(plan, voyage, start, &moved.track, arena, &keeping->why);
     keeping->known = keeping->why == OBSTACLE_NONE;
     keeping->barred = is_barred(kept);
     keeping->summary = kept->summary;

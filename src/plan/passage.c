@@ -20,6 +20,7 @@
 #include "plan/paying.h"
 #include "plan/preflight.h"
 #include "plan/reasons.h"
+#include "plan/retime.h"
 #include "plan/signs.h"
 #include "plan/trust.h"
 #include "plan/warnings.h"
@@ -279,6 +280,18 @@ static void hold_to_fuel(struct story *story, const struct track *course) {
         story->voyage.motoring = held.motoring;
 }
 
+/* How it was sailed, to be sailed so again in other weather. */
+static void keep_sailed(struct story *story, const struct track *course) {
+    struct sailed *sailed = arena_alloc(story->arena, 1, sizeof *sailed);
+    *sailed = (struct sailed){.voyage = story->voyage,
+                              .water = story->water,
+                              .start = story->start,
+                              .course = track_copy(story->arena, course)};
+    sailed->voyage.weather = NULL;
+    sailed->voyage.water = &sailed->water;
+    story->plan->sailed = sailed;
+}
+
 /* Sails the course once more and writes the plan. `reaches`: the course ends
  * at the finish, not where the forecast does. */
 static void write_down(struct story *story, const struct track *given,
@@ -305,6 +318,7 @@ static void write_down(struct story *story, const struct track *given,
                  fmax(0.0, moved.list.spent_s), plan);
     put_rest(story, course);
     put_zones(story);
+    keep_sailed(story, course);
     struct warned warned = {story->world, story->request, &story->water};
     warnings_give(plan, &warned, story->arena);
 }

@@ -352,6 +352,8 @@ struct plan_display {
 
 enum { PLAN_NAME_LENGTH = 5 };
 
+struct sailed; /* plan/retime.h */
+
 struct plan {
     const char *version; /* of sparwise */
     const char *name;
@@ -397,7 +399,8 @@ struct plan {
     struct plan_isochrone *isochrones;
     size_t isochrone_count;
     struct plan_display display;
-    const char **warnings; /* with marks: plan/marks.h */
+    const struct sailed *sailed; /* for plan/ alone; NULL: not kept */
+    const char **warnings;       /* with marks: plan/marks.h */
     size_t warning_count;
 };
 

@@ -193,6 +193,14 @@ static bool read_name_length(struct request *request,
                   error);
 }
 
+/* A number, not a quantity. */
+static bool read_member(struct request *request, const struct saying *saying,
+                        struct error *error) {
+    double number = request->member.value;
+    return floor(number) >= number ||
+           refuse(saying, "a member has a whole number", error);
+}
+
 struct reader {
     const char *name;
     bool (*read)(struct request *request, const struct saying *saying,
@@ -205,6 +213,7 @@ static const struct reader readers[] = {
     {"ease", read_ease},         {"after_forecast", read_after},
     {"fallback", read_fallback}, {"name_length", read_name_length},
     {"names", read_names},       {"watch_start", read_watch_start},
+    {"member", read_member},
 };
 
 static bool read_text(struct request *request, const struct saying *saying,
@@ -393,12 +402,6 @@ static bool not_built(const struct request *request, const char *part,
 
 static bool check_built(const struct request *request, struct arena *arena,
                         struct error *error) {
-    const struct lack lacks[] = {
-        {request->member.known, "member", "leave it out"},
-    };
-    for (size_t i = 0; i < sizeof lacks / sizeof *lacks; i++)
-        if (lacks[i].wanted)
-            return not_built(request, "", &lacks[i], arena, error);
     const struct lack list = {true, "ease", "give one number"};
     if (request->ease_text && is_list(request->ease_text))
         return not_built(request, "a list in ", &list, arena, error);

@@ -54,7 +54,7 @@ struct request {
     int deck_work; /* choice: any, daylight-first, daylight-only */
     int arrive;    /* enum arrive */
     double clearance_m;
-    struct figure member;
+    struct figure member; /* a whole number */
     struct figure max_wind_mps, max_gust_mps, max_wave_m;
     int threads; /* 0: as many as the machine has */
     const char *out, *name;
@@ -121,9 +121,9 @@ bool request_option(struct request *request, const char *name,
 /* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
  * passage file) and that no place is given twice in a row, and fills what was
  * left out: a passage without a name has that of its file. A [crew] of more
- * than one needs names and watch_hours. What is not built yet (members, several
- * eases) is refused in words, STATUS_USAGE. `track_given`: places, time and
- * name may be missing (`along`). */
+ * than one needs names and watch_hours. What is not built yet (several eases)
+ * is refused in words, STATUS_USAGE. `track_given`: places, time and name may
+ * be missing (`along`). */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
 

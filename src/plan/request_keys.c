@@ -59,7 +59,7 @@ static const struct key keys[] = {
      "after the last step: hold it, stop the plan, or wind:FROM,KN of your "
      "own after 24 h"},
     {"passage", "member", KEY_FIGURE, AT(member), 0, 1000, 0, "", "", NULL,
-     "of an ensemble; not built yet"},
+     "of an ensemble, by its number; the control where left out"},
     {"passage", "previous", KEY_PATH, AT(previous_path), 0, 0, 0, "", "", NULL,
      "plan.json of the plan that is being sailed: what has changed since, and "
      "whether its track is still good"},

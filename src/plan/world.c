@@ -50,6 +50,7 @@ bool world_load(struct world *world, const struct request *request,
     options.gap_limit_s = request->forecast_gap_s;
     options.waves_towards = request->wave_towards != 0;
     options.spared = 1U << QUANTITY_PRESSURE; /* no plan tells it yet */
+    options.member = request->member;
     if (!forecast_load(&world->forecast, request->forecast_paths.texts,
                        request->forecast_paths.count, &options, arena, error))
         return false;
@@ -59,5 +60,18 @@ bool world_load(struct world *world, const struct request *request,
         return false;
     struct coast_box reach = reach_of(world, request);
     world->seaway = seaway_make(world->forecast, &reach, world->mask, arena);
+    return true;
+}
+
+bool world_of_member(struct world *one, const struct world *world,
+                     const struct request *request, struct member member,
+                     struct arena *arena, struct error *error) {
+    *one = *world;
+    if (!forecast_of_member(&one->forecast, world->forecast, member, arena,
+                            error))
+        return false;
+    one->max_current_mps = forecast_strongest_current_mps(one->forecast);
+    struct coast_box reach = reach_of(one, request);
+    one->seaway = seaway_make(one->forecast, &reach, one->mask, arena);
     return true;
 }

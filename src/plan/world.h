@@ -29,4 +29,10 @@ struct world {
 bool world_load(struct world *world, const struct request *request,
                 struct arena *arena, struct error *error);
 
+/* The same world with the weather of another member of its forecast. It lives
+ * in `arena`, and no longer than `world`; several threads may make some. */
+bool world_of_member(struct world *one, const struct world *world,
+                     const struct request *request, struct member member,
+                     struct arena *arena, struct error *error);
+
 #endif

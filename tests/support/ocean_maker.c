@@ -5,6 +5,7 @@
 #include "grib_maker.h"
 
 #include <math.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -117,8 +118,20 @@ struct ocean ocean_grid(double step_deg) {
                           .bits = 12};
 }
 
+struct ocean ocean_ensemble(struct ocean ocean, int members) {
+    ocean.members = members;
+    ocean.later_h = 0.5;
+    ocean.stronger_frac = 0.02;
+    return ocean;
+}
+
+static int runs_of(const struct ocean *ocean) {
+    return ocean->members > 0 ? ocean->members : 1;
+}
+
 size_t ocean_messages(const struct ocean *ocean) {
-    return (size_t)(ocean->hours / ocean->every + 1) * OCEAN_FIELDS;
+    return (size_t)(ocean->hours / ocean->every + 1) * OCEAN_FIELDS *
+           (size_t)runs_of(ocean);
 }
 
 size_t ocean_points(const struct ocean *ocean) {
@@ -126,6 +139,19 @@ size_t ocean_points(const struct ocean *ocean) {
 }
 
 /* --- files ---------------------------------------------------------------- */
+
+/* WMO code table 4.6: 1 is the unperturbed control, 3 a perturbed forecast. */
+static void put_member(struct grib_spec *spec, const struct ocean *ocean,
+                       int member) {
+    if (ocean->members == 0)
+        return;
+    spec->product = 1;
+    spec->early[0] =
+        (struct grib_setting){"typeOfEnsembleForecast", member == 0 ? 1 : 3};
+    spec->early[1] = (struct grib_setting){"perturbationNumber", member};
+    spec->early[2] =
+        (struct grib_setting){"numberOfForecastsInEnsemble", ocean->members};
+}
 
 static struct grib_spec spec_of(const struct ocean *ocean, int field,
                                 int hour) {
@@ -151,16 +177,25 @@ static struct grib_spec spec_of(const struct ocean *ocean, int field,
         .packing = ocean->packing};
 }
 
-/* All fields of one hour, one after the other. */
-static void fill_hour(const struct ocean *ocean, int hour, double *values) {
+static bool is_stronger(size_t field) {
+    return field == OCEAN_WIND_EAST || field == OCEAN_WIND_NORTH ||
+           field == OCEAN_GUST || field == OCEAN_WAVE_HEIGHT;
+}
+
+/* All fields of one hour of a member, one after the other. */
+static void fill_hour(const struct ocean *ocean, int hour, int member,
+                      double *values) {
     size_t points = ocean_points(ocean);
+    double factor = 1.0 + member * ocean->stronger_frac;
     for (size_t k = 0; k < points; k++) {
         int row = (int)k / ocean->ni, column = (int)k % ocean->ni;
         struct position at = {ocean->north_deg - ocean->step_deg * row,
                               ocean->west_deg + ocean->step_deg * column};
-        struct ocean_weather weather = ocean->weather(at, hour);
+        struct ocean_weather weather =
+            ocean->weather(at, hour - member * ocean->later_h);
         for (size_t field = 0; field < OCEAN_FIELDS; field++)
-            values[field * points + k] = weather.values[field];
+            values[field * points + k] =
+                weather.values[field] * (is_stronger(field) ? factor : 1.0);
     }
 }
 
@@ -181,23 +216,30 @@ static void finish_writing(FILE *stream, const char *path) {
     }
 }
 
+static void write_hour(const struct ocean *ocean, int hour, int member,
+                       double *values, FILE *stream) {
+    struct grib_bytes bytes = {0};
+    size_t points = ocean_points(ocean);
+    fill_hour(ocean, hour, member, values);
+    for (int field = 0; field < OCEAN_FIELDS; field++) {
+        struct grib_spec spec = spec_of(ocean, field, hour);
+        put_member(&spec, ocean, member);
+        spec.values = values + (size_t)field * points;
+        grib_add(&bytes, &spec);
+    }
+    fwrite(bytes.bytes, 1, bytes.size, stream);
+    grib_free(&bytes);
+}
+
 void ocean_write_forecast(const struct ocean *ocean, const char *path) {
     FILE *stream = open_to_write(path);
     size_t points = ocean_points(ocean);
     double *values = malloc(points * OCEAN_FIELDS * sizeof *values);
     if (!values)
         abort();
-    for (int hour = 0; hour <= ocean->hours; hour += ocean->every) {
-        struct grib_bytes bytes = {0};
-        fill_hour(ocean, hour, values);
-        for (int field = 0; field < OCEAN_FIELDS; field++) {
-            struct grib_spec spec = spec_of(ocean, field, hour);
-            spec.values = values + (size_t)field * points;
-            grib_add(&bytes, &spec);
-        }
-        fwrite(bytes.bytes, 1, bytes.size, stream);
-        grib_free(&bytes);
-    }
+    for (int hour = 0; hour <= ocean->hours; hour += ocean->every)
+        for (int member = 0; member < runs_of(ocean); member++)
+            write_hour(ocean, hour, member, values, stream);
     free(values);
     finish_writing(stream, path);
 }

@@ -43,6 +43,11 @@ struct ocean {
     struct position from, to;
     const char *packing; /* NULL: grid_simple */
     int bits;
+    /* An ensemble: the control, then member k with the same weather so many
+     * hours later and its wind, gust and waves by that part stronger, each k
+     * times. 0 members: none. */
+    int members;
+    double later_h, stronger_frac;
 };
 
 /* The run of all of them, and the departure. */
@@ -53,6 +58,10 @@ struct ocean ocean_offshore(void);
 struct ocean ocean_hard(void);
 struct ocean ocean_far(double nmi);
 struct ocean ocean_grid(double step_deg);
+
+/* The passage of `ocean` with an ensemble of so many, the control among them:
+ * each half an hour later and 2 % stronger than the one before. */
+struct ocean ocean_ensemble(struct ocean ocean, int members);
 
 /* Messages in the file, and values in each. */
 size_t ocean_messages(const struct ocean *ocean);

@@ -331,10 +331,11 @@ static void of_an_ensemble_the_control_is_used(void **state) {
     struct loaded loaded = load_bytes(&bytes, NULL);
     assert_near(weather_at(&loaded, 49.5, -9.5, 0.0).wind.east, 10.0, 1e-3);
     char *warnings = warnings_text(&loaded);
-    assert_contains(warnings, "3 members (the control to member 2) are there; "
-                              "the control is used");
+    assert_contains(warnings, "wind: 3 members (the control, 1 to 2) are "
+                              "there; the control is used");
     char *description = description_text(&loaded);
-    assert_contains(description, "Members\n  wind: 3 members");
+    assert_contains(description,
+                    "Members\n  wind: 3 members (the control, 1 to 2)\n");
     free(warnings);
     free(description);
     loaded_free(&loaded);

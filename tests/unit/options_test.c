@@ -195,8 +195,6 @@ static void commands_to_come_are_refused_in_words(void **state) {
     assert_null(command_find("window", &error));
     assert_contains(error.text, "'window' is not built yet; ");
     assert_int_equal(error.status, STATUS_USAGE);
-    assert_null(command_find("spread", &error));
-    assert_contains(error.text, "'spread' is not built yet; ");
 }
 
 /* docs/files.md is the register of options, too. */

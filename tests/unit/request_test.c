@@ -284,7 +284,6 @@ static void what_is_not_built_yet_is_refused_in_words(void **state) {
     static const struct {
         const char *name, *value, *key;
     } cases[] = {
-        {"member", "3", "member"},
         {"ease", "0,1,3", "ease"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
