@@ -27,8 +27,7 @@ static void take_gust(struct spread_way *way, const struct plan *plan) {
     for (size_t i = 0; i < plan->leg_count; i++) {
         const struct plan_leg *leg = &plan->legs[i];
         if (!leg->gust_mps.known ||
-            (way->gust_mps.known &&
-             leg->gust_mps.value <= way->gust_mps.value))
+            (way->gust_mps.known && leg->gust_mps.value <= way->gust_mps.value))
             continue;
         way->gust_mps = leg->gust_mps;
         way->gust_estimated = leg->gust_estimated;
@@ -37,8 +36,7 @@ static void take_gust(struct spread_way *way, const struct plan *plan) {
 
 static struct spread_way way_of(const struct plan *plan) {
     struct spread_way way = {.arrives = plan->summary.reached,
-                             .elapsed_s = instant_minus(plan->summary.arrive,
-                                                        plan->depart),
+                             .elapsed_s = plan->summary.elapsed_s,
                              .beyond_s = plan->summary.beyond_forecast_s};
     take_gust(&way, plan);
     return way;
@@ -76,8 +74,7 @@ static void see_own(const struct spread *spread, const struct plan *own,
         size_t index = alike[spread->works[i].change - plan->changes];
         seen[i].own = index != ALIKE_NONE;
         if (seen[i].own)
-            seen[i].own_s =
-                instant_minus(own->changes[index].at, plan->depart);
+            seen[i].own_s = instant_minus(own->changes[index].at, plan->depart);
     }
 }
 
@@ -91,9 +88,8 @@ struct task {
 static void sail_track(const struct task *task, const struct world *world,
                        struct spread_row *row, struct arena *scratch) {
     enum obstacle broken, why;
-    const struct plan *again = retime_plan(task->spread->plan, world,
-                                           task->request, scratch, &broken,
-                                           &why);
+    const struct plan *again = retime_plan(
+        task->spread->plan, world, task->request, scratch, &broken, &why);
     row->track = way_of(again);
     row->track.broken = broken;
     if (!again->summary.reached)
@@ -137,7 +133,7 @@ static void work_out(const struct task *task, size_t index,
         find_own(task, &world, row, why, &scratch);
     } else {
         memcpy(why, error.text, ERROR_TEXT_SIZE);
-        row->track.why = why;
+        row->track.why = "its weather, which can't be used";
     }
     arena_free(&scratch);
 }
@@ -338,8 +334,7 @@ struct quantiles spread_arrivals(const struct plan *plan,
         const struct plan *again =
             retime_plan(plan, &worlds[i], request, &scratch, &broken, &why);
         if (again->summary.reached)
-            times_s[arrived++] =
-                instant_minus(again->summary.arrive, plan->depart);
+            times_s[arrived++] = again->summary.elapsed_s;
         arena_free(&scratch);
     }
     return quantiles_of(times_s, arrived);

@@ -33,13 +33,14 @@ struct spread_member {
 /* One way, sailed in the weather of one member. */
 struct spread_way {
     bool arrives;
-    const char *why;       /* where it does not */
-    enum obstacle broken;  /* of the crew's limits the first that the plan's
-                              track breaks; it is sailed on */
-    double elapsed_s;      /* to the finish, or as far as she comes */
-    double beyond_s;       /* sailed beyond the member's last step */
+    const char *why;      /* where it does not: what the track is stopped by, an
+                             error's text for the own best */
+    enum obstacle broken; /* of the crew's limits the first that the plan's
+                             track breaks; it is sailed on */
+    double elapsed_s;     /* to the finish, or as far as she comes */
+    double beyond_s;      /* sailed beyond the member's last step */
     struct figure gust_mps; /* the greatest; unknown where nothing is sailed */
-    bool gust_estimated;   /* 1.4 x the mean wind: no gust field */
+    bool gust_estimated;    /* 1.4 x the mean wind: no gust field */
 };
 
 /* A piece of the plan's deck work in one member. */
@@ -71,8 +72,8 @@ struct spread_sum {
     struct quantiles arrive; /* of those that do */
     struct figure gust_mps;  /* the worst */
     bool gust_estimated;
-    struct spread_member gust_of;  /* the first member that has it */
-    size_t broken, beyond; /* members */
+    struct spread_member gust_of; /* the first member that has it */
+    size_t broken, beyond;        /* members */
 };
 
 struct spread {

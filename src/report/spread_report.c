@@ -53,8 +53,9 @@ static void write_head(struct arena *arena, const struct spread *spread,
     char depart[SHARP_TEXT_SIZE], arrive[SHARP_TEXT_SIZE];
     clock_print(plan, plan->depart, depart);
     clock_print(plan, plan->summary.arrive, arrive);
-    fprintf(stream, "Spread over %zu members: %s\n", spread->count,
-            words_ascii(arena, plan->name));
+    sheet_paragraph(stream, 0, 2,
+                    arena_print(arena, "Spread over %zu members: %s",
+                                spread->count, words_ascii(arena, plan->name)));
     sheet_entry(stream, "Members", "%s", all_members(arena, spread));
     sheet_entry(stream, "The plan", "made with %s; departs %s, arrives %s",
                 member_name(arena, spread->used), depart, arrive);
@@ -125,7 +126,7 @@ static const char *side_of_spar(enum spar_place spar) {
     return spar == SPAR_STARBOARD ? "spar starboard" : "spar to port";
 }
 
-/* At most 24 columns: "across, spar starboard". */
+/* At most 22 columns: "across, spar starboard". */
 static const char *work_cell(struct arena *arena,
                              const struct plan_change *change) {
     switch (change->kind) {
@@ -138,8 +139,8 @@ static const char *work_cell(struct arena *arena,
     case CHANGE_STOW:
         return "stow the spar";
     case CHANGE_MAINSAIL_GYBE:
-        return change->to.wind_starboard ? "mainsail, boom to port"
-                                         : "mainsail, boom starboard";
+        return change->to.wind_starboard ? "main, boom to port"
+                                         : "main, boom starboard";
     case CHANGE_TACK:
         return "tack";
     case CHANGE_ROLL:
@@ -158,9 +159,9 @@ static void write_work(struct arena *arena, const struct spread *spread,
     clock_print_short(spread->plan, work->change->at, at);
     if (work->margin_known)
         snprintf(margin, sizeof margin, "%zu", work->inside_margin);
-    fprintf(stream, "  %-8s %-24s", at, work_cell(arena, work->change));
+    fprintf(stream, "  %-8s %-22s", at, work_cell(arena, work->change));
     print_cells(spread->plan, &work->own, marked, stream);
-    fprintf(stream, " %3zu %6s %6zu\n", work->own.count, margin,
+    fprintf(stream, "%3zu %6s %6zu\n", work->own.count, margin,
             work->inside_limits);
 }
 
@@ -173,9 +174,9 @@ static void write_works(struct arena *arena, const struct spread *spread,
         sheet_paragraph(stream, 2, 0, "none in the plan");
         return;
     }
-    fprintf(stream, "  %-33s %-33s %s\n", "this plan",
-            "each its own best", "on this track");
-    fprintf(stream, "  %-8s %-24s %-9s %-9s %-9s %3s %6s %6s\n", "at", "",
+    fprintf(stream, "  %-31s %-31s %s\n", "this plan", "each its own best",
+            "on this track");
+    fprintf(stream, "  %-8s %-22s %-9s %-9s %-9s%3s %6s %6s\n", "at", "",
             "10 %", "50 %", "90 %", "in", "margin", "limits");
     for (size_t i = 0; i < spread->work_count; i++)
         write_work(arena, spread, &spread->works[i], marked, stream);
@@ -270,8 +271,7 @@ static void write_not_arrived(struct arena *arena, const struct spread *spread,
                     own ? "in %zu of %zu members (%s): %s"
                         : "this plan's track, in %zu of %zu members (%s): "
                           "stopped by %s",
-                    count, spread->count, list,
-                    words_ascii(arena, first->why));
+                    count, spread->count, list, words_ascii(arena, first->why));
     }
 }
 
@@ -279,8 +279,10 @@ static void write_rest(struct arena *arena, const struct spread *spread,
                        FILE *stream) {
     const struct spread_sum *track = &spread->track, *own = &spread->own;
     sheet_heading(stream, "BEWARE");
-    sheet_entry(stream, "Worst gust", "on this plan's track %s; on the own "
-                "bests %s", gust_text(arena, track), gust_text(arena, own));
+    sheet_entry(stream, "Worst gust",
+                "on this plan's track %s; on the own "
+                "bests %s",
+                gust_text(arena, track), gust_text(arena, own));
     if (track->broken > 0)
         sheet_entry(stream, "Limits",
                     "this plan's track breaks a limit of yours in %zu of %zu "

@@ -247,6 +247,10 @@ void ocean_write_forecast(const struct ocean *ocean, const char *path) {
 void ocean_write_passage(const struct ocean *ocean, const char *forecast,
                          const char *boat, const char *path) {
     FILE *stream = open_to_write(path);
+    struct instant run = {0};
+    char depart[INSTANT_TEXT_SIZE];
+    instant_from_civil(ocean_run, &run);
+    instant_print(instant_plus(run, 3600.0 * ocean->depart_h), depart);
     fprintf(stream,
             "# An invented passage in invented weather; never sail by it.\n"
             "[passage]\n"
@@ -255,10 +259,9 @@ void ocean_write_passage(const struct ocean *ocean, const char *forecast,
             "forecast = %s\n"
             "from = %.5f,%.5f\n"
             "to = %.5f,%.5f\n"
-            "depart = %04d-%02d-%02dT%02d:00Z\n"
+            "depart = %s\n"
             "coast = none\n",
             ocean->name, boat, forecast, ocean->from.lat_deg,
-            ocean->from.lon_deg, ocean->to.lat_deg, ocean->to.lon_deg,
-            ocean_run.year, ocean_run.month, ocean_run.day, ocean_run.hour);
+            ocean->from.lon_deg, ocean->to.lat_deg, ocean->to.lon_deg, depart);
     finish_writing(stream, path);
 }

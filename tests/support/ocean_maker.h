@@ -41,6 +41,7 @@ struct ocean {
     int ni, nj;
     int hours, every;
     struct position from, to;
+    int depart_h;        /* after the run */
     const char *packing; /* NULL: grid_simple */
     int bits;
     /* An ensemble: the control, then member k with the same weather so many
@@ -50,7 +51,7 @@ struct ocean {
     double later_h, stronger_frac;
 };
 
-/* The run of all of them, and the departure. */
+/* The run of all of them. */
 extern const struct civil ocean_run;
 
 struct ocean ocean_trades(void);
