@@ -95,12 +95,11 @@ const char *roster_text(const struct roster *roster, enum quantity quantity,
     bool plain = members[0].kind == MEMBER_NONE;
     size_t inside = count - plain;
     bool control = first > plain;
-    return arena_print(
-        arena, "%s%zu member%s (%s%s%s)",
-        plain ? "the forecast without members and " : "", inside,
-        inside == 1 ? "" : "s", control ? "the control" : "",
-        control && first < count ? ", " : "",
-        numbers_text(members + first, count - first, arena));
+    return arena_print(arena, "%s%zu member%s (%s%s%s)",
+                       plain ? "the forecast without members and " : "", inside,
+                       inside == 1 ? "" : "s", control ? "the control" : "",
+                       control && first < count ? ", " : "",
+                       numbers_text(members + first, count - first, arena));
 }
 
 /* --- which one ------------------------------------------------------------ */
@@ -216,8 +215,8 @@ static const char *told_of(const struct roster *roster,
         return arena_print(arena, "%s are there; %s is used%s", there, used,
                            asked ? ", as asked for" : "");
     if (choice->member[quantity].kind == MEMBER_PERTURBED && !asked)
-        return arena_print(
-            arena, "only %s of an ensemble is there; it is used", used);
+        return arena_print(arena, "only %s of an ensemble is there; it is used",
+                           used);
     return NULL;
 }
 
@@ -226,8 +225,8 @@ static void tell(const struct roster *roster, const struct choice *choice,
                  bool asked, struct notes *notes) {
     const char *told[QUANTITY_COUNT];
     for (int i = 0; i < QUANTITY_COUNT; i++)
-        told[i] = told_of(roster, choice, (enum quantity)i, asked,
-                          notes->arena);
+        told[i] =
+            told_of(roster, choice, (enum quantity)i, asked, notes->arena);
     for (int i = 0; i < QUANTITY_COUNT; i++) {
         if (!told[i])
             continue;

@@ -55,9 +55,8 @@ static struct worth matched(const struct table *table, const struct plan *first,
 static struct table table_of(const struct plan *first,
                              const struct plan *second, struct arena *arena) {
     struct table table = {.columns = second->change_count + 1};
-    table.worths =
-        arena_alloc(arena, (first->change_count + 1) * table.columns,
-                    sizeof *table.worths);
+    table.worths = arena_alloc(arena, (first->change_count + 1) * table.columns,
+                               sizeof *table.worths);
     for (size_t i = first->change_count; i-- > 0;)
         for (size_t k = second->change_count; k-- > 0;) {
             struct worth best = *at(&table, i + 1, k);
@@ -86,8 +85,7 @@ size_t *alike_changes(const struct plan *first, const struct plan *second,
             k++;
         if (k == second->change_count ||
             !alike_work(&first->changes[i], &second->changes[k]) ||
-            is_better(*at(&table, i, k),
-                      matched(&table, first, second, i, k)))
+            is_better(*at(&table, i, k), matched(&table, first, second, i, k)))
             continue;
         alike[i] = k++;
     }

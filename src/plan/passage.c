@@ -280,18 +280,6 @@ static void hold_to_fuel(struct story *story, const struct track *course) {
         story->voyage.motoring = held.motoring;
 }
 
-/* How it was sailed, to be sailed so again in other weather. */
-static void keep_sailed(struct story *story, const struct track *course) {
-    struct sailed *sailed = arena_alloc(story->arena, 1, sizeof *sailed);
-    *sailed = (struct sailed){.voyage = story->voyage,
-                              .water = story->water,
-                              .start = story->start,
-                              .course = track_copy(story->arena, course)};
-    sailed->voyage.weather = NULL;
-    sailed->voyage.water = &sailed->water;
-    story->plan->sailed = sailed;
-}
-
 /* Sails the course once more and writes the plan. `reaches`: the course ends
  * at the finish, not where the forecast does. */
 static void write_down(struct story *story, const struct track *given,
@@ -318,7 +306,8 @@ static void write_down(struct story *story, const struct track *given,
                  fmax(0.0, moved.list.spent_s), plan);
     put_rest(story, course);
     put_zones(story);
-    keep_sailed(story, course);
+    plan->sailed = retime_keep(&story->voyage, &story->water, &story->start,
+                               course, story->arena);
     struct warned warned = {story->world, story->request, &story->water};
     warnings_give(plan, &warned, story->arena);
 }

@@ -4,6 +4,21 @@
 #include "plan/trust.h"
 #include "plan/weather.h"
 
+const struct sailed *retime_keep(const struct voyage *voyage,
+                                 const struct water *water,
+                                 const struct underway *start,
+                                 const struct track *course,
+                                 struct arena *arena) {
+    struct sailed *sailed = arena_alloc(arena, 1, sizeof *sailed);
+    *sailed = (struct sailed){.voyage = *voyage,
+                              .water = *water,
+                              .start = *start,
+                              .course = track_copy(arena, course)};
+    sailed->voyage.weather = NULL;
+    sailed->voyage.water = &sailed->water;
+    return sailed;
+}
+
 struct plan *retime_course(const struct plan *plan, const struct voyage *voyage,
                            const struct underway *start,
                            const struct track *course, struct arena *arena,

@@ -17,6 +17,13 @@ struct sailed {
     struct track course;
 };
 
+/* A copy of them all, in `arena`; the water is that of the voyage. */
+const struct sailed *retime_keep(const struct voyage *voyage,
+                                 const struct water *water,
+                                 const struct underway *start,
+                                 const struct track *course,
+                                 struct arena *arena);
+
 /* A plan of the same departure and forecast with legs, changes and summary,
  * nothing else. `*why`: what stopped her, or OBSTACLE_NONE; she does not creep.
  */
@@ -27,8 +34,8 @@ struct plan *retime_course(const struct plan *plan, const struct voyage *voyage,
 
 /* The plan's own course in the weather of a world; `request` has the plan's
  * departure. A last stow that is not done by the landfall, the weather being
- * faster, is excused. Where a limit of the crew's bars it, it is sailed on without
- * limits, and `*broken` tells the first that it breaks. */
+ * faster, is excused. Where a limit of the crew's bars it, it is sailed on
+ * without limits, and `*broken` tells the first that it breaks. */
 struct plan *retime_plan(const struct plan *plan, const struct world *world,
                          const struct request *request, struct arena *arena,
                          enum obstacle *broken, enum obstacle *why);

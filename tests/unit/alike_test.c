@@ -53,8 +53,7 @@ static void one_that_is_missing_stays_alone(void **state) {
     (void)state;
     check("sGgo", (int[]){2, 10, 20, 40}, "so", (int[]){3, 44},
           (int[]){0, -1, -1, 1});
-    check("so", (int[]){3, 44}, "sGgo", (int[]){2, 10, 20, 40},
-          (int[]){0, 3});
+    check("so", (int[]){3, 44}, "sGgo", (int[]){2, 10, 20, 40}, (int[]){0, 3});
     check("s", (int[]){2}, "", NULL, (int[]){-1});
 }
 
@@ -66,8 +65,7 @@ static void the_other_side_is_another_work(void **state) {
 static void of_several_the_nearest_in_time_is_taken(void **state) {
     (void)state;
     /* the two sets are of one kind; hour 30 is nearer to 28 than hour 2 */
-    check("so", (int[]){30, 40}, "soso", (int[]){2, 10, 28, 41},
-          (int[]){2, 3});
+    check("so", (int[]){30, 40}, "soso", (int[]){2, 10, 28, 41}, (int[]){2, 3});
     check("soso", (int[]){2, 10, 28, 41}, "so", (int[]){4, 12},
           (int[]){0, 1, -1, -1});
 }

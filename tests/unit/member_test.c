@@ -198,9 +198,9 @@ static void each_member_has_a_forecast_of_its_own(void **state) {
         assert_int_equal(forecast_used(one).number, (int)i);
         double unix_s =
             (double)forecast_summary(one, QUANTITY_WIND).first.unix_s;
-        assert_int_equal(forecast_at(one, (struct position){49.9, -9.9}, unix_s,
-                                     &weather),
-                         COVERAGE_INSIDE);
+        assert_int_equal(
+            forecast_at(one, (struct position){49.9, -9.9}, unix_s, &weather),
+            COVERAGE_INSIDE);
         assert_near(weather.wind.east, 10.0 + (double)i, 1e-3);
         assert_near(weather.current.east, 0.5, 0.01);
         assert_near(weather.current.north, 0.0, 0.01);
@@ -231,8 +231,7 @@ static void a_member_without_a_whole_wind_is_refused(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_number_chooses_its_member),
-        cmocka_unit_test(
-            the_control_goes_before_all_then_the_plain_forecast),
+        cmocka_unit_test(the_control_goes_before_all_then_the_plain_forecast),
         cmocka_unit_test(gaps_show_in_the_list),
         cmocka_unit_test(what_has_no_members_serves_all),
         cmocka_unit_test(the_gust_of_another_member_is_not_used),
