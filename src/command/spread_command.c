@@ -1,5 +1,6 @@
 #include "command/command.h"
 
+#include "command/messages.h"
 #include "command/options.h"
 #include "command/progress.h"
 #include "command/session.h"
@@ -8,6 +9,16 @@
 #include "report/spread_report.h"
 
 #include <stdio.h>
+#include <string.h>
+
+static void tell_unused(const struct command_line *line) {
+    static const char *const unused[] = {"out", "previous", "fallback"};
+    for (size_t i = 0; i < line->setting_count; i++)
+        for (size_t k = 0; k < sizeof unused / sizeof *unused; k++)
+            if (strcmp(line->settings[i].name, unused[k]) == 0)
+                message_note("'--%s' is not used: no plan is written",
+                             unused[k]);
+}
 
 static bool make(struct spread **spread, const struct request *request,
                  struct arena *arena, struct error *error) {
@@ -30,8 +41,10 @@ bool command_spread(const struct command_line *line, struct arena *arena,
     const char *path = line->operand_count > 0 ? line->operands[0] : NULL;
     struct request request;
     struct spread *spread;
-    if (!session_request(&request, path, line, arena, error) ||
-        !make(&spread, &request, arena, error))
+    if (!session_request(&request, path, line, arena, error))
+        return false;
+    tell_unused(line);
+    if (!make(&spread, &request, arena, error))
         return false;
     session_warn(spread->plan);
     bool good = line->flags[FLAG_JSON]

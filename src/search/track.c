@@ -18,8 +18,9 @@ static const double CREEP_MPS = 0.25;
 struct track track_copy(struct arena *arena, const struct track *track) {
     struct track copy = {.count = track->count};
     copy.vertices = arena_alloc(arena, track->count, sizeof *copy.vertices);
-    memcpy(copy.vertices, track->vertices,
-           track->count * sizeof *copy.vertices);
+    if (track->count > 0) /* no way was found: no vertices */
+        memcpy(copy.vertices, track->vertices,
+               track->count * sizeof *copy.vertices);
     return copy;
 }
 

@@ -223,8 +223,9 @@ static void threads_make_no_difference(void **state) {
 
 static void it_fits_a_screen_and_says_what_it_is(void **state) {
     (void)state;
-    struct ran ran = spread("");
+    struct ran ran = spread("--out nowhere");
     assert_int_equal(ran.status, 0);
+    assert_contains(ran.err, "'--out' is not used: no plan is written");
     assert_contains(ran.err, "the control is used");
     assert_contains(ran.out, "Spread over 20 members: ");
     assert_contains(ran.out, "made with the control");
