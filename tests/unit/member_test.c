@@ -172,7 +172,7 @@ static void add_current(struct grib_bytes *bytes) {
                              .category = 1,
                              .level_type = 1,
                              .values = towards,
-                             .packing = "grid_second_order"};
+                             .packing = "grid_ieee"};
     grib_add(bytes, &spec);
     spec.number = 1;
     spec.values = speeds;
