@@ -50,9 +50,8 @@ static void note_change(void *context, const struct sail_change *change) {
     if (!ordered || change->conditions->light != LIGHT_NIGHT ||
         !change_is_deck_work(sailed->voyage->boat, change->kind))
         return;
-    sailed->works =
-        arena_room(sailed->arena, sailed->works, sailed->work_count,
-                   &sailed->work_capacity, sizeof *sailed->works);
+    sailed->works = arena_room(sailed->arena, sailed->works, sailed->work_count,
+                               &sailed->work_capacity, sizeof *sailed->works);
     sailed->works[sailed->work_count++] =
         (struct dark_work){.vertex = sailed->leg, .t_s = change->t_s};
 }
@@ -131,8 +130,7 @@ static bool find_light(const struct sailed *sailed, const struct track *track,
                        const struct dark_work *work, bool sooner,
                        struct track *moved) {
     size_t first = 0;
-    while (first < sailed->spell_count &&
-           sailed->spells[first].t_s < work->t_s)
+    while (first < sailed->spell_count && sailed->spells[first].t_s < work->t_s)
         first++;
     if (sooner) {
         while (first-- > 0)

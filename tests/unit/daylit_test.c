@@ -29,8 +29,7 @@ static struct voyage made_voyage(void) {
                                 .wind_mps = 8.0,
                                 .night_from_s = 4.0 * 3600.0,
                                 .night_every_s = 8.0 * 3600.0};
-    struct voyage voyage =
-        analytic_voyage(plain_boat(), &weather, far_away);
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
     voyage.ease = 1.0;
     voyage.spar_allowed = true;
     return voyage;
