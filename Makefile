@@ -16,7 +16,7 @@ BUILD_PACKAGES := gcc libc6-dev pkg-config libeccodes-dev libproj-dev \
 # Shorelines of the world: the program runs without, and says so.
 DEMO_PACKAGES := gmt-gshhg-high
 TEST_PACKAGES := gmt-gshhg-low gmt-gshhg-high gmt libcmocka-dev libxml2-utils gpsbabel gdal-bin \
-	libeccodes-tools locales dpkg
+	libeccodes-tools locales dpkg jq parallel
 LINT_PACKAGES := clang clang-format clang-tidy libomp-dev libclang-rt-14-dev
 
 # --- compiler ---------------------------------------------------------------
@@ -215,7 +215,7 @@ samples: test-packages ## make grib-samples/ anew (same bytes each time)
 
 BENCH_FOLDER := build/bench
 
-# `make bench PARTS="whole land"` runs some: whole, growth, accuracy, land, roll.
+# `make bench PARTS="whole land"` runs some: whole, growth, accuracy, land, roll, window.
 PARTS =
 
 bench: build-packages ## time plans beside the reading of their forecasts

@@ -73,6 +73,7 @@ int main(int argc, char **argv) {
     struct error error;
     struct command_line line = {.command = NULL};
     const struct command *command = NULL;
+    arena_return_large();
     arena_init(&arena);
     interrupt_begin();
     bool good = command_of(argc, argv, &command, &error);

@@ -11,7 +11,7 @@ const struct command commands[COMMAND_COUNT] = {
                        "time a route of your own through the forecast", 1, 2,
                        true, command_along},
     [COMMAND_WINDOW] = {"window", "[PASSAGE.ini]", "compare departure times", 0,
-                        1, true, NULL},
+                        1, true, command_window},
     [COMMAND_SPREAD] = {"spread", "[PASSAGE.ini]",
                         "the plan against every ensemble member", 0, 1, true,
                         command_spread},
@@ -28,14 +28,8 @@ const struct command *command_find(const char *name, struct error *error) {
     const char *names[COMMAND_COUNT];
     for (size_t i = 0; i < COMMAND_COUNT; i++) {
         names[i] = commands[i].name;
-        if (!text_same(commands[i].name, name))
-            continue;
-        if (commands[i].run)
+        if (text_same(commands[i].name, name))
             return &commands[i];
-        error_set(error, STATUS_USAGE,
-                  "'%s' is not built yet; plan each by itself with '%s'", name,
-                  commands[COMMAND_PLAN].name);
-        return NULL;
     }
     const char *near = text_nearest(name, names, COMMAND_COUNT);
     if (near)

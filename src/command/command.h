@@ -28,19 +28,20 @@ struct command {
     size_t least, most; /* operands */
     bool plans;         /* takes the options of the passage file */
     bool (*run)(const struct command_line *line, struct arena *arena,
-                struct error *error); /* NULL: not built yet */
+                struct error *error);
 };
 
 extern const struct command commands[COMMAND_COUNT];
 
-/* The command of that name, or NULL with `error` filled (STATUS_USAGE): it is
- * not known, or not built yet. */
+/* The command of that name, or NULL with `error` filled (STATUS_USAGE). */
 const struct command *command_find(const char *name, struct error *error);
 
 bool command_plan(const struct command_line *line, struct arena *arena,
                   struct error *error);
 bool command_along(const struct command_line *line, struct arena *arena,
                    struct error *error);
+bool command_window(const struct command_line *line, struct arena *arena,
+                    struct error *error);
 bool command_spread(const struct command_line *line, struct arena *arena,
                     struct error *error);
 bool command_forecast(const struct command_line *line, struct arena *arena,

@@ -16,9 +16,11 @@ static const char *const words[][2] = {
     {"via", "POS"},
     {"fallback", "'NAME POS'"},
     {"depart", "TIME"},
+    {"earliest", "TIME"},
+    {"latest", "TIME"},
     {"forecast", "FILE"},
     {"zones", "FILE.geojson"},
-    {"ease", "N"},
+    {"ease", "N|A,B,C"},
     {"coast", "auto|none|FILE"},
     {"after_forecast", "hold|stop|wind:FROM,KN"},
     {"previous", "PLAN.json"},
@@ -127,8 +129,7 @@ void help_usage(FILE *stream) {
     for (size_t i = 0; i < COMMAND_COUNT; i++) {
         const struct command *command = &commands[i];
         int column = fprintf(stream, "%*s%s", INDENT, "", command->name);
-        fprintf(stream, "%*s%s%s\n", 12 - column, "", command->summary,
-                command->run ? "" : " (not built yet)");
+        fprintf(stream, "%*s%s\n", 12 - column, "", command->summary);
     }
     fputs("\n'sparwise COMMAND --help' lists the options of one; 'sparwise "
           "plan --template'\nprints a passage file to fill in, 'sparwise boat "

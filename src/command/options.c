@@ -10,13 +10,15 @@
 
 #define PLAN (1u << COMMAND_PLAN)
 #define ALONG (1u << COMMAND_ALONG)
+#define WINDOW (1u << COMMAND_WINDOW)
 #define SPREAD (1u << COMMAND_SPREAD)
 #define FORECAST (1u << COMMAND_FORECAST)
 #define BOAT (1u << COMMAND_BOAT)
-#define ALL (PLAN | ALONG | SPREAD | FORECAST | BOAT)
+#define ALL (PLAN | ALONG | WINDOW | SPREAD | FORECAST | BOAT)
 
 const struct own_option own_options[] = {
-    {"choose", "N", FLAG_LATER, PLAN, "of several eases (not built yet)"},
+    {"choose", "N", FLAG_CHOOSE, PLAN,
+     "of several eases: the Nth is written; the middle one where left out"},
     {"as-timed", NULL, FLAG_AS_TIMED, ALONG,
      "depart at the track's own first time"},
     {"against", "OTHER.gpx", FLAG_AGAINST, ALONG,
@@ -32,8 +34,12 @@ const struct own_option own_options[] = {
      "overwrite a plan that is already there"},
     {"json", NULL, FLAG_JSON, PLAN | ALONG,
      "print plan.json and nothing else; files only with --out"},
+    {"json", NULL, FLAG_JSON, WINDOW, "print the window as one JSON document"},
+    {"jsonl", NULL, FLAG_JSONL, WINDOW,
+     "print one line of JSON for each departure, complete in itself"},
+    {"csv", NULL, FLAG_CSV, WINDOW, "print the window as a table of figures"},
     {"json", NULL, FLAG_JSON, SPREAD, "print the spread as one JSON document"},
-    {"template", NULL, FLAG_TEMPLATE, PLAN | ALONG | SPREAD | BOAT,
+    {"template", NULL, FLAG_TEMPLATE, PLAN | ALONG | WINDOW | SPREAD | BOAT,
      "print a commented file with every key and stop"},
     {"quiet", NULL, FLAG_QUIET, ALL, "no progress, notes or warnings"},
     {"verbose", NULL, FLAG_VERBOSE, ALL,
@@ -50,11 +56,19 @@ bool own_option_fits(const struct own_option *option,
     return option->commands & (1u << (command - commands));
 }
 
+static bool is_among(const char *name, const char *const *names, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        if (text_same(name, names[i]))
+            return true;
+    return false;
+}
+
 bool key_fits(const struct key *key, const struct command *command) {
     static const char *const places[] = {"from", "to", "via", "depart"};
-    bool place = false;
-    for (size_t i = 0; i < sizeof places / sizeof *places; i++)
-        place |= text_same(key->name, places[i]);
+    static const char *const windows[] = {"earliest", "latest", "every"};
+    if (is_among(key->name, windows, sizeof windows / sizeof *windows))
+        return command == &commands[COMMAND_WINDOW];
+    bool place = is_among(key->name, places, sizeof places / sizeof *places);
     return command->plans || (place && command == &commands[COMMAND_FORECAST]);
 }
 
@@ -188,27 +202,20 @@ static void take_roll_seen(struct command_line *line, const char *value,
     line->roll_seen[line->roll_seen_count++] = value;
 }
 
-static bool take_own(struct command_line *line, const struct own_option *option,
-                     const char *value, struct arena *arena,
-                     struct error *error) {
-    if (option->flag == FLAG_LATER)
-        return error_set(error, STATUS_USAGE,
-                         "'--%s' is not built yet; leave it out", option->name);
+static void take_own(struct command_line *line, const struct own_option *option,
+                     const char *value, struct arena *arena) {
     line->flags[option->flag] = true;
     line->values[option->flag] = value;
     if (option->flag == FLAG_ROLL_SEEN)
         take_roll_seen(line, value, arena);
-    return true;
 }
 
-static bool take_option(struct command_line *line, size_t number,
-                        const char *value, struct arena *arena,
-                        struct error *error) {
+static void take_option(struct command_line *line, size_t number,
+                        const char *value, struct arena *arena) {
     if (number >= request_keys.count)
-        return take_own(line, &own_options[number - request_keys.count], value,
-                        arena, error);
-    take_setting(line, &request_keys.keys[number], value, arena);
-    return true;
+        take_own(line, &own_options[number - request_keys.count], value, arena);
+    else
+        take_setting(line, &request_keys.keys[number], value, arena);
 }
 
 /* getopt takes "--dep" for "--depart": a shortened name that works today may
@@ -257,9 +264,7 @@ bool options_read(struct command_line *line, const struct command *command,
             return bad_option(&words, command, argv[at], arena, error);
         if (!is_in_full(&words, argv[at], arena))
             return unknown(&words, command, argv[at], arena, error);
-        if (!take_option(line, (size_t)(found - FIRST_NUMBER), optarg, arena,
-                         error))
-            return false;
+        take_option(line, (size_t)(found - FIRST_NUMBER), optarg, arena);
     }
     for (int i = optind; i < argc; i++)
         take_operand(line, argv[i], arena);

@@ -16,13 +16,15 @@ enum flag {
     FLAG_FOR,
     FLAG_ROLL_SEEN,
     FLAG_JSON,
+    FLAG_JSONL,
+    FLAG_CSV,
+    FLAG_CHOOSE,
     FLAG_QUIET,
     FLAG_VERBOSE,
     FLAG_STATS,
     FLAG_HELP,
     FLAG_VERSION,
-    FLAG_COUNT,
-    FLAG_LATER = FLAG_COUNT /* not built yet: refused */
+    FLAG_COUNT
 };
 
 /* An option of the program's own: not a key of the passage file. */
@@ -40,7 +42,8 @@ bool own_option_fits(const struct own_option *option,
                      const struct command *command);
 
 /* A key of the passage file that is an option of that command, too: of those
- * that plan all, of `forecast` the places and the departure. */
+ * that plan all but those of a window, of `forecast` the places and the
+ * departure. */
 bool key_fits(const struct key *key, const struct command *command);
 
 /* A yes-or-no key: as an option it takes no value. */
@@ -65,8 +68,8 @@ struct command_line {
 
 /* Reads `argv`, whose first word is the command's own name. STATUS_USAGE: an
  * unknown option (with the nearest), one without its value or with one too
- * many, one that is not built yet, operands too few or too many (not counted
- * with --help, --version or --template). Texts live in argv and `arena`. */
+ * many, operands too few or too many (not counted with --help, --version or
+ * --template). Texts live in argv and `arena`. */
 bool options_read(struct command_line *line, const struct command *command,
                   int argc, char **argv, struct arena *arena,
                   struct error *error);

@@ -1,17 +1,22 @@
-/* What plan and along do alike: the request before, the plan's delivery
+/* What plan, along and window do alike: the request before, the plan's delivery
  * after. */
 #ifndef COMMAND_SESSION_H
 #define COMMAND_SESSION_H
 
 #include "command/options.h"
 #include "plan/plan.h"
-#include "plan/request.h"
+#include "plan/window.h"
 
 /* The passage file, if `path` is not NULL, and the options of the line;
  * resolved. Tells which keys change nothing yet. */
 bool session_request(struct request *request, const char *path,
                      const struct command_line *line, struct arena *arena,
                      struct error *error);
+
+/* The same for a window; `*count`: its departures. */
+bool session_window(struct request *request, const char *path,
+                    const struct command_line *line, size_t *count,
+                    struct arena *arena, struct error *error);
 
 /* Prints the plan's warnings to standard error. */
 void session_warn(const struct plan *plan);

@@ -104,13 +104,23 @@ void json_put_null(struct json *parent, const char *key) {
     put(parent, key, json_null());
 }
 
-bool json_write(const struct json *root, FILE *stream, struct error *error) {
+static bool dump(const struct json *root, size_t flags, FILE *stream,
+                 struct error *error) {
     int failed = json_dumpf((const json_t *)root, stream,
-                            JSON_INDENT(2) | JSON_REAL_PRECISION(DIGITS));
+                            flags | JSON_REAL_PRECISION(DIGITS));
     if (failed || fputc('\n', stream) == EOF || fflush(stream) != 0)
         return error_set(error, STATUS_WRITE,
                          "JSON can't be written; is the disk full?");
     return true;
+}
+
+bool json_write(const struct json *root, FILE *stream, struct error *error) {
+    return dump(root, JSON_INDENT(2), stream, error);
+}
+
+bool json_write_line(const struct json *root, FILE *stream,
+                     struct error *error) {
+    return dump(root, JSON_COMPACT, stream, error);
 }
 
 void json_free(struct json *root) {

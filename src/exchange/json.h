@@ -33,6 +33,9 @@ void json_put_null(struct json *parent, const char *key);
 
 /* Writes the tree and a newline. */
 bool json_write(const struct json *root, FILE *stream, struct error *error);
+/* The same on one line, without blanks. */
+bool json_write_line(const struct json *root, FILE *stream,
+                     struct error *error);
 void json_free(struct json *root);
 
 /* In: a whole file, freed by json_free(). STATUS_INPUT, with file and line: it

@@ -322,7 +322,10 @@ static struct search_request request_of(const struct story *story, bool *open) {
                                    .via_count = request->via_count,
                                    .to = story->to.at,
                                    .start = request->start};
-    asked.ways = search_ways(&story->voyage, &asked, story->arena, open);
+    *open = true;
+    asked.ways = story->world->ways;
+    if (!asked.ways)
+        asked.ways = search_ways(&story->voyage, &asked, story->arena, open);
     return asked;
 }
 
@@ -478,6 +481,32 @@ bool plan_passage(const struct world *world, const struct request *request,
                barred_check(story.plan, error);
     }
     return closed_by(&story.voyage, &asked, with.found.cause, arena, error);
+}
+
+/* --- many ----------------------------------------------------------------- */
+
+/* A zone that closes for good at a time of its own bars some departures for
+ * good and others not. */
+static bool is_timeless(const struct zones *zones) {
+    for (size_t i = 0; i < zones->count; i++)
+        if (zones->items[i].from_known && !zones->items[i].until_known)
+            return false;
+    return true;
+}
+
+void plan_prepare(struct world *world, const struct request *request,
+                  struct arena *arena) {
+    struct story *story = arena_alloc(arena, 1, sizeof *story);
+    struct error error;
+    bool open;
+    if (!is_timeless(&world->zones))
+        return;
+    begin(story, world, request, arena);
+    if (!keep_to_water(story, &error) || !check_way(story, &error))
+        return;
+    struct search_request asked = request_of(story, &open);
+    if (open)
+        world->ways = asked.ways;
 }
 
 /* --- along ---------------------------------------------------------------- */

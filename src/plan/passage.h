@@ -28,6 +28,13 @@ bool plan_passage(const struct world *world, const struct request *request,
                   const struct plan_progress *progress, struct arena *arena,
                   struct plan **plan, struct error *error);
 
+/* For many plans that differ in their departure and ease alone: what these do
+ * not change is worked out once and put into the world. It lives in `arena`.
+ * Where it can't be, or depends on the departure after all, nothing is put:
+ * each plan then works it out by itself, with the same result. */
+void plan_prepare(struct world *world, const struct request *request,
+                  struct arena *arena);
+
 /* A track of the crew's own: its places, and whether its legs' ends are the
  * only places for changes (a route that this program wrote). */
 struct given_track {

@@ -61,33 +61,61 @@ static bool read_via(struct request *request, const struct saying *saying,
     return true;
 }
 
-static bool read_depart(struct request *request, const struct saying *saying,
-                        struct error *error) {
+static bool read_time(const struct saying *saying, struct instant *time,
+                      bool *zone_given, struct error *error) {
     if (text_same(saying->value, "now")) {
-        request->depart = instant_now();
-        request->depart_zone_given = true;
+        *time = instant_now();
+        *zone_given = true;
         return true;
     }
-    if (instant_parse(saying->value, &request->depart,
-                      &request->depart_zone_given))
+    if (instant_parse(saying->value, time, zone_given))
         return true;
     return refuse(saying, "not a time; write it as 2026-03-10T06:00Z, or now",
                   error);
 }
 
-static bool is_list(const char *text) {
-    return strchr(text, ',') != NULL;
+static bool read_depart(struct request *request, const struct saying *saying,
+                        struct error *error) {
+    return read_time(saying, &request->depart, &request->depart_zone_given,
+                     error);
 }
 
+static bool read_earliest(struct request *request, const struct saying *saying,
+                          struct error *error) {
+    return read_time(saying, &request->earliest, &request->earliest_zone_given,
+                     error);
+}
+
+static bool read_latest(struct request *request, const struct saying *saying,
+                        struct error *error) {
+    return read_time(saying, &request->latest, &request->latest_zone_given,
+                     error);
+}
+
+static bool is_ease(const char *text, double *ease) {
+    return text_to_double(text, ease) && *ease >= 0.0 && *ease <= EASE_MOST;
+}
+
+/* "1", or several: "0,1,3". */
 static bool read_ease(struct request *request, const struct saying *saying,
                       struct error *error) {
-    if (is_list(saying->value)) /* refused at the end, in other words */
-        return true;
-    if (text_to_double(saying->value, &request->ease) && request->ease >= 0.0 &&
-        request->ease <= EASE_MOST)
-        return true;
-    return refuse(saying, "not a number from 0 to 100; 1 is the default",
-                  error);
+    char *rest = arena_copy(saying->arena, saying->value);
+    request->ease_count = 0;
+    while (rest) {
+        char *comma = strchr(rest, ',');
+        if (comma)
+            *comma = '\0';
+        if (request->ease_count == REQUEST_EASES)
+            return refuse(saying, "more than four; leave some out", error);
+        if (!is_ease(text_trim(rest), &request->eases[request->ease_count++]))
+            return refuse(saying,
+                          "not a number from 0 to 100; 1 is the default, and "
+                          "several stand with commas between",
+                          error);
+        rest = comma ? comma + 1 : NULL;
+    }
+    request->ease = request->eases[0];
+    return true;
 }
 
 /* "wind:075,18": from where, and how strong. */
@@ -213,7 +241,8 @@ static const struct reader readers[] = {
     {"ease", read_ease},         {"after_forecast", read_after},
     {"fallback", read_fallback}, {"name_length", read_name_length},
     {"names", read_names},       {"watch_start", read_watch_start},
-    {"member", read_member},
+    {"member", read_member},     {"earliest", read_earliest},
+    {"latest", read_latest},
 };
 
 static bool read_text(struct request *request, const struct saying *saying,
@@ -379,38 +408,9 @@ static const char *option_of(const char *key_name, struct arena *arena) {
     return request_option_name(find_key(options_section, key_name), arena);
 }
 
-/* What was asked for but is not there yet. */
-struct lack {
-    bool wanted;
-    const char *name, *remedy;
-};
-
-/* "'--zones' is not built yet; ...": named as the command line or the file has
- * it, whichever asked. */
-static bool not_built(const struct request *request, const char *part,
-                      const struct lack *lack, struct arena *arena,
-                      struct error *error) {
-    const struct key *key = find_key(options_section, lack->name);
-    size_t index = (size_t)(key - request_keys.keys);
-    if (request->seen_option[index] || !request->path)
-        return error_set(error, STATUS_USAGE, "%s'--%s' is not built yet; %s",
-                         part, option_of(lack->name, arena), lack->remedy);
-    error_set(error, STATUS_USAGE, "%s'%s' in [%s] is not built yet; %s", part,
-              lack->name, key->section, lack->remedy);
-    return error_at(error, "%s", request->path);
-}
-
-static bool check_built(const struct request *request, struct arena *arena,
-                        struct error *error) {
-    const struct lack list = {true, "ease", "give one number"};
-    if (request->ease_text && is_list(request->ease_text))
-        return not_built(request, "a list in ", &list, arena, error);
-    return true;
-}
-
 /* "plan.ini: 'from' is missing from [passage]; add it (the start: ...)". */
-static bool missing(const struct request *request, const char *name,
-                    struct arena *arena, struct error *error) {
+bool request_missing(const struct request *request, const char *name,
+                     struct arena *arena, struct error *error) {
     const struct key *key = find_key(options_section, name);
     const char *option = option_of(name, arena);
     if (!request->path)
@@ -442,7 +442,7 @@ static bool check_complete(const struct request *request, enum purpose purpose,
     };
     for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
         if (!keys[i].there && ((int)purpose & keys[i].needed))
-            return missing(request, keys[i].name, arena, error);
+            return request_missing(request, keys[i].name, arena, error);
     return true;
 }
 
@@ -499,8 +499,7 @@ static const char *name_of_file(const char *path, struct arena *arena) {
 
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error) {
-    if (!check_built(request, arena, error) ||
-        !check_complete(request, track_given ? FOR_TRACK : FOR_PLAN, arena,
+    if (!check_complete(request, track_given ? FOR_TRACK : FOR_PLAN, arena,
                         error) ||
         !check_crew(request, error) ||
         (!track_given && !check_places(request, error)))

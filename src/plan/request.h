@@ -5,9 +5,7 @@
  * Order of calls: request_load(), request_option() for every option,
  * request_resolve().
  *
- * A text is read where it stands, so that the error names its line; what is
- * not built yet is refused at the end, so that an option can set it right.
- */
+ * A text is read where it stands, so that the error names its line. */
 #ifndef PLAN_REQUEST_H
 #define PLAN_REQUEST_H
 
@@ -33,6 +31,9 @@ enum arrive { ARRIVE_ANY, ARRIVE_DAYLIGHT };
  * to), files of a kind, keys in the table. */
 enum { REQUEST_VIA = 50, REQUEST_FILES = 200, REQUEST_KEYS = 64 };
 
+/* Eases that are planned side by side, at most. */
+enum { REQUEST_EASES = 4 };
+
 /* A port to run to. */
 struct request_port {
     const char *name;
@@ -46,7 +47,8 @@ struct request {
     const char *boat_path;
     struct key_list forecast_paths, from_via;
     const char *from_text, *to_text, *depart_text;
-    int spar_choice; /* enum spar_place */
+    const char *earliest_text, *latest_text;
+    double every_s;
     const char *ease_text, *after_text;
     struct key_list zones;
     const char *coast_text; /* "auto", "none" or the path of a file */
@@ -56,7 +58,8 @@ struct request {
     double clearance_m;
     struct figure member; /* a whole number */
     struct figure max_wind_mps, max_gust_mps, max_wave_m;
-    int threads; /* 0: as many as the machine has */
+    int spar_choice; /* enum spar_place */
+    int threads;     /* 0: as many as the machine has */
     const char *out, *name;
     int route_points;
     double leg_loss_frac;
@@ -85,15 +88,19 @@ struct request {
     size_t port_count;
     const char *crew[CREW_PEOPLE]; /* in the order of their watches */
     int crew_count;                /* 0: not given */
-    const struct position *track;  /* `along`: its places; NULL for a plan */
-    size_t track_count;
-    struct instant depart;
-    bool depart_zone_given; /* false: UTC was taken */
-    struct deck start;      /* its wind side is not known yet */
-    double ease;
     enum after_forecast after;
+    const struct position *track; /* `along`: its places; NULL for a plan */
+    size_t track_count;
+    struct instant depart, earliest, latest;
+    struct deck start; /* its wind side is not known yet */
+    double ease;       /* of several the first */
+    double eases[REQUEST_EASES];
+    size_t ease_count;                          /* 0: `ease` alone */
     double after_wind_from_deg, after_wind_mps; /* AFTER_WIND */
     double watch_start_s; /* after midnight, ship's time; 0 if unset */
+
+    /* false: UTC was taken */
+    bool depart_zone_given, earliest_zone_given, latest_zone_given;
 
     /* bookkeeping */
     bool seen_in_file[REQUEST_KEYS], seen_option[REQUEST_KEYS];
@@ -121,9 +128,8 @@ bool request_option(struct request *request, const char *name,
 /* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
  * passage file) and that no place is given twice in a row, and fills what was
  * left out: a passage without a name has that of its file. A [crew] of more
- * than one needs names and watch_hours. What is not built yet (several eases)
- * is refused in words, STATUS_USAGE. `track_given`: places, time and name may
- * be missing (`along`). */
+ * than one needs names and watch_hours. `track_given`: places, time and name
+ * may be missing (`along`). */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
 
@@ -131,6 +137,10 @@ bool request_resolve(struct request *request, bool track_given,
  * to be there, and a departure may be. */
 bool request_resolve_ask(struct request *request, struct arena *arena,
                          struct error *error);
+
+/* Says that a key is missing, as request_resolve() does. Returns false. */
+bool request_missing(const struct request *request, const char *name,
+                     struct arena *arena, struct error *error);
 
 /* The commented passage file with every key. */
 void request_template(FILE *stream);

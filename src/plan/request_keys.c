@@ -32,10 +32,17 @@ static const struct key keys[] = {
      "a place to pass, in order"},
     {"passage", "depart", KEY_TEXT, AT(depart_text), 0, 0, 0, "", NULL, NULL,
      "time of departure: 2026-03-10T06:00Z, or now; UTC without a zone"},
+    {"passage", "earliest", KEY_TEXT, AT(earliest_text), 0, 0, 0, "", "", NULL,
+     "first departure of a window; that of depart where left out"},
+    {"passage", "latest", KEY_TEXT, AT(latest_text), 0, 0, 0, "", "", NULL,
+     "last departure of a window"},
+    {"passage", "every", KEY_NUMBER, AT(every_s), 0.1, 720, HOURS, "h", "6",
+     NULL, "from one departure of a window to the next"},
     {"passage", "spar", KEY_CHOICE, AT(spar_choice), 0, 0, 0, "", "stowed",
      spars, "how the boat is rigged now, the headsail drawing"},
     {"passage", "ease", KEY_TEXT, AT(ease_text), 0, 0, 0, "", "1", NULL,
-     "what comfort weighs: 0, only time counts, to 100"},
+     "what comfort weighs: 0, only time counts, to 100; up to four with commas "
+     "between are planned side by side"},
     {"passage", "deck_work", KEY_CHOICE, AT(deck_work), 0, 0, 0, "",
      "daylight-first", rules,
      "when someone may go forward: any, the dark weighs no more, though work "

@@ -12,6 +12,8 @@
 #include "plan/request.h"
 #include "plan/seaway.h"
 
+struct waterway; /* search/waterway.h */
+
 struct world {
     struct boat boat;
     struct forecast *forecast;
@@ -22,6 +24,9 @@ struct world {
     const struct fetch *fetch;   /* NULL without a coast */
     const struct seaway *seaway; /* in the reach of the stops */
     struct zones zones;
+    /* plan_prepare(): over open water to each stop, for all plans; NULL: each
+     * looks for itself. */
+    const struct waterway *const *ways;
 };
 
 /* Of the coast what the request's stops, or its track, can need. The first

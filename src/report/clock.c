@@ -68,6 +68,11 @@ void clock_print_short(const struct plan *plan, struct instant at,
     sharp_print_short(shown_at(plan, plan->depart), shown_at(plan, at), text);
 }
 
+void clock_print_dated(const struct plan *plan, struct instant at,
+                       char text[SHARP_TEXT_SIZE]) {
+    sharp_print_dated(shown_at(plan, plan->depart), shown_at(plan, at), text);
+}
+
 void clock_print_minute(const struct plan *plan, struct instant at,
                         char text[SHARP_TEXT_SIZE]) {
     sharp_print_minute(shown_at(plan, plan->depart), shown_at(plan, at), text);

@@ -30,7 +30,12 @@ void clock_print_span(const struct plan *plan, struct instant early,
 void clock_print_short(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);
 
-/* The same to the minute, where quarters are known: see report/sharp.h. */
+/* Twelve columns, with the month: "15 Mar 08:15". */
+void clock_print_dated(const struct plan *plan, struct instant at,
+                       char text[SHARP_TEXT_SIZE]);
+
+/* The eight columns to the minute, where quarters are known: see
+ * report/sharp.h. */
 void clock_print_minute(const struct plan *plan, struct instant at,
                         char text[SHARP_TEXT_SIZE]);
 

@@ -46,6 +46,13 @@ const char *daylight_on_arrival(const struct plan *plan) {
     return words[arrival_of(plan)];
 }
 
+const char *daylight_word(const struct plan *plan) {
+    static const char *const words[] = {
+        [BY_DAY] = "day",     [AT_DAWN] = "dawn",    [AT_DUSK] = "dusk",
+        [AT_NIGHT] = "night", [DARK_FIRST] = "part", [DARK_LAST] = "part"};
+    return words[arrival_of(plan)];
+}
+
 const char *daylight_advice(const struct plan *plan) {
     static const char *const advice[] = {
         [BY_DAY] = "",

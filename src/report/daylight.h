@@ -10,6 +10,10 @@
  * end". */
 const char *daylight_on_arrival(const struct plan *plan);
 
+/* The same as one word, for a column: "day", "dawn", "dusk", "night"; "part"
+ * where it is dark in a part of that time. */
+const char *daylight_word(const struct plan *plan);
+
 /* What to do about it: ": be early, or ...", "" by day. */
 const char *daylight_advice(const struct plan *plan);
 

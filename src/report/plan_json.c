@@ -61,7 +61,7 @@ static void put_angle(struct json *json, const char *key, double angle_deg) {
     json_put_number(json, key, angle_wrap_180(tenth(angle_deg)), DEGREES);
 }
 
-static void put_position(struct json *json, const char *key,
+void plan_json_put_place(struct json *json, const char *key,
                          struct position position) {
     struct position rounded = position_rounded(position, PLACE);
     struct json *object = json_put_object(json, key);
@@ -80,15 +80,16 @@ static void put_instant_if(struct json *json, const char *key, bool known,
 static void put_passage(struct json *root, const struct plan *plan) {
     struct json *passage = json_put_object(root, "passage");
     json_put_text(passage, "name", plan->name);
-    put_position(passage, "from", plan->from);
-    put_position(passage, "to", plan->to);
+    plan_json_put_place(passage, "from", plan->from);
+    plan_json_put_place(passage, "to", plan->to);
     json_put_instant(passage, "depart", plan->depart);
     json_put_instant(passage, "forecast_start", plan->forecast_start);
     json_put_instant(passage, "forecast_end", plan->forecast_end);
 }
 
-static void put_summary(struct json *root, const struct plan_summary *summary,
-                        const struct plan_engine *engine) {
+void plan_json_put_summary(struct json *root, const struct plan *plan) {
+    const struct plan_summary *summary = &plan->summary;
+    const struct plan_engine *engine = &plan->engine;
     struct json *json = json_put_object(root, "summary");
     put_instant_if(json, "arrive", summary->reached, summary->arrive);
     put_hours(json, "elapsed_h", summary->elapsed_s);
@@ -117,8 +118,8 @@ static void put_summary(struct json *root, const struct plan_summary *summary,
 static void put_leg_place(struct json *json, const struct plan_leg *leg) {
     json_put_instant(json, "start", leg->start);
     json_put_instant(json, "end", leg->end);
-    put_position(json, "from", leg->from);
-    put_position(json, "to", leg->to);
+    plan_json_put_place(json, "from", leg->from);
+    plan_json_put_place(json, "to", leg->to);
     put_direction(json, "course_deg", leg->course_deg);
     put_nmi(json, "distance_nmi", leg->distance_m);
     json_put_text(json, "spar", words_spar(leg->deck.spar));
@@ -176,7 +177,7 @@ static void put_change(struct json *list, const struct plan_change *change) {
     json_put_text(json, "change", words_change(change->kind));
     json_put_flag(json, "deck_work", change->deck_work);
     json_put_instant(json, "at", change->at);
-    put_position(json, "position", change->position);
+    plan_json_put_place(json, "position", change->position);
     json_put_text(json, "from_state", words_state(change->from));
     json_put_text(json, "to_state", words_state(change->to));
     json_put_number(json, "minutes", change->seconds / SECONDS_PER_MINUTE, 1);
@@ -265,7 +266,7 @@ static void put_previous(struct json *root, const struct plan *plan) {
     put_instant_if(json, "arrive", previous->reached, previous->arrive);
     put_old_work(json, plan);
     put_nmi(json, "off_track_nmi", keeping->off_m);
-    put_position(json, "joined", keeping->joined);
+    plan_json_put_place(json, "joined", keeping->joined);
     put_instant_if(json, "keep_arrive", told, old->arrive);
     put_hours_figure(json, "keep_later_h",
                      (struct figure){told, old->elapsed_s - new->elapsed_s});
@@ -289,7 +290,7 @@ bool plan_json_write(const struct plan *plan, FILE *stream,
     json_put_text(root, "sparwise", plan->version);
     json_put_count(root, "format", PLAN_JSON_FORMAT);
     put_passage(root, plan);
-    put_summary(root, &plan->summary, &plan->engine);
+    plan_json_put_summary(root, plan);
     struct json *legs = json_put_array(root, "legs");
     for (size_t i = 0; i < plan->leg_count; i++) {
         struct json *json = json_put_object(legs, NULL);

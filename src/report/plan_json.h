@@ -15,4 +15,11 @@ enum { PLAN_JSON_FORMAT = 1 };
 bool plan_json_write(const struct plan *plan, FILE *stream,
                      struct error *error);
 
+/* Parts of it that other documents have, too: {"lat", "lon"} under `key`, and
+ * "summary". */
+struct json;
+void plan_json_put_place(struct json *json, const char *key,
+                         struct position position);
+void plan_json_put_summary(struct json *root, const struct plan *plan);
+
 #endif

@@ -81,17 +81,33 @@ void sharp_print(struct instant depart, struct instant at,
                  civil.minute);
 }
 
+static void print_time(struct civil civil, enum sharpness sharpness,
+                       char text[SHARP_TEXT_SIZE]) {
+    if (sharpness == TO_WATCH)
+        snprintf(text, SHARP_TEXT_SIZE, "%02d-%02d", civil.hour,
+                 civil.hour + 4);
+    else if (sharpness == TO_HOUR)
+        snprintf(text, SHARP_TEXT_SIZE, "%02dh", civil.hour);
+    else
+        snprintf(text, SHARP_TEXT_SIZE, "%02d:%02d", civil.hour, civil.minute);
+}
+
 static void print_short(struct instant at, enum sharpness sharpness,
                         char text[SHARP_TEXT_SIZE]) {
     struct civil civil = instant_to_civil(rounded(at, sharpness));
-    if (sharpness == TO_WATCH)
-        snprintf(text, SHARP_TEXT_SIZE, "%02d %02d-%02d", civil.day, civil.hour,
-                 civil.hour + 4);
-    else if (sharpness == TO_HOUR)
-        snprintf(text, SHARP_TEXT_SIZE, "%02d %02dh", civil.day, civil.hour);
-    else
-        snprintf(text, SHARP_TEXT_SIZE, "%02d %02d:%02d", civil.day, civil.hour,
-                 civil.minute);
+    char time[SHARP_TEXT_SIZE];
+    print_time(civil, sharpness, time);
+    snprintf(text, SHARP_TEXT_SIZE, "%02d %.16s", civil.day, time);
+}
+
+void sharp_print_dated(struct instant depart, struct instant at,
+                       char text[SHARP_TEXT_SIZE]) {
+    enum sharpness sharpness = sharpness_at(depart, at);
+    struct civil civil = instant_to_civil(rounded(at, sharpness));
+    char time[SHARP_TEXT_SIZE];
+    print_time(civil, sharpness, time);
+    snprintf(text, SHARP_TEXT_SIZE, "%02d %s %.16s", civil.day,
+             instant_month_name(civil.month), time);
 }
 
 void sharp_print_short(struct instant depart, struct instant at,

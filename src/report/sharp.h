@@ -17,8 +17,14 @@ void sharp_print(struct instant depart, struct instant at,
 void sharp_print_short(struct instant depart, struct instant at,
                        char text[SHARP_TEXT_SIZE]);
 
-/* The same, to the minute: "15 08:13"; for a row beside another of the same
- * quarter, in the two days that are known to quarters; else as above. */
+/* Twelve columns, with the month: "15 Mar 08:15", "17 Mar 09h", "19 Mar
+ * 08-12". */
+void sharp_print_dated(struct instant depart, struct instant at,
+                       char text[SHARP_TEXT_SIZE]);
+
+/* As sharp_print_short(), to the minute: "15 08:13"; for a row beside another
+ * of the same quarter, in the two days that are known to quarters; else as
+ * above. */
 void sharp_print_minute(struct instant depart, struct instant at,
                         char text[SHARP_TEXT_SIZE]);
 

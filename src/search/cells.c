@@ -63,6 +63,7 @@ static void grow(struct cells *cells) {
         if (old[i].key != 0)
             cells->slots[slot_of(cells, old[i].key)] = old[i];
     }
+    arena_drop(cells->arena, old);
 }
 
 struct cell *cells_make(struct cells *cells, uint64_t key, bool *made) {

@@ -55,16 +55,16 @@ static double layer_time_s(const struct front *front) {
 static uint32_t drop_crumb(struct front *front, struct position at,
                            struct deck order, uint32_t parent) {
     front->crumbs =
-        arena_room(front->scratch, front->crumbs, front->crumb_count,
-                   &front->crumb_capacity, sizeof *front->crumbs);
+        arena_regrow(front->scratch, front->crumbs, front->crumb_count,
+                     &front->crumb_capacity, sizeof *front->crumbs);
     front->crumbs[front->crumb_count] =
         (struct crumb){.at = at, .order = order, .parent = parent};
     return (uint32_t)front->crumb_count++;
 }
 
 static struct label *add_label(struct front *front) {
-    front->next = arena_room(front->scratch, front->next, front->next_count,
-                             &front->next_capacity, sizeof *front->next);
+    front->next = arena_regrow(front->scratch, front->next, front->next_count,
+                               &front->next_capacity, sizeof *front->next);
     return &front->next[front->next_count++];
 }
 
@@ -120,8 +120,8 @@ static void note_horizon(struct front *front, const struct label *label) {
 static void note_arrival(struct front *front, const struct arrival *arrival) {
     struct expander *expander = &front->expander;
     front->arrivals =
-        arena_room(front->scratch, front->arrivals, front->arrival_count,
-                   &front->arrival_capacity, sizeof *front->arrivals);
+        arena_regrow(front->scratch, front->arrivals, front->arrival_count,
+                     &front->arrival_capacity, sizeof *front->arrivals);
     front->arrivals[front->arrival_count++] = *arrival;
     expander->bound_s = fmin(expander->bound_s, arrival->boat.cost_s);
 }
@@ -351,9 +351,11 @@ static void make_room_for_harvests(struct front *front) {
     size_t room = expand_most(&front->expander.fan);
     front->harvests =
         arena_alloc(front->scratch, BLOCK, sizeof *front->harvests);
+    /* one piece, of which little is ever touched: the rest takes no memory */
+    struct label *items =
+        arena_alloc(front->scratch, BLOCK * room, sizeof *items);
     for (size_t i = 0; i < BLOCK; i++)
-        front->harvests[i].items =
-            arena_alloc(front->scratch, room, sizeof *front->harvests[i].items);
+        front->harvests[i].items = items + i * room;
 }
 
 void front_run(const struct voyage *voyage, const struct underway *start,

@@ -11,20 +11,35 @@ enum { MOVE_ROUNDS = 40 };
 /* Deck states that gain less than this part of the cost are left at that. */
 static const double LAST_GAIN_FRAC = 2e-5;
 
+/* The track rigged anew, where that makes it cheaper; all in `arena`. */
+static bool rig_anew(const struct voyage *voyage, struct track *track,
+                     const struct underway *start, double spacing_m,
+                     struct arena *arena) {
+    *track = rig_divide(voyage, track, spacing_m, arena);
+    double rigged_s;
+    if (rig_track(voyage, track, start, arena, &rigged_s) != OBSTACLE_NONE)
+        return false;
+    *track = rig_thin(track, arena);
+    return true;
+}
+
+/* What is tried takes megabytes, what is kept little: the first is given back
+ * at once. */
 double improve_rig(const struct voyage *voyage, struct track *track,
                    const struct underway *start, double spacing_m,
                    double cost_s, struct arena *arena) {
-    struct track divided = rig_divide(voyage, track, spacing_m, arena);
-    double rigged_s;
-    if (rig_track(voyage, &divided, start, arena, &rigged_s) != OBSTACLE_NONE)
-        return cost_s;
-    struct track thin = rig_thin(&divided, arena);
+    struct arena scratch;
+    struct track thin = *track;
+    arena_init(&scratch);
+    bool rigged = rig_anew(voyage, &thin, start, spacing_m, &scratch);
     struct underway boat = track_start(voyage, &thin, start);
-    if (track_sail(voyage, &thin, &boat, NULL) != OBSTACLE_NONE ||
-        boat.cost_s >= cost_s)
-        return cost_s;
-    *track = thin;
-    return boat.cost_s;
+    if (rigged && track_sail(voyage, &thin, &boat, NULL) == OBSTACLE_NONE &&
+        boat.cost_s < cost_s) {
+        *track = track_copy(arena, &thin);
+        cost_s = boat.cost_s;
+    }
+    arena_free(&scratch);
+    return cost_s;
 }
 
 /* The cost after that by the integrator's usual step. */

@@ -1,8 +1,8 @@
 /* How long plans take beside the bare reading of their forecasts, how that
  * grows, and what is found in how much time. `make bench` runs it from the top
  * of the project and makes the inputs; $SPARWISE is the program; words choose
- * parts: whole, growth, accuracy, land, roll. Prints Markdown. Ratios come
- * first: they move less from machine to machine than seconds. */
+ * parts: whole, growth, accuracy, land, roll, window. Prints Markdown. Ratios
+ * come first: they move less from machine to machine than seconds. */
 #include "measure.h"
 #include "tables.h"
 
@@ -62,11 +62,9 @@ static void print_machine(void) {
 static const struct {
     const char *name;
     void (*print)(void);
-} parts[] = {{"whole", whole_tables},
-             {"growth", growth_tables},
-             {"accuracy", accuracy_tables},
-             {"land", land_table},
-             {"roll", roll_tables}};
+} parts[] = {{"whole", whole_tables},       {"growth", growth_tables},
+             {"accuracy", accuracy_tables}, {"land", land_table},
+             {"roll", roll_tables},         {"window", window_table}};
 
 /* Is it among the words, or are there none? */
 static bool is_wanted(const char *name, int count, char **words) {

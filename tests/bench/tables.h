@@ -14,6 +14,9 @@ void accuracy_tables(void);
 /* What land adds to the demo passages. */
 void land_table(void);
 
+/* Many departures beside as many plans. */
+void window_table(void);
+
 /* The roll table: to make, to look into. */
 void roll_tables(void);
 

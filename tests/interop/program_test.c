@@ -100,7 +100,28 @@ static const struct {
 } faults[] = {
     {"", 2, "no command is given"},
     {"plans", 2, "unknown command 'plans'; did you mean 'plan'"},
-    {"window PASSAGE", 2, "'window' is not built yet"},
+    {"window PASSAGE", 3,
+     "key 'latest' is missing from [passage]; add it, or "
+     "give --latest"},
+    {"window PASSAGE --latest 2026-06-21T00:00Z", 3,
+     "the latest departure, '2026-06-21T00:00Z', is before the earliest, "
+     "'2026-06-21T04:00Z'; give a later one"},
+    {"window PASSAGE --latest 2027-06-21T00:00Z", 3,
+     "the window has 1460 departures, and 1000 is the most; give a longer "
+     "'every', or take it in parts"},
+    {"window PASSAGE --latest 2026-06-21T06:00Z --csv --json", 2,
+     "--csv, --json and --jsonl each print the whole window; give one"},
+    {"window PASSAGE --ease 0,1", 2,
+     "several eases, '0,1', are for 'plan' alone"},
+    {"window PASSAGE --earliest 2026-07-01T00:00Z --latest 2026-07-01T06:00Z",
+     4,
+     "none of 2 departures can be planned; the first: the departure "
+     "2026-07-01T00:00:00Z is not before the last step of the wind"},
+    {"plan PASSAGE --ease 0,1 --choose 3", 2,
+     "'3' for '--choose' is none of the 2 eases; give a number from 1 to 2"},
+    {"plan PASSAGE --choose 1", 2, "'--choose' is for several eases"},
+    {"along FOLDER/none.gpx PASSAGE --ease 0,1", 2,
+     "several eases, '0,1', are for 'plan' alone"},
     {"plan", 2, "'--boat' is missing, and no passage file is given"},
     {"plan PASSAGE --max-wnd 20", 2, "did you mean '--max-wind'"},
     {"plan PASSAGE --magnetic --depart 2031-01-01T00:00Z --out FOLDER/o", 3,

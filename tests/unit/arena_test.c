@@ -144,8 +144,48 @@ static void running_out_ends_with_its_status(void **state) {
     assert_int_equal(status_of_child(ask_for_nearly_all), STATUS_RESOURCE);
 }
 
+/* What is large goes, what stands beside it stays as it is. */
+static void a_large_piece_can_be_given_back_before_the_end(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    char *small = arena_copy(&arena, "small");
+    char *before = arena_alloc(&arena, 100000, 1);
+    char *large = arena_alloc(&arena, 200000, 1);
+    char *after = arena_alloc(&arena, 300000, 1);
+    memset(before, 'b', 100000);
+    memset(after, 'a', 300000);
+    arena_drop(&arena, large);
+    arena_drop(&arena, small); /* stays */
+    assert_string_equal(small, "small");
+    assert_int_equal(before[99999], 'b');
+    assert_int_equal(after[299999], 'a');
+    assert_string_equal(arena_copy(&arena, "more"), "more");
+    arena_drop(&arena, after);
+    arena_drop(&arena, before);
+    assert_string_equal(small, "small");
+    arena_free(&arena);
+}
+
+static void a_list_that_regrows_keeps_its_items(void **state) {
+    (void)state;
+    struct arena arena;
+    size_t capacity = 0;
+    uint32_t *items = NULL;
+    arena_init(&arena);
+    for (uint32_t i = 0; i < 100000; i++) {
+        items = arena_regrow(&arena, items, i, &capacity, sizeof *items);
+        items[i] = i * 7;
+    }
+    for (uint32_t i = 0; i < 100000; i++)
+        assert_int_equal(items[i], i * 7);
+    arena_free(&arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_large_piece_can_be_given_back_before_the_end),
+        cmocka_unit_test(a_list_that_regrows_keeps_its_items),
         cmocka_unit_test(memory_is_zeroed_aligned_and_apart),
         cmocka_unit_test(large_and_small_mix),
         cmocka_unit_test(no_items_is_still_a_place),

@@ -71,26 +71,27 @@ static void the_whole_window_is_judged(void **state) {
     (void)state;
     static const struct {
         double hour, after_h;
-        const char *light;
-        const char *advice;
+        const char *light, *advice, *word;
     } cases[] = {
-        {12.0, 5.0, "by day", ""},
-        {6.2, 5.0, "by day", ""},
-        {6.0, 5.0, "at dawn", ": it is dark before; slow down rather"},
-        {18.25, 5.0, "at dusk", ": dark comes after; be early, or stand off"},
-        {18.0, 5.0, "by day", ""},
-        {18.0, 60.0, "at dusk", ": dark comes after"},
-        {6.0, 60.0, "dark at first", ": slow down rather than enter"},
-        {1.0, 5.0, "at night", ": slow down or stand off"},
-        {18.5, 5.0, "dark at its end", ": be early, or stand off"},
-        {17.0, 100.0, "dark at its end", ": be early, or stand off"},
-        {5.0, 100.0, "dark at first", ": slow down rather than enter"},
-        {9.0, 100.0, "by day", ""},
-        {21.0, 100.0, "at night", ": slow down or stand off"},
+        {12.0, 5.0, "by day", "", "day"},
+        {6.2, 5.0, "by day", "", "day"},
+        {6.0, 5.0, "at dawn", ": it is dark before; slow down rather", "dawn"},
+        {18.25, 5.0, "at dusk", ": dark comes after; be early, or stand off",
+         "dusk"},
+        {18.0, 5.0, "by day", "", "day"},
+        {18.0, 60.0, "at dusk", ": dark comes after", "dusk"},
+        {6.0, 60.0, "dark at first", ": slow down rather than enter", "part"},
+        {1.0, 5.0, "at night", ": slow down or stand off", "night"},
+        {18.5, 5.0, "dark at its end", ": be early, or stand off", "part"},
+        {17.0, 100.0, "dark at its end", ": be early, or stand off", "part"},
+        {5.0, 100.0, "dark at first", ": slow down rather than enter", "part"},
+        {9.0, 100.0, "by day", "", "day"},
+        {21.0, 100.0, "at night", ": slow down or stand off", "night"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         arrive_at(cases[i].hour, cases[i].after_h);
         assert_string_equal(daylight_on_arrival(&example.plan), cases[i].light);
+        assert_string_equal(daylight_word(&example.plan), cases[i].word);
         const char *advice = daylight_advice(&example.plan);
         assert_contains(advice, cases[i].advice);
         assert_int_equal(*advice == '\0', *cases[i].advice == '\0');

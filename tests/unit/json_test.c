@@ -20,6 +20,22 @@ static char *written(struct json *root) {
     return text;
 }
 
+static void a_line_has_neither_blanks_nor_ends_within(void **state) {
+    (void)state;
+    char *text = NULL;
+    size_t size = 0;
+    struct error error;
+    struct json *root = json_make_object();
+    json_put_text(root, "text", "a\nb c");
+    json_put_number(json_put_array(root, "list"), NULL, 1.5, 1);
+    FILE *stream = open_memstream(&text, &size);
+    assert_true(json_write_line(root, stream, &error));
+    fclose(stream);
+    json_free(root);
+    assert_string_equal(text, "{\"text\":\"a\\nb c\",\"list\":[1.5]}\n");
+    free(text);
+}
+
 static struct json *one_of_each(void) {
     struct instant instant = {1709143200}; /* date -u -d @1709143200 */
     struct json *root = json_make_object();
@@ -246,6 +262,7 @@ static void a_bad_file_is_refused_with_its_line(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_line_has_neither_blanks_nor_ends_within),
         cmocka_unit_test(keys_keep_the_order_in_which_they_were_put),
         cmocka_unit_test(numbers_are_rounded_to_their_decimals),
         cmocka_unit_test(the_last_bit_changes_no_byte),

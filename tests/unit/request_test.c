@@ -174,6 +174,13 @@ static void faults_of_the_file_are_told_with_their_line(void **state) {
                         "0 to 100; 1 is the default"},
         {"ease = -1", "not a number from 0 to 100"},
         {"ease = 100.1", "not a number from 0 to 100"},
+        {"ease = 0,soft", ":8: '0,soft' for 'ease' in [passage]: not a number"},
+        {"ease = 1,", "not a number from 0 to 100"},
+        {"ease = 0,1,2,3,4", "more than four; leave some out"},
+        {"earliest = noon", ":8: 'noon' for 'earliest' in [passage]: not a "
+                            "time; write it as 2026-03-10T06:00Z, or now"},
+        {"latest = noon", "'noon' for 'latest' in [passage]: not a time"},
+        {"every = 0", "out of range; give 0.1 to 720 h"},
         {"after_forecast = wait", ":8: 'wait' for 'after_forecast' in "
                                   "[passage]: not known; give hold, stop, or "
                                   "wind:FROM,KN"},
@@ -278,32 +285,18 @@ static void land_and_zones_are_read(void **state) {
     assert_contains(error.text, "50 nmi");
 }
 
-/* Daylight rules and others are refused, not passed over. */
-static void what_is_not_built_yet_is_refused_in_words(void **state) {
+static void several_eases_keep_their_order(void **state) {
     (void)state;
-    static const struct {
-        const char *name, *value, *key;
-    } cases[] = {
-        {"ease", "0,1,3", "ease"},
-    };
-    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        assert_true(load(""));
-        assert_true(option(cases[i].name, cases[i].value));
-        assert_false(resolve());
-        assert_int_equal(error.status, STATUS_USAGE);
-        assert_contains(error.text, "is not built yet; ");
-        assert_contains(error.text,
-                        arena_print(&arena, "'--%s'", cases[i].name));
-        /* and in the file, by the name of the key */
-        assert_true(load(
-            arena_print(&arena, "%s = %s\n", cases[i].key, cases[i].value)));
-        assert_false(resolve());
-        assert_int_equal(error.status, STATUS_USAGE);
-        assert_contains(error.text,
-                        arena_print(&arena, "'%s' in [passage] is not built",
-                                    cases[i].key));
-        assert_contains(error.text, ".ini: ");
-    }
+    assert_true(load("ease = 3, 0,1\n"));
+    assert_int_equal(request.ease_count, 3);
+    assert_near(request.eases[0], 3.0, 0.0);
+    assert_near(request.eases[1], 0.0, 0.0);
+    assert_near(request.eases[2], 1.0, 0.0);
+    assert_near(request.ease, 3.0, 0.0);
+    assert_true(option("ease", "0.5"));
+    assert_int_equal(request.ease_count, 1);
+    assert_near(request.ease, 0.5, 0.0);
+    assert_true(resolve());
 }
 
 static void what_changes_nothing_is_accepted(void **state) {
@@ -546,7 +539,7 @@ int main(void) {
         TEST(faults_of_options_are_told_as_options),
         TEST(the_weather_after_the_forecast_is_chosen),
         TEST(land_and_zones_are_read),
-        TEST(what_is_not_built_yet_is_refused_in_words),
+        TEST(several_eases_keep_their_order),
         TEST(what_changes_nothing_is_accepted),
         TEST(a_crew_needs_names_and_watches),
         TEST(what_is_missing_is_named),

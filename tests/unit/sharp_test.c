@@ -34,6 +34,24 @@ static void times_are_as_sharp_as_they_can_be_known(void **state) {
     }
 }
 
+static void a_short_time_may_have_its_month(void **state) {
+    (void)state;
+    static const struct {
+        double after_h;
+        const char *expected;
+    } cases[] = {{0.0, "15 Mar 05:07"},
+                 {18.8, "16 Mar 00:00"},
+                 {48.5, "17 Mar 06h"},
+                 {115.0, "20 Mar 00-04"},
+                 {403.0, "01 Apr 00-04"}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char text[SHARP_TEXT_SIZE];
+        sharp_print_dated(
+            depart, instant_plus(depart, cases[i].after_h * 3600.0), text);
+        assert_string_equal(text, cases[i].expected);
+    }
+}
+
 static void exact_times_have_their_year(void **state) {
     (void)state;
     char text[SHARP_TEXT_SIZE];
@@ -68,6 +86,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(times_are_as_sharp_as_they_can_be_known),
         cmocka_unit_test(a_window_is_what_is_printed),
+        cmocka_unit_test(a_short_time_may_have_its_month),
         cmocka_unit_test(exact_times_have_their_year),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
