@@ -5,6 +5,11 @@ BUILD := build/$(VARIANT)
 CC = gcc
 PREFIX ?= /usr/local
 BINDIR ?= $(PREFIX)/bin
+DATADIR ?= $(PREFIX)/share
+MANDIR ?= $(DATADIR)/man
+DOCDIR ?= $(DATADIR)/doc/sparwise
+EXAMPLEDIR ?= $(DATADIR)/sparwise
+COMPLETIONDIR ?= $(DATADIR)/bash-completion/completions
 
 # Folder of real forecast files; tests that use it skip, saying so, without it.
 SPARWISE_GRIBS ?= ../shared/gribs
@@ -15,8 +20,10 @@ BUILD_PACKAGES := gcc libc6-dev pkg-config libeccodes-dev libproj-dev \
 	libinih-dev libxml2-dev libjansson-dev libnetcdf-dev
 # Shorelines of the world: the program runs without, and says so.
 DEMO_PACKAGES := gmt-gshhg-high
+# What packs and unpacks a Debian package.
+DEB_PACKAGES := dpkg-dev binutils
 TEST_PACKAGES := gmt-gshhg-low gmt-gshhg-high gmt libcmocka-dev libxml2-utils gpsbabel gdal-bin \
-	libeccodes-tools locales dpkg jq parallel
+	libeccodes-tools locales dpkg jq parallel mandoc $(DEB_PACKAGES) fakeroot
 LINT_PACKAGES := clang clang-format clang-tidy libomp-dev libclang-rt-14-dev
 
 # --- compiler ---------------------------------------------------------------
@@ -77,22 +84,35 @@ BENCH_MAKERS := tests/support/ocean_maker.c tests/support/ocean_weather.c \
 BENCH_SOURCES := $(filter-out %_main.c,$(wildcard tests/bench/*.c))
 BENCH_PROGRAMS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/bench/*_main.c))
 
+# The manual and the completion, made from docs/pages/ and the program's tables.
+PAGE_NAMES := $(patsubst docs/pages/%.in,%,$(wildcard docs/pages/*.in))
+PAGES := $(PAGE_NAMES:%=$(BUILD)/pages/%)
+
 OBJECTS := $(SOURCES:%.c=$(BUILD)/%.o)
 SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS := $(patsubst %.c,$(BUILD)/%.o,$(BENCH_SOURCES) $(BENCH_MAKERS))
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: all program demo check check-long check-sanitized test-build samples \
+.PHONY: all program pages demo check check-long check-sanitized test-build samples \
 	lint format check-format check-layers check-werror bench bench-coast install \
-	uninstall clean help build-packages demo-packages test-packages lint-packages
+	uninstall dist deb clean help build-packages deb-packages demo-packages test-packages lint-packages
 
-all: program ## build the program
+all: program pages ## build the program and its manual
 
 program: $(PROGRAM)
 
+pages: $(PAGES)
+
 $(PROGRAM): $(BUILD)/src/main.o $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
+
+$(BUILD)/make-pages: $(BUILD)/src/pages.o $(LIBRARY)
+	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
+
+$(BUILD)/pages/%: docs/pages/%.in $(BUILD)/make-pages
+	@mkdir -p $(@D)
+	$(QUIET) $(BUILD)/make-pages $< >$@
 
 $(LIBRARY): $(OBJECTS)
 	$(QUIET) rm -f $@ && ar rcs $@ $^
@@ -140,6 +160,9 @@ build-packages:
 demo-packages: build-packages
 	$(call install-packages,$(DEMO_PACKAGES))
 
+deb-packages: build-packages
+	$(call install-packages,$(DEB_PACKAGES))
+
 test-packages: demo-packages
 	$(call install-packages,$(TEST_PACKAGES))
 
@@ -151,7 +174,7 @@ lint-packages: test-packages
 DEMO := build/demo
 
 demo: demo-packages ## install what is missing, build, plan the demo passage
-	@$(MAKE) --no-print-directory program
+	@$(MAKE) --no-print-directory program pages
 	$(PROGRAM) plan grib-samples/trade-crossing.ini --out $(DEMO) --force
 	@echo "files:"; ls $(DEMO)/* | sed 's/^/  /'
 
@@ -161,7 +184,7 @@ TEST_SETTINGS = SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=$(PROGRAM) \
 	OMP_WAIT_POLICY=passive
 
 test-build:
-	@$(MAKE) --no-print-directory program $(TESTS)
+	@$(MAKE) --no-print-directory program pages $(TESTS)
 
 check: test-packages ## install what the tests need, build, run the tests
 	@$(MAKE) --no-print-directory test-build
@@ -172,8 +195,9 @@ check-long: test-packages ## the whole of the slow tests
 	@$(TEST_SETTINGS) SPARWISE_LONG=1 tests/support/run-tests $(TESTS)
 
 # Left out: whole plans by the dozen, three times slower there, over code that
-# the others run, too.
+# the others run, too; and what only installs and packs.
 SANITIZED := $(filter-out tests/property/plan_property_test.c \
+	tests/interop/install_test.c \
 	tests/property/reference_test.c tests/interop/round_land_test.c,$(TEST_SOURCES))
 
 check-sanitized: test-packages ## the tests under address and undefined sanitizers
@@ -197,7 +221,7 @@ format: ## lay out the sources
 	clang-format -i $$(git ls-files '*.c' '*.h')
 
 # One file at a time: over several, clang-tidy 14 sees uninitialised va_lists.
-TIDY := $(SOURCES:%=tidy-%) tidy-src/main.c
+TIDY := $(SOURCES:%=tidy-%) tidy-src/main.c tidy-src/pages.c
 .PHONY: $(TIDY)
 
 lint: lint-packages ## clang-tidy over the sources
@@ -237,11 +261,58 @@ bench-coast: demo-packages ## time the loading of a coast, and steps near and fa
 
 # --- installation -----------------------------------------------------------
 
-install: program ## PREFIX, DESTDIR, BINDIR
-	install -D -m 755 $(PROGRAM) $(DESTDIR)$(BINDIR)/sparwise
+# Documents keep their places among one another, so that their links hold; the
+# passages of grib-samples/ look for their boats in polars/ beside it. Both are data,
+# not documents: small systems are installed without share/doc.
+DOCUMENTS := README.md DEVELOPERS.md LICENSE $(filter-out %.in,$(wildcard docs/*.* docs/*/*.*))
+EXAMPLES := $(wildcard polars/* grib-samples/*)
 
-uninstall:
-	rm -f $(DESTDIR)$(BINDIR)/sparwise
+# Every file and where it goes, as pairs FILE=PLACE.
+INSTALLED := $(BUILD)/pages/sparwise.bash=$(COMPLETIONDIR)/sparwise \
+	$(foreach page,$(filter %.1,$(PAGES)),$(page)=$(MANDIR)/man1/$(notdir $(page))) \
+	$(foreach page,$(filter %.5,$(PAGES)),$(page)=$(MANDIR)/man5/$(notdir $(page))) \
+	$(foreach file,$(DOCUMENTS),$(file)=$(DOCDIR)/$(file)) \
+	$(foreach file,$(EXAMPLES),$(file)=$(EXAMPLEDIR)/$(file))
+
+install: program pages ## PREFIX, DESTDIR, BINDIR, DATADIR
+	@install -D -m 755 $(PROGRAM) "$(DESTDIR)$(BINDIR)/sparwise"
+	@for pair in $(INSTALLED); do \
+	    install -D -m 644 "$${pair%%=*}" "$(DESTDIR)$${pair#*=}" || exit 1; \
+	done
+	@echo "installed: $(DESTDIR)$(BINDIR)/sparwise, examples in $(DESTDIR)$(EXAMPLEDIR)"
+
+# Folders that others use stay, the program's own go where they are empty.
+uninstall: ## what install has put there; the same PREFIX, DESTDIR
+	@rm -f "$(DESTDIR)$(BINDIR)/sparwise"
+	@for pair in $(INSTALLED); do rm -f "$(DESTDIR)$${pair#*=}"; done
+	@for folder in "$(DESTDIR)$(DOCDIR)" "$(DESTDIR)$(EXAMPLEDIR)"; do \
+	    [ ! -d "$$folder" ] || find "$$folder" -depth -type d -empty -delete; \
+	done
+
+# Times in packages: that of the commit, or 1970 where there is none.
+COMMIT_TIME = $(or $(SOURCE_DATE_EPOCH),$(shell git log -1 --format=%ct 2>/dev/null),0)
+
+DIST := build/sparwise-$(VERSION).tar.gz
+
+dist: ## the committed sources as build/sparwise-VERSION.tar.gz: same commit, same bytes
+	@mkdir -p build
+	@git diff --quiet HEAD || echo "dist: what is not committed is left out" >&2
+	@git -c tar.umask=0022 archive --format=tar --prefix=sparwise-$(VERSION)/ \
+	    -o $(DIST:.gz=) HEAD
+	@gzip -9nf $(DIST:.gz=)
+	@echo $(DIST)
+
+DEB_FOLDER := $(BUILD)/deb
+DEB = build/sparwise_$(VERSION)_$(shell dpkg --print-architecture).deb
+
+deb: deb-packages ## a Debian package, build/sparwise_VERSION_ARCH.deb
+	@rm -rf $(DEB_FOLDER)
+	@$(MAKE) --no-print-directory install PREFIX=/usr \
+	    DESTDIR=$(DEB_FOLDER)/debian/sparwise >/dev/null
+	@SOURCE_DATE_EPOCH=$(COMMIT_TIME) \
+	    tests/support/make-deb $(DEB_FOLDER) $(VERSION) $(DEB)
+	@rm -rf $(DEB_FOLDER)
+	@echo $(DEB)
 
 clean: ## remove everything that was built
 	rm -rf build

@@ -320,18 +320,16 @@ static void print_comment(FILE *stream, const char *text) {
     fputc('\n', stream);
 }
 
-static void print_help(const struct key *key, FILE *stream,
-                       struct arena *arena) {
+char *keys_describe(const struct key *key, struct arena *arena) {
     char allowed[DETAIL_SIZE];
     print_allowed(key, allowed);
     const char *standing = !key->fallback   ? "required"
                            : *key->fallback ? "default "
                                             : "optional";
     const char *fallback = key->fallback ? key->fallback : "";
-    print_comment(
-        stream, arena_print(arena, "%s (%s%s%s%s%s)", key->help, allowed,
-                            *allowed ? ", " : "", standing, fallback,
-                            key->kind == KEY_LIST ? ", may be repeated" : ""));
+    return arena_print(arena, "%s (%s%s%s%s%s)", key->help, allowed,
+                       *allowed ? ", " : "", standing, fallback,
+                       key->kind == KEY_LIST ? ", may be repeated" : "");
 }
 
 void keys_template(const struct key_table *table, FILE *stream) {
@@ -344,7 +342,7 @@ void keys_template(const struct key_table *table, FILE *stream) {
             fprintf(stream, "%s[%s]\n", i > 0 ? "\n" : "", key->section);
             section = key->section;
         }
-        print_help(key, stream, &arena);
+        print_comment(stream, keys_describe(key, &arena));
         const char *value = key->fallback ? key->fallback : "";
         fprintf(stream, "%s%s =%s%s\n", key->fallback ? "#" : "", key->name,
                 *value ? " " : "", value);

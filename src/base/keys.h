@@ -76,6 +76,10 @@ bool keys_store(const struct key_table *table, void *target, bool *seen,
 bool keys_complete(const struct key_table *table, const bool *seen,
                    const char *path, struct error *error);
 
+/* What a key means and may be, in `arena`: "least distance off the land (0 to
+ * 50 nmi, default 2)". */
+char *keys_describe(const struct key *key, struct arena *arena);
+
 /* The file with every key, its meaning, unit, range and default; keys with a
  * default are commented out. */
 void keys_template(const struct key_table *table, FILE *stream);

@@ -11,6 +11,7 @@ enum { WIDTH = 80, INDENT = 2, HELP_COLUMN = 26 };
 /* What stands for the value of an option where its kind or unit does not tell
  * it. */
 static const char *const words[][2] = {
+    {"boat", "BOAT.ini"},
     {"from", "POS"},
     {"to", "POS"},
     {"via", "POS"},
@@ -46,13 +47,15 @@ static const char *choices_of(const struct key *key, struct arena *arena) {
     return text;
 }
 
-static const char *word_of(const struct key *key, struct arena *arena) {
+const char *help_value(const struct key *key, struct arena *arena) {
     const char *word = word_in(words, sizeof words / sizeof *words, key->name);
     if (!word)
         word = word_in(unit_words, sizeof unit_words / sizeof *unit_words,
                        key->unit);
     if (word)
         return word;
+    if (option_is_switch(key))
+        return "";
     if (key->kind == KEY_CHOICE)
         return choices_of(key, arena);
     if (key->kind == KEY_PATH)
@@ -100,18 +103,20 @@ static void print_help(FILE *stream, int column, const char *text) {
     fputc('\n', stream);
 }
 
+const char *help_text(const struct key *key, struct arena *arena) {
+    const char *bounds = bounds_of(key, arena);
+    return arena_print(arena, "%s%s%s", key->help, *bounds ? " " : "", bounds);
+}
+
 static void print_key(FILE *stream, const struct key *key,
                       struct arena *arena) {
     const char *name = request_option_name(key, arena);
     if (!name)
         return;
-    bool plain = option_is_switch(key);
+    const char *value = help_value(key, arena);
     int column = fprintf(stream, "%*s--%s%s%s", INDENT, "", name,
-                         plain ? "" : " ", plain ? "" : word_of(key, arena));
-    const char *bounds = bounds_of(key, arena);
-    print_help(
-        stream, column,
-        arena_print(arena, "%s%s%s", key->help, *bounds ? " " : "", bounds));
+                         *value ? " " : "", value);
+    print_help(stream, column, help_text(key, arena));
 }
 
 static void print_own(FILE *stream, const struct own_option *option) {

@@ -162,7 +162,8 @@ static struct candidate finished(const struct voyage *voyage,
 }
 
 /* Is it the better course? One that loses too much is none, nor is one of too
- * many places where there is another; of the rest the one with fewer. */
+ * many places where there is another; of the rest the one with fewer. Where all
+ * have too many a plotter is served best by the fewest. */
 static bool is_better(const struct candidate *course,
                       const struct candidate *than, double most_s,
                       size_t most_points) {
@@ -170,6 +171,9 @@ static bool is_better(const struct candidate *course,
     bool than_many = than->track.count > most_points;
     if (many != than_many)
         return than_many && isfinite(course->cost_s);
+    if (many && course->track.count != than->track.count)
+        return isfinite(course->cost_s) &&
+               course->track.count < than->track.count;
     if (course->cost_s > most_s || than->cost_s > most_s)
         return course->cost_s < than->cost_s;
     return course->track.count < than->track.count ||
