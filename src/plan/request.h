@@ -61,7 +61,6 @@ struct request {
     int spar_choice; /* enum spar_place */
     int threads;     /* 0: as many as the machine has */
     const char *out, *name;
-    int route_points;
     double leg_loss_frac;
     double zone_hours; /* ship's time less UTC: for display */
     int wave_towards;  /* choice: from, towards */
@@ -72,6 +71,7 @@ struct request {
     struct key_list fallbacks;
     int points_only, ascii; /* choice: no, yes */
     int name_length;        /* 0: as long as they are */
+    int route_points;
 
     /* [crew] */
     struct figure watch_s;
