@@ -5,14 +5,13 @@
 const char *leg_names_text(const struct leg_names *names, struct arena *arena) {
     const char *text = names->text ? names->text : "";
     const char *before = *text ? ", " : "";
-    if (!names->first)
+    const struct waypoint *first = names->first, *last = names->last;
+    if (!first || !last)
         return "";
-    if (names->first == names->last)
-        return arena_print(arena, "%s%s%s", text, before, names->first->name);
-    return arena_print(arena, "%s%s%s%s%s", text, before, names->first->name,
-                       names->last->leg == names->first->leg + 1 ? ", "
-                                                                 : " to ",
-                       names->last->name);
+    if (first == last)
+        return arena_print(arena, "%s%s%s", text, before, first->name);
+    return arena_print(arena, "%s%s%s%s%s", text, before, first->name,
+                       last->leg == first->leg + 1 ? ", " : " to ", last->name);
 }
 
 void leg_names_add(struct leg_names *names, const struct waypoint *point,
