@@ -1,4 +1,5 @@
 #include "plan/many.h"
+#include "plan/spread.h"
 
 #include <omp.h>
 
@@ -80,6 +81,9 @@ static void take_row(const struct many *many, size_t index,
     if (row->planned) {
         row->plan = head_of(many, index, plan);
         row->whole = keep ? plan : NULL;
+        if (plan->summary.reached)
+            row->members = spread_arrivals(plan, request, many->members,
+                                           many->member_count);
     } else {
         row->plan = head_without(many->world, request);
     }

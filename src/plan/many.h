@@ -7,6 +7,7 @@
 #define PLAN_MANY_H
 
 #include "plan/passage.h"
+#include "plan/quantile.h"
 
 /* One of many. A plan that can't be made is a row that says why. */
 struct many_row {
@@ -16,6 +17,9 @@ struct many_row {
      * planned: of those what is asked for and the forecast. */
     struct plan plan;
     struct plan *whole; /* the plan itself, where it is kept; else NULL */
+    /* Arrivals of its track in the weather of each member; count 0: there are
+     * none, or it was not asked for. */
+    struct quantiles members;
 };
 
 struct many {
@@ -28,6 +32,9 @@ struct many {
      * may use it meanwhile. */
     struct arena *kept;
     size_t kept_index;
+    /* Worlds of the members that each track is sailed in, too: spread.h. */
+    const struct world *members;
+    size_t member_count;
 };
 
 /* Fills a row for each request, in their order; the same whatever the threads.

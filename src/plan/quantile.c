@@ -38,3 +38,12 @@ struct quantiles quantiles_of(double *values, size_t count) {
                               .middle_s = quantile(values, count, 0.5),
                               .ninetieth_s = quantile(values, count, 0.9)};
 }
+
+struct figure quantiles_spread_s(const struct quantiles *quantiles) {
+    if (quantiles->count < 2)
+        return figure_unknown();
+    if (quantiles->tenth_s.known && quantiles->ninetieth_s.known)
+        return figure_of(quantiles->ninetieth_s.value -
+                         quantiles->tenth_s.value);
+    return figure_of(quantiles->latest_s - quantiles->earliest_s);
+}

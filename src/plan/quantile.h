@@ -19,6 +19,10 @@ struct quantiles {
     struct figure tenth_s, middle_s, ninetieth_s;
 };
 
+/* From the 10 to the 90 % or, of fewer values, from the first to the last;
+ * unknown of fewer than two. */
+struct figure quantiles_spread_s(const struct quantiles *quantiles);
+
 /* Sorts `values`. */
 struct quantiles quantiles_of(double *values, size_t count);
 

@@ -1,5 +1,7 @@
 #include "plan/window.h"
 
+#include "plan/spread.h"
+
 #include <math.h>
 #include <stdio.h>
 
@@ -86,6 +88,7 @@ struct window *window_plan(const struct world *world,
                         .requests = requests_of(request, count, arena),
                         .count = count,
                         .progress = progress};
+    many.members = spread_worlds(world, request, &many.member_count, arena);
     many_plan(&many, window->rows);
     window_rank(window, arena);
     return window;

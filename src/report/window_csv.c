@@ -6,10 +6,11 @@
 static const char heading[] =
     "depart,arrive,arrive_light,elapsed_h,distance_nmi,cost_h,roll_easy_h,"
     "roll_mean_deg,roll_over_limit_h,deck_work,night_deck_work,spar_h,motor_h,"
-    "upwind_h,beyond_forecast_h,max_tws_kn,max_gust_kn,max_wave_m,best,failure";
+    "upwind_h,beyond_forecast_h,members,spread_h,max_tws_kn,max_gust_kn,max_"
+    "wave_m,best,failure";
 
 /* What stands between arrival and best, where nothing is known. */
-static const char nothing[] = ",,,,,,,,,,,,,,,,,";
+static const char nothing[] = ",,,,,,,,,,,,,,,,,,,";
 
 static void put_figure(FILE *stream, struct figure figure, double scale,
                        int decimals) {
@@ -46,7 +47,13 @@ static void put_arrival(FILE *stream, const struct plan *plan) {
         fputs(",,", stream);
 }
 
-static void put_figures(FILE *stream, const struct plan *plan) {
+static void put_members(FILE *stream, const struct quantiles *members) {
+    fprintf(stream, ",%zu", members->count);
+    put_figure(stream, quantiles_spread_s(members), s_to_hours(1.0), 4);
+}
+
+static void put_figures(FILE *stream, const struct many_row *row) {
+    const struct plan *plan = &row->plan;
     const struct plan_summary *summary = &plan->summary;
     const double to_kn = mps_to_kn(1.0);
     put_arrival(stream, plan);
@@ -61,6 +68,7 @@ static void put_figures(FILE *stream, const struct plan *plan) {
     put_figure(stream, summary->motor_s, s_to_hours(1.0), 4);
     put_hours(stream, summary->upwind_s);
     put_hours(stream, summary->beyond_forecast_s);
+    put_members(stream, &row->members);
     fprintf(stream, ",%.2f", mps_to_kn(summary->max_tws_mps));
     put_figure(stream, summary->max_gust_mps, to_kn, 2);
     put_figure(stream, summary->max_wave_m, 1.0, 2);
@@ -73,7 +81,7 @@ static void put_row(FILE *stream, const struct window *window, size_t index) {
     instant_print(row->plan.depart, depart);
     fputs(depart, stream);
     if (row->planned)
-        put_figures(stream, &row->plan);
+        put_figures(stream, row);
     else
         fputs(nothing, stream);
     fputs(best ? ",yes" : ",no", stream);

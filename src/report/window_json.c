@@ -19,7 +19,16 @@ static void put_head(struct json *json, const struct plan *plan) {
     json_put_instant(json, "forecast_end", plan->forecast_end);
 }
 
-static void put_figures(struct json *json, const struct plan *plan) {
+static void put_members(struct json *json, const struct quantiles *members) {
+    struct figure spread_s = quantiles_spread_s(members);
+    json_put_count(json, "members", (int)members->count);
+    json_put_figure(json, "spread_h",
+                    (struct figure){spread_s.known, s_to_hours(spread_s.value)},
+                    HOURS);
+}
+
+static void put_figures(struct json *json, const struct many_row *row) {
+    const struct plan *plan = &row->plan;
     const struct plan_summary *summary = &plan->summary;
     json_put_text(json, "arrive_light",
                   summary->reached ? daylight_word(plan) : NULL);
@@ -27,13 +36,15 @@ static void put_figures(struct json *json, const struct plan *plan) {
     json_put_number(json, "hardship_h", s_to_hours(summary->hardship_s), HOURS);
     json_put_number(json, "roll_easy_h", s_to_hours(summary->roll_easy_s),
                     HOURS);
+    put_members(json, &row->members);
     plan_json_put_summary(json, plan);
     json_put_null(json, "failure");
 }
 
 static void put_failure(struct json *json, const struct error *error) {
     static const char *const unknown[] = {
-        "arrive_light", "deck_work", "hardship_h", "roll_easy_h", "summary"};
+        "arrive_light", "deck_work", "hardship_h", "roll_easy_h",
+        "members",      "spread_h",  "summary"};
     for (size_t i = 0; i < sizeof unknown / sizeof *unknown; i++)
         json_put_null(json, unknown[i]);
     struct json *failure = json_put_object(json, "failure");
@@ -44,7 +55,7 @@ static void put_failure(struct json *json, const struct error *error) {
 static void put_row(struct json *json, const struct many_row *row) {
     json_put_instant(json, "depart", row->plan.depart);
     if (row->planned)
-        put_figures(json, &row->plan);
+        put_figures(json, row);
     else
         put_failure(json, &row->error);
 }

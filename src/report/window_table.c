@@ -94,6 +94,14 @@ static void sea(const struct many_row *row, char *cell) {
     figure_cell(row->plan.summary.max_wave_m, 1, cell);
 }
 
+/* From the tenth to the ninetieth of a hundred; of few members from the first
+ * to the last. */
+static void spread(const struct many_row *row, char *cell) {
+    struct figure spread_s = quantiles_spread_s(&row->members);
+    figure_cell((struct figure){spread_s.known, s_to_hours(spread_s.value)}, 1,
+                cell);
+}
+
 /* --- the columns ---------------------------------------------------------- */
 
 /* Two lines of heading over each; the second is the unit. A group's name stands
@@ -118,6 +126,7 @@ static const struct column columns[] = {
     {NULL, "engine", "h", 6, motor},
     {NULL, "upwind", "h", 6, upwind},
     {"doubt", "guess", "h", 5, guess},
+    {NULL, "spread", "h", 6, spread},
     {NULL, "wind", "kn", 4, wind},
     {NULL, "gust", "kn", 4, gust},
     {NULL, "sea", "m", 4, sea},
@@ -133,7 +142,16 @@ static bool has_engine(const struct window *window) {
     return false;
 }
 
+static bool has_members(const struct window *window) {
+    for (size_t i = 0; i < window->count; i++)
+        if (window->rows[i].members.count > 0)
+            return true;
+    return false;
+}
+
 static bool is_shown(const struct window *window, size_t index) {
+    if (columns[index].put == spread)
+        return has_members(window);
     return columns[index].put != motor || has_engine(window);
 }
 
@@ -356,9 +374,13 @@ static void write_legend(const struct window *window, FILE *stream) {
             "above the easy roll; roll: the mean, rms; over: hours above the "
             "roll limit. work: pieces of deck work, day: in daylight or "
             "twilight; spar: hours with it out; %supwind: hours of beating. "
-            "guess: hours beyond the forecast; wind, gust, sea: the greatest; "
-            "-: not known.",
-            has_engine(window) ? "engine: hours under it; " : ""));
+            "guess: hours beyond the forecast; %swind, gust, sea: the "
+            "greatest; -: not known.",
+            has_engine(window) ? "engine: hours under it; " : "",
+            has_members(window) ? "spread: of the arrivals of the track in the "
+                                  "members' weather, from 10 to 90 % or, of "
+                                  "fewer than nine, of all; "
+                                : ""));
     sheet_paragraph(stream, 0, 2,
                     "A line tells nothing of what a plan warns of, of ports to "
                     "run to or of margins: before you go, make the plan of the "

@@ -347,6 +347,24 @@ static void a_real_lone_member_is_named(void **state) {
     assert_contains(lone.err, "has one member alone");
 }
 
+/* A departure's doubt is that of its own track over the members: the same that
+ * the spread tells of the plan's. */
+static void a_window_tells_the_spread_of_each_departure(void **state) {
+    (void)state;
+    char line[9000];
+    snprintf(line, sizeof line,
+             "window '%s' --latest 2026-06-03T12:00Z --quiet --json", passage);
+    struct ran ran = check_run(line);
+    json_t *window = json_loads(ran.out, JSON_REJECT_DUPLICATES, NULL);
+    const json_t *first =
+        json_array_get(json_object_get(window, "departures"), 0);
+    const json_t *arrive =
+        json_object_get(json_object_get(document(), "track"), "arrive");
+    assert_near(number(first, "members"), number(arrive, "members"), 0.0);
+    assert_true(number(first, "spread_h") > 0.0);
+    json_decref(window);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_member_has_a_row),
@@ -359,6 +377,7 @@ int main(void) {
         cmocka_unit_test(threads_make_no_difference),
         cmocka_unit_test(it_fits_a_screen_and_says_what_it_is),
         cmocka_unit_test(members_without_a_route_are_counted),
+        cmocka_unit_test(a_window_tells_the_spread_of_each_departure),
         cmocka_unit_test(forecast_lists_the_members),
         cmocka_unit_test(faults_are_told),
         cmocka_unit_test(real_ensembles_without_wind_are_refused),

@@ -150,13 +150,13 @@ static void jq_reads_the_document_and_the_lines_alike(void **state) {
     assert_string_equal(
         kinds.out,
         "[\"Heron 9\",\"2026-06-21T00:00:00Z\",\"2026-06-20T22:00:00Z\","
-        "\"null\",\"object\",17]\n"
+        "\"null\",\"object\",19]\n"
         "[\"Heron 9\",\"2026-06-21T00:00:00Z\",\"2026-06-21T02:00:00Z\","
-        "\"object\",\"null\",17]\n"
+        "\"object\",\"null\",19]\n"
         "[\"Heron 9\",\"2026-06-21T00:00:00Z\",\"2026-06-21T06:00:00Z\","
-        "\"object\",\"null\",17]\n"
+        "\"object\",\"null\",19]\n"
         "[\"Heron 9\",\"2026-06-21T00:00:00Z\",\"2026-06-21T10:00:00Z\","
-        "\"object\",\"null\",17]\n");
+        "\"object\",\"null\",19]\n");
 }
 
 /* Every row has as many cells as the heading; jq makes the costs of the lines
@@ -168,11 +168,11 @@ static void the_csv_has_the_figures_of_the_document(void **state) {
         "$SPARWISE %s | sed 's/\".*\"/x/' | awk -F, '{ print NF }' | "
         "sort -u",
         line_of("--csv")));
-    assert_string_equal(cells.out, "20\n");
+    assert_string_equal(cells.out, "22\n");
     struct ran csv = check_shell(arena_print(
         &arena,
         "$SPARWISE %s | jq -Rc 'split(\",\") | select(.[5] | tonumber?) | "
-        "[.[0], (.[5] | tonumber), (.[15] | tonumber)]'",
+        "[.[0], (.[5] | tonumber), (.[17] | tonumber)]'",
         line_of("--csv")));
     struct ran json = check_shell(arena_print(
         &arena,

@@ -224,6 +224,22 @@ static void under_it_stands_what_makes_the_best_better(void **state) {
     assert_contains(text, "Best by cost (time alone, as ease 0 asks): depart");
 }
 
+/* Of three members from the first to the last; nine tell 10 and 90 %. */
+static void members_have_a_column_where_there_are_any(void **state) {
+    (void)state;
+    assert_null(strstr(table(), "spread"));
+    rows[1].members = (struct quantiles){
+        .count = 3, .earliest_s = 95.0 * 3600.0, .latest_s = 102.5 * 3600.0};
+    const char *text = table();
+    assert_contains(text, " guess spread wind ");
+    assert_contains(text, "7.5");
+    assert_contains(text, "spread: of the arrivals");
+    rows[1].members.count = 9;
+    rows[1].members.tenth_s = figure_of(96.0 * 3600.0);
+    rows[1].members.ninetieth_s = figure_of(101.0 * 3600.0);
+    assert_contains(table(), "5.0");
+}
+
 static void the_engine_has_a_column_where_there_is_one(void **state) {
     (void)state;
     assert_null(strstr(table(), "engine"));
@@ -289,6 +305,7 @@ int main(void) {
         TEST(where_none_can_be_planned_the_first_says_why),
         TEST(a_line_for_each_departure_the_best_with_a_star),
         TEST(under_it_stands_what_makes_the_best_better),
+        TEST(members_have_a_column_where_there_are_any),
         TEST(the_engine_has_a_column_where_there_is_one),
         TEST(what_does_not_arrive_is_a_line_of_words),
         TEST(without_a_coast_it_says_so),
