@@ -17,7 +17,7 @@ SPARWISE_GRIBS ?= ../shared/gribs
 # --- packages ---------------------------------------------------------------
 
 BUILD_PACKAGES := gcc libc6-dev pkg-config libeccodes-dev libproj-dev \
-	libinih-dev libxml2-dev libjansson-dev libnetcdf-dev
+	libinih-dev libxml2-dev libjansson-dev libnetcdf-dev node-d3
 # Shorelines of the world: the program runs without, and says so.
 DEMO_PACKAGES := gmt-gshhg-high
 # What packs and unpacks a Debian package.
@@ -88,13 +88,13 @@ BENCH_PROGRAMS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/bench/*_main.c))
 PAGE_NAMES := $(patsubst docs/pages/%.in,%,$(wildcard docs/pages/*.in))
 PAGES := $(PAGE_NAMES:%=$(BUILD)/pages/%)
 
-OBJECTS := $(SOURCES:%.c=$(BUILD)/%.o)
+OBJECTS := $(SOURCES:%.c=$(BUILD)/%.o) $(BUILD)/page_assets.o
 SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS := $(patsubst %.c,$(BUILD)/%.o,$(BENCH_SOURCES) $(BENCH_MAKERS))
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: all program pages demo check check-long check-sanitized test-build samples \
+.PHONY: browser-packages picture all program pages demo check check-long check-sanitized test-build samples \
 	lint format check-format check-layers check-werror bench bench-coast install \
 	uninstall dist deb clean help build-packages deb-packages demo-packages test-packages lint-packages
 
@@ -106,6 +106,19 @@ pages: $(PAGES)
 
 $(PROGRAM): $(BUILD)/src/main.o $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
+
+# What every report.html carries: the drawing library of Debian's node-d3.
+D3 = /usr/share/nodejs/d3/dist/d3.min.js
+REPORT_PAGE := src/report/page
+
+$(BUILD)/page_assets.c: $(REPORT_PAGE)/embed $(REPORT_PAGE)/page.css $(D3) \
+		$(REPORT_PAGE)/page.js
+	@mkdir -p $(@D)
+	$(QUIET) $(REPORT_PAGE)/embed $(REPORT_PAGE)/page.css $(D3) \
+	    $(REPORT_PAGE)/page.js >$@
+
+$(BUILD)/page_assets.o: $(BUILD)/page_assets.c
+	$(QUIET) $(COMPILE) -c -o $@ $<
 
 $(BUILD)/make-pages: $(BUILD)/src/pages.o $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
@@ -166,6 +179,10 @@ deb-packages: build-packages
 test-packages: demo-packages
 	$(call install-packages,$(TEST_PACKAGES))
 
+# A browser is wanted, not needed: without one its tests skip, saying so.
+browser-packages:
+	@tests/browser/prepare
+
 lint-packages: test-packages
 	$(call install-packages,$(LINT_PACKAGES))
 
@@ -186,13 +203,16 @@ TEST_SETTINGS = SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=$(PROGRAM) \
 test-build:
 	@$(MAKE) --no-print-directory program pages $(TESTS)
 
-check: test-packages ## install what the tests need, build, run the tests
-	@$(MAKE) --no-print-directory test-build
-	@$(TEST_SETTINGS) tests/support/run-tests $(TESTS)
+BROWSER_TESTS := tests/browser/page-test
 
-check-long: test-packages ## the whole of the slow tests
+check: test-packages browser-packages ## install what the tests need, build, run the tests
 	@$(MAKE) --no-print-directory test-build
-	@$(TEST_SETTINGS) SPARWISE_LONG=1 tests/support/run-tests $(TESTS)
+	@$(TEST_SETTINGS) tests/support/run-tests $(TESTS) $(BROWSER_TESTS)
+
+check-long: test-packages browser-packages ## the whole of the slow tests
+	@$(MAKE) --no-print-directory test-build
+	@$(TEST_SETTINGS) SPARWISE_LONG=1 tests/support/run-tests $(TESTS) \
+	    $(BROWSER_TESTS)
 
 # Left out: whole plans by the dozen, three times slower there, over code that
 # the others run, too; and what only installs and packs.
@@ -234,6 +254,9 @@ $(TIDY): tidy-%:
 samples: test-packages ## make grib-samples/ anew (same bytes each time)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/support/samples_main
 	$(BUILD)/tests/support/samples_main grib-samples
+
+picture: demo browser-packages ## make docs/report.png anew: the page of the demo
+	node tests/browser/picture.js $(DEMO)/report.html docs/report.png
 
 # --- bench ------------------------------------------------------------------
 

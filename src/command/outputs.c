@@ -3,6 +3,7 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "command/interrupt.h"
+#include "report/page.h"
 #include "report/plan_json.h"
 #include "report/route_gpx.h"
 #include "report/schedule.h"
@@ -22,6 +23,7 @@ static const struct output outputs[] = {
     {"schedule.txt", schedule_write},
     {"route.gpx", route_gpx_write},
     {"plan.json", plan_json_write},
+    {"report.html", page_write},
 };
 
 enum { OUTPUTS = sizeof outputs / sizeof *outputs };

@@ -498,6 +498,10 @@ size_t coast_polygon_count(const struct coast *coast) {
     return coast->polygon_count;
 }
 
+const struct shore *coast_shore(const struct coast *coast) {
+    return &coast->shore;
+}
+
 bool coast_covers(const struct coast *coast, struct position position) {
     return shore_covers(&coast->shore, position);
 }

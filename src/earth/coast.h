@@ -41,6 +41,9 @@ char coast_resolution(const struct coast *coast);
 /* Of the whole file, all over the world. */
 size_t coast_polygon_count(const struct coast *coast);
 
+/* Its shorelines, for drawing. */
+const struct shore *coast_shore(const struct coast *coast);
+
 /* Inside the box that was asked for. Everything below may be asked there only,
  * and that is asserted: elsewhere nothing is known. */
 bool coast_covers(const struct coast *coast, struct position position);

@@ -7,6 +7,7 @@
 #include "plan/darkness.h"
 #include "plan/engine.h"
 #include "plan/rolling.h"
+#include "plan/sampled.h"
 #include "plan/sky_seen.h"
 #include "plan/trust.h"
 
@@ -184,8 +185,13 @@ static void note_motoring(struct logbook *log, const struct sail_step *step) {
     last->motored_s += step->motored_s;
 }
 
+static bool is_first_on_leg(const struct logbook *log) {
+    return log->sums.seconds <= 0.0;
+}
+
 static void note_step(void *context, const struct sail_step *step) {
     struct logbook *log = context;
+    sampled_add(log->plan, step, is_first_on_leg(log), log->arena);
     sum_motion(&log->sums, step);
     sum_weather(&log->sums, step, log->voyage);
     log->sums.night_s += darkness_s(log->plan->depart, step);
@@ -241,10 +247,6 @@ static double awa_on(const struct logbook *log,
     if (!motion_on(log, done, log->course_deg, done->motion->tws_mps, &motion))
         motion = *done->motion;
     return voyage_awa_deg(&motion);
-}
-
-static bool is_first_on_leg(const struct logbook *log) {
-    return log->sums.seconds <= 0.0;
 }
 
 /* What the instruments show before it in that wind. */
@@ -440,6 +442,7 @@ void legs_sail(const struct voyage *voyage, const struct track *course,
         if (*obstacle != OBSTACLE_NONE)
             break;
     }
+    sampled_end(plan, boat->at, moment(plan, boat->t_s), arena);
     plan->summary.elapsed_s = boat->t_s;
     put_engine(voyage, boat, plan);
     plan->summary.cost_s = boat->cost_s;

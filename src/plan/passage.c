@@ -7,6 +7,7 @@
 #include "plan/barred.h"
 #include "plan/berth.h"
 #include "plan/broken.h"
+#include "plan/charted.h"
 #include "plan/closed.h"
 #include "plan/course.h"
 #include "plan/engine.h"
@@ -19,6 +20,7 @@
 #include "plan/orders.h"
 #include "plan/paying.h"
 #include "plan/preflight.h"
+#include "plan/reach.h"
 #include "plan/reasons.h"
 #include "plan/retime.h"
 #include "plan/signs.h"
@@ -28,9 +30,6 @@
 #include "plan/weather.h"
 
 #include <math.h>
-
-/* A way shorter than this leads nowhere. */
-static const double SAME_PLACE_M = 10.0;
 
 /* A search keeps so much more off the land: places are rounded, and printed to
  * a hundredth of a minute, and what is told has to hold for them. */
@@ -142,17 +141,6 @@ static bool find_ports(struct story *story, struct error *error) {
                          story->arena, error);
 }
 
-/* From place to place, those to pass included. */
-static double great_circle_m(const struct request *request) {
-    double sum_m = 0.0;
-    struct position last = request->from;
-    for (size_t i = 0; i < request->via_count; i++) {
-        sum_m += geodesic_between(last, request->via[i]).distance_m;
-        last = request->via[i];
-    }
-    return sum_m + geodesic_between(last, request->to).distance_m;
-}
-
 static void put_coast(struct story *story) {
     const struct coast *coast = story->world->coast;
     struct plan_coast *told = &story->plan->coast;
@@ -197,7 +185,7 @@ static void put_head(struct story *story) {
                               .points_only = request->points_only != 0,
                               .ascii = request->ascii != 0,
                               .name_length = (size_t)request->name_length};
-    plan->summary.great_circle_m = great_circle_m(request);
+    plan->summary.great_circle_m = reach_great_circle_m(request);
     put_coast(story);
 }
 
@@ -310,6 +298,10 @@ static void write_down(struct story *story, const struct track *given,
                                course, story->arena);
     struct warned warned = {story->world, story->request, &story->water};
     warnings_give(plan, &warned, story->arena);
+    charted_fill(plan,
+                 &(struct charting){story->world, story->request,
+                                    &story->voyage, &story->water},
+                 story->arena);
 }
 
 /* --- plan ----------------------------------------------------------------- */
@@ -355,7 +347,8 @@ static bool closed_for_good(const struct story *story,
                             const struct search_request *asked,
                             struct error *error) {
     char ask[PREFLIGHT_ASK_SIZE];
-    double room_deg = great_circle_m(story->request) / (60.0 * METRES_PER_NMI);
+    double room_deg =
+        reach_great_circle_m(story->request) / (60.0 * METRES_PER_NMI);
     preflight_ask(story->world, story->request, fmax(room_deg, MORE_ROOM_DEG),
                   ask);
     return closed_tell(&story->voyage, asked, ask, story->arena, error);
@@ -405,20 +398,6 @@ static void set_against(const struct story *story) {
                  story->arena);
 }
 
-static bool check_way(const struct story *story, struct error *error) {
-    const struct request *request = story->request;
-    double apart_m = geodesic_between(story->from.at, story->to.at).distance_m;
-    if (request->via_count > 0 ? great_circle_m(request) > SAME_PLACE_M
-                               : apart_m > SAME_PLACE_M)
-        return true;
-    char at[POSITION_TEXT_SIZE];
-    position_print(request->from, at);
-    return error_set(error, STATUS_INPUT,
-                     "the start and the finish are one place, %s; give "
-                     "another, or a place to pass on the way with --via",
-                     at);
-}
-
 static enum obstacle give_orders(const struct story *story, bool own_changes,
                                  struct track *track) {
     struct orders_options options = {.own_changes = own_changes,
@@ -455,7 +434,8 @@ bool plan_passage(const struct world *world, const struct request *request,
     if (!preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
-    if (!keep_to_water(&story, error) || !check_way(&story, error) ||
+    if (!keep_to_water(&story, error) ||
+        !preflight_way(request, story.from.at, story.to.at, error) ||
         !find_ports(&story, error))
         return false;
     struct search_request asked = request_of(&story, &open);
@@ -502,7 +482,8 @@ void plan_prepare(struct world *world, const struct request *request,
     if (!is_timeless(&world->zones))
         return;
     begin(story, world, request, arena);
-    if (!keep_to_water(story, &error) || !check_way(story, &error))
+    if (!keep_to_water(story, &error) ||
+        !preflight_way(request, story->from.at, story->to.at, &error))
         return;
     struct search_request asked = request_of(story, &open);
     if (open)
@@ -554,24 +535,12 @@ static bool not_fuelled(const struct boat *boat, struct error *error) {
                      obstacle_name(OBSTACLE_FUEL), engine_usable_litres(boat));
 }
 
-static bool check_track(const struct given_track *given, struct error *error) {
-    double way_m = 0.0;
-    for (size_t i = 0; i + 1 < given->count; i++)
-        way_m +=
-            geodesic_between(given->places[i], given->places[i + 1]).distance_m;
-    if (way_m > SAME_PLACE_M)
-        return true;
-    return error_set(error, STATUS_INPUT,
-                     "the points of '%s' are all one place; a track leads "
-                     "somewhere",
-                     given->name);
-}
-
 bool plan_along(const struct world *world, const struct request *request,
                 const struct given_track *given, struct arena *arena,
                 struct plan **plan, struct error *error) {
     struct story story;
-    if (!check_track(given, error) || !preflight_check(world, request, error))
+    if (!preflight_track(given->name, given->places, given->count, error) ||
+        !preflight_check(world, request, error))
         return false;
     begin(&story, world, request, arena);
     struct voyage *voyage = &story.voyage;

@@ -14,6 +14,7 @@
 #include "earth/position.h"
 #include "earth/sun.h"
 #include "plan/crew.h"
+#include "plan/plan_chart.h"
 #include "plan/previous.h"
 #include "sea/guidance.h"
 #include "voyage/deck.h"
@@ -398,6 +399,7 @@ struct plan {
     size_t track_count;
     struct plan_isochrone *isochrones;
     size_t isochrone_count;
+    struct plan_chart chart;
     struct plan_display display;
     const struct sailed *sailed; /* for plan/ alone; NULL: not kept */
     const char **warnings;       /* with marks: plan/marks.h */

@@ -2,8 +2,10 @@
 
 #include "base/units.h"
 #include "earth/angle.h"
+#include "earth/geodesic.h"
 #include "earth/variation.h"
 #include "plan/ask.h"
+#include "plan/reach.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -118,4 +120,35 @@ bool preflight_check(const struct world *world, const struct request *request,
             return false;
     }
     return check_limits(world, request, error);
+}
+
+/* A way shorter than this leads nowhere. */
+static const double SAME_PLACE_M = 10.0;
+
+bool preflight_way(const struct request *request, struct position from,
+                   struct position to, struct error *error) {
+    double way_m = request->via_count > 0
+                       ? reach_great_circle_m(request)
+                       : geodesic_between(from, to).distance_m;
+    if (way_m > SAME_PLACE_M)
+        return true;
+    char at[POSITION_TEXT_SIZE];
+    position_print(request->from, at);
+    return error_set(error, STATUS_INPUT,
+                     "the start and the finish are one place, %s; give "
+                     "another, or a place to pass on the way with --via",
+                     at);
+}
+
+bool preflight_track(const char *name, const struct position *places,
+                     size_t count, struct error *error) {
+    double way_m = 0.0;
+    for (size_t i = 0; i + 1 < count; i++)
+        way_m += geodesic_between(places[i], places[i + 1]).distance_m;
+    if (way_m > SAME_PLACE_M)
+        return true;
+    return error_set(error, STATUS_INPUT,
+                     "the points of '%s' are all one place; a track leads "
+                     "somewhere",
+                     name);
 }

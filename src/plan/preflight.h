@@ -11,6 +11,15 @@
 bool preflight_check(const struct world *world, const struct request *request,
                      struct error *error);
 
+/* Does the way lead anywhere? `from`, `to`: where it begins and ends in the
+ * sea. STATUS_INPUT: both are one place, with none to pass between. */
+bool preflight_way(const struct request *request, struct position from,
+                   struct position to, struct error *error);
+
+/* The same for the points of a track. */
+bool preflight_track(const char *name, const struct position *places,
+                     size_t count, struct error *error);
+
 /* "ask for 12N to 20N, 50W to 22W, from 2026-03-10T00:00:00Z for 260 h": what
  * a forecast has to hold for the passage, with so much room round it. */
 enum { PREFLIGHT_ASK_SIZE = 200 };

@@ -130,3 +130,13 @@ struct coast_box reach_box(const struct request *request,
     reach_ports(request, &box);
     return normal(within(box, &walker.box, wind));
 }
+
+double reach_great_circle_m(const struct request *request) {
+    double sum_m = 0.0;
+    struct position last = request->from;
+    for (size_t i = 0; i < request->via_count; i++) {
+        sum_m += geodesic_between(last, request->via[i]).distance_m;
+        last = request->via[i];
+    }
+    return sum_m + geodesic_between(last, request->to).distance_m;
+}

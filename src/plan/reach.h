@@ -11,4 +11,7 @@
 struct coast_box reach_box(const struct request *request,
                            const struct coast_box *wind);
 
+/* The way from stop to stop by great circles, metres. */
+double reach_great_circle_m(const struct request *request);
+
 #endif

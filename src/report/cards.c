@@ -81,7 +81,7 @@ void cards_write(const struct boat *boat, FILE *stream) {
     for (size_t i = 0; i < sizeof cards / sizeof cards[0]; i++) {
         if (!is_for(&cards[i], boat))
             continue;
-        fprintf(stream, "  %s\n", cards[i].title);
+        sheet_paragraph(stream, 2, 0, cards[i].title);
         for (int step = 0; cards[i].steps[step]; step++) {
             char mark[16];
             snprintf(mark, sizeof mark, "%2d", step + 1);

@@ -13,6 +13,7 @@
 #include "report/escape.h"
 #include "report/landfall.h"
 #include "report/leg_names.h"
+#include "report/leg_start.h"
 #include "report/light.h"
 #include "report/limits.h"
 #include "report/marked.h"
@@ -66,28 +67,6 @@ static struct leg_widths widths_of(const struct plan *plan) {
                                   : (struct leg_widths){3, 24, 4};
 }
 
-static bool same_short(const struct plan *plan, struct instant at,
-                       struct instant other) {
-    char a[SHARP_TEXT_SIZE], b[SHARP_TEXT_SIZE];
-    clock_print_short(plan, at, a);
-    clock_print_short(plan, other, b);
-    return text_same(a, b);
-}
-
-/* Two rows of one time would say that one of them is nothing: where another
- * leg starts in the same quarter of an hour, the minute is told. */
-static void print_start(const struct plan *plan, const struct plan_leg *leg,
-                        char text[SHARP_TEXT_SIZE]) {
-    size_t index = (size_t)(leg - plan->legs);
-    bool shared = (index > 0 && same_short(plan, leg->start, leg[-1].start)) ||
-                  (index + 1 < plan->leg_count &&
-                   same_short(plan, leg->start, leg[1].start));
-    if (shared)
-        clock_print_minute(plan, leg->start, text);
-    else
-        clock_print_short(plan, leg->start, text);
-}
-
 static void write_leg_row(struct arena *arena, const struct plan *plan,
                           const struct waypoint *point, FILE *stream) {
     const struct plan_leg *leg = point->leg;
@@ -95,7 +74,7 @@ static void write_leg_row(struct arena *arena, const struct plan *plan,
     char start[SHARP_TEXT_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], awa[CELL_SIZE], sea[CELL_SIZE], roll[CELL_SIZE];
     char reefs[CELL_SIZE];
-    print_start(plan, leg, start);
+    leg_start_print(plan, leg, start);
     snprintf(wind, sizeof wind, "%03d %2.0f", words_degrees(leg->twd_deg),
              mps_to_kn(leg->tws_mps));
     print_figure(gust, in_knots(leg->gust_mps), 0);
@@ -495,7 +474,7 @@ static void write_weather(struct arena *arena, const struct plan *plan,
                     words_duration(arena, summary->beyond_forecast_s));
 }
 
-static void write_summary(const struct plan *plan, FILE *stream) {
+void schedule_write_summary(const struct plan *plan, FILE *stream) {
     const struct plan_summary *summary = &plan->summary;
     struct arena arena;
     arena_init(&arena);
@@ -514,8 +493,8 @@ static void write_summary(const struct plan *plan, FILE *stream) {
 /* --- warnings and cautions
  * ---------------------------------------------------- */
 
-static void write_warnings(const struct plan *plan,
-                           const struct waypoints *waypoints, FILE *stream) {
+void schedule_write_warnings(const struct plan *plan,
+                             const struct waypoints *waypoints, FILE *stream) {
     struct arena arena;
     if (plan->warning_count == 0)
         return;
@@ -528,7 +507,7 @@ static void write_warnings(const struct plan *plan,
     arena_free(&arena);
 }
 
-static void write_cautions(const struct plan *plan, FILE *stream) {
+void schedule_write_cautions(const struct plan *plan, FILE *stream) {
     sheet_heading(stream, "CAUTIONS");
     sheet_paragraph(stream, 2, 0,
                     "A plan is advice: the skipper decides. Charts, notices to "
@@ -569,10 +548,10 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     stretches_write(plan, &waypoints, stream);
     watches_write(plan, &waypoints, stream);
     escape_write(plan, &waypoints, stream);
-    write_summary(plan, stream);
+    schedule_write_summary(plan, stream);
     zone_list_write(plan, stream);
-    write_warnings(plan, &waypoints, stream);
-    write_cautions(plan, stream);
+    schedule_write_warnings(plan, &waypoints, stream);
+    schedule_write_cautions(plan, stream);
     cards_write(plan->boat, stream);
     arena_free(&arena);
     if (fflush(stream) != 0 || ferror(stream))

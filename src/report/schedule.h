@@ -4,10 +4,16 @@
 #ifndef REPORT_SCHEDULE_H
 #define REPORT_SCHEDULE_H
 
-#include "plan/plan.h"
+#include "report/waypoint.h"
 #include <stdio.h>
 
 /* False (STATUS_WRITE) where the stream can't be written. */
 bool schedule_write(const struct plan *plan, FILE *stream, struct error *error);
+
+/* Parts of it, which other reports have, too: SUMMARY, WARNINGS, CAUTIONS. */
+void schedule_write_summary(const struct plan *plan, FILE *stream);
+void schedule_write_warnings(const struct plan *plan,
+                             const struct waypoints *waypoints, FILE *stream);
+void schedule_write_cautions(const struct plan *plan, FILE *stream);
 
 #endif

@@ -7,6 +7,14 @@
 
 enum { SHEET_WIDTH = 80, SHEET_LABEL = 14 };
 
+/* From here on, what goes to that stream is written as HTML: a heading as <h3>,
+ * an entry as <p class="entry"> and an item as <p class="item"> with their
+ * label or mark in <b>, a paragraph as <p>; signs outside ASCII stay. NULL:
+ * back to lines. One stream at a time, from one thread: the reports know each
+ * other's sections by their functions, and this is the page's way to all of
+ * them. */
+void sheet_as_html(FILE *stream);
+
 /* An empty line, then the text. */
 void sheet_heading(FILE *stream, const char *format, ...)
     __attribute__((format(printf, 2, 3)));

@@ -1,10 +1,12 @@
-/* The three files of a plan made by hand, byte for byte as they were last
+/* The files of a plan made by hand, byte for byte as they were last
  * looked at and accepted: tests/golden/report/. With SPARWISE_ACCEPT set the
  * files are written anew; look at the difference before committing it. */
+#include "../support/chart_example.h"
 #include "../support/check.h"
 #include "../support/comma_locale.h"
 #include "../support/plan_example.h"
 
+#include "report/page.h"
 #include "report/plan_json.h"
 #include "report/route_gpx.h"
 #include "report/schedule.h"
@@ -17,22 +19,37 @@ struct report {
     bool (*write)(const struct plan *plan, FILE *stream, struct error *error);
 };
 
+/* Of the page what is ours: not its script, nor the library. */
+static bool write_body(const struct plan *plan, FILE *stream,
+                       struct error *error) {
+    page_body_write(plan, stream);
+    return fflush(stream) == 0 ||
+           error_set(error, STATUS_WRITE, "the disk is full");
+}
+
 static const struct report reports[] = {
     {"tests/golden/report/schedule.txt", schedule_write},
     {"tests/golden/report/route.gpx", route_gpx_write},
     {"tests/golden/report/plan.json", plan_json_write},
+    {"tests/golden/report/page.html", write_body},
 };
 
-enum { REPORT_COUNT = sizeof reports / sizeof reports[0] };
+enum {
+    REPORT_COUNT = sizeof reports / sizeof reports[0],
+    FIRST_DATA = 1, /* those for other programs */
+    DATA_END = 3
+};
 
 static char *written(const struct report *report) {
     struct plan_example example;
+    struct chart_example chart;
     struct error error;
     char *text = NULL;
     size_t size = 0;
     FILE *stream = open_memstream(&text, &size);
     assert_non_null(stream);
     plan_example_make(&example);
+    chart_example_make(&chart, &example);
     assert_true(report->write(&example.plan, stream, &error));
     fclose(stream);
     return text;
@@ -80,14 +97,14 @@ static void the_machine_s_zone_changes_no_byte(void **state) {
     unsetenv("TZ");
 }
 
-/* Those two for other programs; the program itself never sets a locale. */
+/* Those for other programs; the program itself never sets a locale. */
 static void a_comma_locale_changes_no_byte_of_gpx_and_json(void **state) {
     (void)state;
-    char *plain[REPORT_COUNT];
-    for (int i = 1; i < REPORT_COUNT; i++)
+    char *plain[DATA_END];
+    for (int i = FIRST_DATA; i < DATA_END; i++)
         plain[i] = written(&reports[i]);
     bool comma = comma_locale_begin();
-    for (int i = 1; i < REPORT_COUNT; i++) {
+    for (int i = FIRST_DATA; i < DATA_END; i++) {
         char *text = written(&reports[i]);
         assert_string_equal(text, plain[i]);
         free(text);

@@ -237,14 +237,15 @@ static void a_bad_file_among_good_ones_is_a_warning(void **state) {
 
 /* --- files ---------------------------------------------------------------- */
 
-static void three_files_appear_and_are_kept(void **state) {
+static void the_files_appear_and_are_kept(void **state) {
     (void)state;
     const char *out = in_folder("kept");
     const char *to_out = arena_print(&arena, "--out '%s'", out);
     struct ran first = plan(to_out);
     assert_int_equal(first.status, 0);
     struct ran listed = check_shell(arena_print(&arena, "ls -A '%s'", out));
-    assert_string_equal(listed.out, "plan.json\nroute.gpx\nschedule.txt\n");
+    assert_string_equal(listed.out,
+                        "plan.json\nreport.html\nroute.gpx\nschedule.txt\n");
     struct ran shown =
         check_shell(arena_print(&arena, "cat '%s/schedule.txt'", out));
     assert_string_equal(shown.out, first.out);
@@ -274,7 +275,8 @@ static void the_folder_is_named_after_the_passage(void **state) {
         program ? program : "build/release/sparwise", in_folder("home"),
         in_folder("home")));
     assert_int_equal(ran.status, 0);
-    assert_string_equal(ran.out, "plan.json\nroute.gpx\nschedule.txt\n");
+    assert_string_equal(ran.out,
+                        "plan.json\nreport.html\nroute.gpx\nschedule.txt\n");
 }
 
 /* Ended in the search or while it writes: the folder is as it was. */
@@ -557,7 +559,7 @@ int main(void) {
         TEST(a_folder_without_rights_is_told_before_the_search),
         TEST(a_full_device_is_told),
         TEST(a_bad_file_among_good_ones_is_a_warning),
-        TEST(three_files_appear_and_are_kept),
+        TEST(the_files_appear_and_are_kept),
         TEST(the_folder_is_named_after_the_passage),
         TEST(an_interrupt_leaves_nothing_behind),
         TEST(json_is_all_that_is_printed),

@@ -60,8 +60,8 @@ static void a_free_folder_passes_and_a_taken_one_does_not(void **state) {
     assert_int_equal(mkdir(folder, 0777), 0);
     assert_true(outputs_check(folder, false, &error));
     static const char *const names[] = {"schedule.txt", "route.gpx",
-                                        "plan.json"};
-    for (size_t i = 0; i < 3; i++) {
+                                        "plan.json", "report.html"};
+    for (size_t i = 0; i < 4; i++) {
         const char *path =
             check_write(arena_print(&arena, "taken/%s", names[i]), "x");
         assert_false(outputs_check(folder, false, &error));
@@ -91,10 +91,10 @@ static void all_files_appear_together(void **state) {
     plan_example_make(&example);
     assert_true(outputs_write(&example.plan, folder, &error));
     assert_string_equal(content_of(folder),
-                        "plan.json\nroute.gpx\nschedule.txt\n");
+                        "plan.json\nreport.html\nroute.gpx\nschedule.txt\n");
 }
 
-/* The second of three can't be written: the first does not stay. */
+/* The second of them can't be written: the first does not stay. */
 static void none_appears_when_one_fails(void **state) {
     (void)state;
     const char *folder = in_folder("half");

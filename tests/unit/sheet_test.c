@@ -84,6 +84,35 @@ static void headings_stand_after_an_empty_line(void **state) {
     assert_string_equal(written(), "\nNEXT 1\n  \n");
 }
 
+/* For the page: markup is ours, signs of markup in texts are escaped, letters
+ * outside ASCII stay. Other streams have lines all the while. */
+static void one_stream_may_be_html(void **state) {
+    (void)state;
+    char *other = NULL;
+    size_t other_size = 0;
+    FILE *lines = open_memstream(&other, &other_size);
+    assert_non_null(lines);
+    sheet_as_html(stream);
+    sheet_heading(stream, "NEXT <%d>", 1);
+    sheet_entry(stream, "A&B", "S\xC3\xA3o <b>");
+    sheet_item(stream, "-", "\"item\"");
+    sheet_paragraph(stream, 2, 4, "text");
+    sheet_entry(lines, "A&B", "<b>");
+    sheet_as_html(NULL);
+    sheet_paragraph(stream, 2, 4, "line");
+    fclose(lines);
+    assert_string_equal(written(),
+                        "<h3>NEXT &lt;1&gt;</h3>\n"
+                        "<p class=\"entry\"><b>A&amp;B</b> <span>S\xC3\xA3o "
+                        "&lt;b&gt;</span></p>\n"
+                        "<p class=\"item\"><b>-</b> "
+                        "<span>&quot;item&quot;</span></p>\n"
+                        "<p>text</p>\n"
+                        "  line\n");
+    assert_string_equal(other, "  A&B         <b>\n");
+    free(other);
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
@@ -93,6 +122,7 @@ int main(void) {
         TEST(a_line_that_just_fits_stays_whole),
         TEST(an_item_hangs_under_its_text),
         TEST(headings_stand_after_an_empty_line),
+        TEST(one_stream_may_be_html),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

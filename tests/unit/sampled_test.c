@@ -1,0 +1,146 @@
+/* Samples of the boat for drawing, out of courses sailed in analytic weather.
+ */
+#include "../support/analytic.h"
+#include "../support/check.h"
+
+#include "base/units.h"
+#include "earth/rhumb.h"
+#include "plan/legs.h"
+#include "plan/sampled.h"
+#include <math.h>
+
+static const struct position begin_at = {30.0, -40.0};
+
+/* 2026-06-01T00:00Z, `date -u -d @1780272000` */
+static const struct instant departure = {1780272000};
+
+static const struct analytic trades = {.wind_from_deg = 90.0,
+                                       .wind_mps = 7.0,
+                                       .wave_m = 1.2,
+                                       .wave_period_s = 6.0,
+                                       .gust_frac = {true, 1.2}};
+
+static struct arena arena;
+static struct plan plan;
+
+static int start(void **state) {
+    (void)state;
+    arena_init(&arena);
+    return 0;
+}
+
+static int end(void **state) {
+    (void)state;
+    arena_free(&arena);
+    return 0;
+}
+
+static struct vertex place(double course_deg, double distance_nmi,
+                           struct position from, enum spar_place spar) {
+    return (struct vertex){
+        .at = rhumb_ahead(from, course_deg, nmi_to_m(distance_nmi)),
+        .order = {.spar = spar}};
+}
+
+/* West with the wind from the east: set, gybe, stow. */
+static void sail_west(const struct analytic *weather) {
+    enum { COUNT = 5 };
+    struct vertex vertices[COUNT] = {{.at = begin_at}};
+    vertices[1] = place(262.0, 20.0, vertices[0].at, SPAR_PORT);
+    vertices[2] = place(262.0, 40.0, vertices[1].at, SPAR_STARBOARD);
+    vertices[3] = place(278.0, 50.0, vertices[2].at, SPAR_STOWED);
+    vertices[4] = place(278.0, 15.0, vertices[3].at, SPAR_STOWED);
+    struct track course = {.vertices = vertices, .count = COUNT};
+    const struct boat *boat = analytic_boat("wanderer-12");
+    struct voyage voyage =
+        analytic_voyage(boat, weather, vertices[COUNT - 1].at);
+    plan = (struct plan){.boat = boat,
+                         .depart = departure,
+                         .forecast_run = departure,
+                         .forecast_end = instant_plus(departure, 1e6)};
+    struct underway first =
+        sail_start(begin_at, (struct deck){.spar = SPAR_STOWED});
+    struct underway under = track_start(&voyage, &course, &first);
+    enum obstacle obstacle;
+    legs_sail(&voyage, &course, &under, &arena, &plan, &obstacle);
+    assert_int_equal(obstacle, OBSTACLE_NONE);
+}
+
+static const struct plan_sample *sample_at(struct instant at) {
+    const struct plan_sample *samples = plan.chart.samples;
+    size_t i = 0;
+    while (i + 1 < plan.chart.sample_count && samples[i].at.unix_s < at.unix_s)
+        i++;
+    assert_int_equal(samples[i].at.unix_s, at.unix_s);
+    return &samples[i];
+}
+
+static void each_leg_and_each_change_has_one(void **state) {
+    (void)state;
+    sail_west(&trades);
+    assert_int_equal(plan.leg_count, 4);
+    for (size_t i = 0; i < plan.leg_count; i++) {
+        const struct plan_leg *leg = &plan.legs[i];
+        const struct plan_sample *sample = sample_at(leg->start);
+        assert_near(sample->position.lat_deg, leg->from.lat_deg, 1e-9);
+        assert_near(sample->position.lon_deg, leg->from.lon_deg, 1e-9);
+        assert_near(sample->course_deg, leg->course_deg, 1e-6);
+    }
+    for (size_t i = 0; i < plan.change_count; i++)
+        assert_true(sample_at(plan.changes[i].at)->working);
+}
+
+static void they_go_on_to_the_end(void **state) {
+    (void)state;
+    sail_west(&trades);
+    const struct plan_chart *chart = &plan.chart;
+    const struct plan_leg *last = &plan.legs[plan.leg_count - 1];
+    const struct plan_sample *end_of = &chart->samples[chart->sample_count - 1];
+    assert_int_equal(chart->samples[0].at.unix_s, departure.unix_s);
+    assert_int_equal(end_of->at.unix_s, last->end.unix_s);
+    assert_near(end_of->position.lat_deg, last->to.lat_deg, 1e-9);
+    for (size_t i = 1; i < chart->sample_count; i++)
+        assert_in_range(chart->samples[i].at.unix_s -
+                            chart->samples[i - 1].at.unix_s,
+                        1, 3600);
+}
+
+static void they_have_what_she_meets(void **state) {
+    (void)state;
+    sail_west(&trades);
+    for (size_t i = 0; i < plan.chart.sample_count; i++) {
+        const struct plan_sample *sample = &plan.chart.samples[i];
+        assert_near(sample->tws_mps, 7.0, 1e-9);
+        assert_near(sample->twd_deg, 90.0, 1e-9);
+        assert_true(sample->gust_mps.known && !sample->gust_estimated);
+        assert_near(sample->gust_mps.value, 8.4, 1e-9);
+        assert_true(sample->wave_m.known);
+        assert_near(sample->wave_m.value, 1.2, 1e-9);
+        assert_true(sample->stw_mps > 0.0 && sample->roll_deg > 0.0);
+        assert_true(fabs(sample->awa_deg) <= fabs(sample->twa_deg));
+    }
+}
+
+/* No field of gusts, none of waves. */
+static void what_is_not_known_is_not_a_number(void **state) {
+    (void)state;
+    struct analytic bare = trades;
+    bare.gust_frac = figure_unknown();
+    bare.wave_m = 0.0;
+    sail_west(&bare);
+    const struct plan_sample *sample = &plan.chart.samples[0];
+    assert_true(sample->gust_estimated);
+    assert_false(sample->wave_m.known);
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        TEST(each_leg_and_each_change_has_one),
+        TEST(they_go_on_to_the_end),
+        TEST(they_have_what_she_meets),
+        TEST(what_is_not_known_is_not_a_number),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
