@@ -4,14 +4,11 @@
 #include "earth/angle.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
-#include "plan/course.h"
+#include "plan/engine.h"
+#include "plan/orders.h"
 #include "plan/retime.h"
-#include "search/rig.h"
 
 #include <math.h>
-
-/* Places for changes no further apart, as on any track that is given. */
-static const double SPACING_M = 10.0 * METRES_PER_NMI;
 
 /* An end of a leg nearer than this is passed already. */
 static const double PASSED_M = 0.1 * METRES_PER_NMI;
@@ -121,6 +118,28 @@ static bool is_barred(const struct plan *plan) {
     return false;
 }
 
+/* With orders of its own, and the engine held to the fuel that is there now:
+ * the new plan may spend it elsewhere. */
+static struct track order_rest(struct voyage *held, const struct track *rest,
+                               const struct underway *start,
+                               const struct moving *wish, struct arena *arena) {
+    const struct orders_options options = {.own_changes = false};
+    struct track course = *rest;
+    double elapsed_s;
+    held->motoring = engine_of(held->boat);
+    struct voyage ordered = *held, fitted = *held;
+    ordered.arrival_wait_s = NULL;
+    orders_give(&ordered, &course, start, &options, arena);
+    double cost_s = engine_fit(&fitted, &course, start, &elapsed_s);
+    struct track moved =
+        moving_course(&fitted, &course, start, wish, arena).track;
+    double moved_s = engine_fit(held, &moved, start, &elapsed_s);
+    if (moved_s <= cost_s + wish->margin_s)
+        return moved;
+    *held = fitted;
+    return course;
+}
+
 void keeping_give(struct plan *plan, const struct voyage *voyage,
                   const struct underway *start, const struct moving *wish,
                   const struct previous *previous, struct arena *arena) {
@@ -130,13 +149,13 @@ void keeping_give(struct plan *plan, const struct voyage *voyage,
     struct track rest = rest_of(previous, leg, voyage, start, arena);
     keeping->joined = rest.vertices[1].at;
     keeping->to_join_m = rhumb_between(start->at, keeping->joined).distance_m;
-    struct track course = rig_divide(voyage, &rest, SPACING_M, arena);
-    course_with_changes(voyage, &course, start, arena);
-    course = rig_thin(&course, arena);
-    struct moved_course moved =
-        moving_course(voyage, &course, start, wish, arena);
+    struct voyage held = *voyage;
+    struct track course = order_rest(&held, &rest, start, wish, arena);
     const struct plan *kept =
-        retime_course(plan, voyage, start, &moved.track, arena, &keeping->why);
+        retime_course(plan, &held, start, &course, arena, &keeping->why);
+    if (keeping->why == OBSTACLE_NONE &&
+        !engine_is_within(&held, &course, start))
+        keeping->why = OBSTACLE_FUEL;
     keeping->known = keeping->why == OBSTACLE_NONE;
     keeping->barred = is_barred(kept);
     keeping->summary = kept->summary;

@@ -2,7 +2,9 @@
 
 #include "earth/rhumb.h"
 #include "plan/course.h"
+#include "plan/engine.h"
 #include "plan/margins.h"
+#include "plan/orders.h"
 
 #include <math.h>
 #include <string.h>
@@ -225,13 +227,19 @@ static bool is_same_course(const struct mover *mover,
            fabs(first_s - second_s) < SAME_TIME_S;
 }
 
-/* The same, read from the route file and rigged anew; false where it can't be.
- */
+/* The same, read from the route file and rigged anew, with all of the fuel to
+ * spend again; false where it can't be. */
 static bool read_again(const struct mover *mover, struct mover *again) {
+    const struct orders_options options = {.own_changes = true};
+    struct voyage whole = *mover->voyage;
     *again = *mover;
     again->course = track_copy(mover->arena, &mover->course);
-    return course_rig(mover->voyage, &again->course, mover->start,
-                      mover->arena) == OBSTACLE_NONE;
+    if (whole.arrival_wait_s || !whole.boat->motor.fitted)
+        return course_rig(&whole, &again->course, mover->start, mover->arena) ==
+               OBSTACLE_NONE;
+    whole.motoring = engine_of(whole.boat);
+    return orders_give(&whole, &again->course, mover->start, &options,
+                       mover->arena) == OBSTACLE_NONE;
 }
 
 static bool comes_to_the_same(const struct mover *mover) {

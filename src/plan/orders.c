@@ -1,6 +1,7 @@
 #include "plan/orders.h"
 
 #include "plan/course.h"
+#include "plan/engine.h"
 #include "plan/haste.h"
 #include "search/rig.h"
 
@@ -8,6 +9,11 @@
 
 /* A track of the crew's own is cut for changes every so many miles. */
 static const double GIVEN_SPACING_M = 10.0 * METRES_PER_NMI;
+
+/* Prices of a second under engine, in seconds, at which orders are tried where
+ * the fuel does not last; after them, orders as without an engine. */
+static const double PRICES[] = {0.05, 0.1, 0.2, 0.4, 0.8, 1.6, 3.2};
+enum { PRICE_COUNT = sizeof PRICES / sizeof *PRICES };
 
 struct ordering {
     const struct voyage *voyage;
@@ -53,7 +59,8 @@ static struct haste_tried try_orders(void *context, double factor) {
     return tried;
 }
 
-enum obstacle orders_give(const struct voyage *voyage, struct track *track,
+/* As if there were fuel for all of it. */
+static enum obstacle give(const struct voyage *voyage, struct track *track,
                           const struct underway *start,
                           const struct orders_options *options,
                           struct arena *arena) {
@@ -65,4 +72,47 @@ enum obstacle orders_give(const struct voyage *voyage, struct track *track,
     haste_try_all(try_orders, &ordering, voyage->ease);
     *track = ordering.best;
     return ordering.why;
+}
+
+/* What a course costs once the engine is held to the fuel. */
+static double fitted_cost_s(const struct voyage *voyage,
+                            const struct track *track,
+                            const struct underway *start) {
+    struct voyage held = *voyage;
+    double elapsed_s;
+    return engine_fit(&held, track, start, &elapsed_s);
+}
+
+/* Orders that count on more fuel than there is are no good once it is held
+ * back, a headsail rolled to motor, say: those of a boat that spares it, and
+ * more and more so, are tried, and the cheapest taken. */
+static void ration(const struct voyage *voyage, struct track *track,
+                   const struct track *given, const struct underway *start,
+                   const struct orders_options *options, struct arena *arena) {
+    double best_s = fitted_cost_s(voyage, track, start);
+    for (size_t i = 0; i <= PRICE_COUNT; i++) {
+        struct voyage sparing = *voyage;
+        struct track own = *given;
+        sparing.motoring = i < PRICE_COUNT
+                               ? engine_priced(voyage, PRICES[i])
+                               : (struct motoring){.below_mps = 0.0};
+        if (give(&sparing, &own, start, options, arena) != OBSTACLE_NONE)
+            continue;
+        double cost_s = fitted_cost_s(voyage, &own, start);
+        if (cost_s >= best_s)
+            continue;
+        best_s = cost_s;
+        *track = own;
+    }
+}
+
+enum obstacle orders_give(const struct voyage *voyage, struct track *track,
+                          const struct underway *start,
+                          const struct orders_options *options,
+                          struct arena *arena) {
+    struct track given = *track;
+    enum obstacle why = give(voyage, track, start, options, arena);
+    if (why == OBSTACLE_NONE && !engine_is_within(voyage, track, start))
+        ration(voyage, track, &given, start, options, arena);
+    return why;
 }

@@ -258,8 +258,7 @@ static struct moved_course move_work(const struct story *story,
     return moved;
 }
 
-/* The engine as the course is sailed in the end: a little other than it was
- * found, and `along` finds the same. */
+/* The engine as the course is sailed in the end; `along` finds the same. */
 static void hold_to_fuel(struct story *story, const struct track *course) {
     struct voyage held = story->voyage;
     double elapsed_s;
@@ -407,16 +406,19 @@ static enum obstacle give_orders(const struct story *story, bool own_changes,
 }
 
 /* As it would be rigged where it is timed again: on a course that was found
- * without the spar it may still pay, and one that was found in a hurry is
- * judged anew. */
-static void rig_again(const struct story *story, struct track *course) {
+ * without the spar it may still pay, and one found in a hurry or with too
+ * little fuel is judged anew. */
+static void rig_again(struct story *story, struct track *course) {
     struct track rigged = *course;
+    struct motoring found = story->voyage.motoring;
+    story->voyage.motoring = engine_of(&story->world->boat);
     if (give_orders(story, true, &rigged) == OBSTACLE_NONE)
         *course = rigged;
+    story->voyage.motoring = found;
+    hold_to_fuel(story, course);
 }
 
-/* The last look: what was found has to be sailed to its end once more, over
- * water and within the limits, as it is written down. */
+/* What was found has to be sailed to its end once more, as it is written. */
 static bool check_written(const struct plan *plan, const struct way *best,
                           struct error *error) {
     return !best->found.reached || plan->summary.reached ||
@@ -449,7 +451,7 @@ bool plan_passage(const struct world *world, const struct request *request,
     if (known) {
         struct track course = best->course;
         story.voyage.motoring = best->motoring;
-        if (!spar_pays || story.voyage.arrival_wait_s)
+        if (!spar_pays || best->rationed || story.voyage.arrival_wait_s)
             rig_again(&story, &course);
         write_down(&story, &course, best->found.reached);
         put_isochrones(story.plan, &with.found, arena);

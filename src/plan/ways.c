@@ -19,6 +19,7 @@ static void find(const struct ways_ask *ask, const struct voyage *voyage,
     way->cost_s = HUGE_VAL;
     way->course = way->found.track;
     way->motoring = voyage->motoring;
+    way->rationed = false;
     if (!way->found.sailed)
         return;
     if (!way->found.reached)
@@ -70,6 +71,7 @@ static void ration(const struct ways_ask *ask, const struct voyage *voyage,
     }
     if (isfinite(best.cost_s)) {
         *way = best;
+        way->rationed = true;
         return;
     }
     way->found.reached = way->found.sailed = false;

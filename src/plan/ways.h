@@ -13,6 +13,7 @@ struct way {
     /* Of that, with the wait for light; infinite where there is none. */
     double cost_s, elapsed_s;
     struct motoring motoring; /* by which it is within the fuel */
+    bool rationed;            /* there is fuel for less than she would motor */
 };
 
 struct ways_ask {
