@@ -188,8 +188,8 @@ const char *changed_verdict(struct arena *arena, const struct plan *plan) {
     if (!keeping->known || !new->reached)
         return unknown(arena, keeping);
     if (keeping->barred)
-        return "it can't be kept to without work on deck in the dark, which "
-               "deck_work forbids";
+        return "it can't be kept to without work on deck outside the limits "
+               "of the crew, or in the dark where deck_work forbids it";
     double weighed_s = old->cost_s - new->cost_s;
     struct clauses clauses = {.count = 0};
     add_time(arena, &clauses, old->elapsed_s - new->elapsed_s);

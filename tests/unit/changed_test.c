@@ -112,7 +112,7 @@ static void what_stops_her_is_told(void **state) {
     keeping.known = true;
     keeping.barred = true;
     assert_contains(changed_verdict(&arena, &example.plan),
-                    "in the dark, which deck_work forbids");
+                    "in the dark where deck_work forbids it");
 }
 
 static void arrival_and_work_stand_old_and_new(void **state) {
