@@ -120,7 +120,10 @@ static struct entry *keep(struct child *child, const struct decoded *decoded) {
     account(child->work, sizeof *entry);
     if (field->fate != FATE_USED)
         return entry;
-    account(child->work, grid_points(&field->grid) * sizeof *field->values);
+    size_t bytes = grid_points(&field->grid) * sizeof *field->values;
+    /* what has to be turned is there twice: forecast/pair.h */
+    account(child->work,
+            field->origin.turn.kind == TURN_NONE ? bytes : 2 * bytes);
     if (field->values)
         keep_values(region, field);
     else
@@ -161,7 +164,7 @@ static bool stays_packed(struct grib_field *field,
     struct grib_limits limits = grib_limits_of(&field->parameter);
     struct packed laid = *packed;
     size_t missing;
-    if (!packed_lay(&laid, &field->corners, &missing) ||
+    if (field->origin.words || !packed_lay(&laid, &field->corners, &missing) ||
         !packed_within(&laid, limits.low - limits.slack,
                        limits.high + limits.slack, limits.low))
         return false;

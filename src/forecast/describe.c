@@ -1,5 +1,6 @@
 #include "forecast/state.h"
 
+#include "base/units.h"
 #include <math.h>
 #include <string.h>
 
@@ -141,6 +142,25 @@ static void print_area(FILE *stream, const struct grid *grid) {
             grid->lon_step_deg);
 }
 
+/* What another kind of grid was before it was put on this one. */
+static void print_origin(FILE *stream, const struct layer *layer) {
+    const struct origin *origin = &layer->from->field.origin;
+    double spacing_nmi = origin->spacing_m / METRES_PER_NMI;
+    if (!origin->words)
+        return;
+    fprintf(stream, "    resampled from %s, ", origin->words);
+    if (origin->ni > 0)
+        fprintf(stream, "%ld x %ld points,\n", origin->ni, origin->nj);
+    else
+        fprintf(stream, "%zu points in %ld rows,\n", origin->points,
+                origin->nj);
+    fprintf(stream, "    about %.*f nmi apart%s\n", spacing_nmi < 10.0 ? 1 : 0,
+            spacing_nmi,
+            origin->turn.kind == TURN_NONE
+                ? ""
+                : ", turned from its axes to true north");
+}
+
 static void print_source(FILE *stream, const struct run_of_layers *run) {
     char oldest[TEXT_SIZE], newest[TEXT_SIZE];
     struct instant low = run->first->run, high = run->first->run;
@@ -151,7 +171,10 @@ static void print_source(FILE *stream, const struct run_of_layers *run) {
             low = layer->run;
         if (layer->run.unix_s > high.unix_s)
             high = layer->run;
-        missing += layer->from->field.missing + layer->from->field.wild;
+        missing += layer->from->field.missing;
+        /* those of a grid that was resampled are missing already */
+        if (!layer->from->field.origin.words)
+            missing += layer->from->field.wild;
         points += grid_points(&layer->from->field.grid);
     }
     time_text(low, oldest);
@@ -160,8 +183,9 @@ static void print_source(FILE *stream, const struct run_of_layers *run) {
     if (low.unix_s != high.unix_s)
         fprintf(stream, " and older, from %s", oldest);
     if (missing > 0)
-        fprintf(stream, "; %.3g %% of the points are masked",
-                100.0 * (double)missing / (double)points);
+        fprintf(stream, "; %.3g %% of the points are masked%s",
+                100.0 * (double)missing / (double)points,
+                run->first->from->field.origin.words ? " or outside" : "");
     fputc('\n', stream);
 }
 
@@ -173,6 +197,7 @@ static void print_run(FILE *stream, const struct layers *layers,
             quantity_name(run->first->quantity), part_words(run->first), level);
     print_times(stream, run);
     print_area(stream, &layers->grids[run->first->grid]);
+    print_origin(stream, run->first);
     print_source(stream, run);
 }
 

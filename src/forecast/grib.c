@@ -1,6 +1,8 @@
 #include "forecast/grib.h"
 
-#include <eccodes.h>
+#include "forecast/grib_grid.h"
+#include "forecast/grib_key.h"
+#include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -13,22 +15,6 @@ static const double FILL = -1e30;
 /* A packing step coarser than this part of the limit of nature means that one
  * absurd value has flattened all the others. */
 static const double FLAT_FRAC = 0.02;
-
-/* --- keys --------------------------------------------------------------- */
-
-static long key_or(const codes_handle *handle, const char *key, long other) {
-    long value;
-    if (codes_get_long(handle, key, &value) != 0 || value == CODES_MISSING_LONG)
-        return other;
-    return value;
-}
-
-static double key_real(const codes_handle *handle, const char *key) {
-    double value;
-    if (codes_get_double(handle, key, &value) != 0)
-        return CODES_MISSING_DOUBLE;
-    return value;
-}
 
 static void refuse(struct grib_field *field, enum fate fate,
                    const char *cause) {
@@ -253,95 +239,23 @@ static void read_time(const codes_handle *handle, struct grib_field *field) {
         refuse(field, FATE_KIND, "a value over an interval");
 }
 
-/* --- where --------------------------------------------------------------- */
-
-static const char *grid_words(const char *type) {
-    static const struct {
-        const char *type, *words;
-    } names[] = {{"reduced_gg", "a reduced Gaussian grid"},
-                 {"regular_gg", "a Gaussian grid"},
-                 {"reduced_ll", "a thinned lat-lon grid"},
-                 {"rotated_ll", "a rotated lat-lon grid"},
-                 {"reduced_rotated_gg", "a rotated Gaussian grid"},
-                 {"lambert", "a Lambert grid"},
-                 {"mercator", "a Mercator grid"},
-                 {"transverse_mercator", "a transverse Mercator grid"},
-                 {"polar_stereographic", "a polar stereographic grid"},
-                 {"sh", "spherical harmonics"},
-                 {"unstructured_grid", "an unstructured grid"}};
-    for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
-        if (strcmp(names[i].type, type) == 0)
-            return names[i].words;
-    }
-    return NULL;
-}
-
-/* Names the grid type that is not read: by words, or by its number. */
-static void refuse_grid(const codes_handle *handle, const char *type,
-                        struct grib_field *field) {
-    const char *words = grid_words(type);
-    long template = key_or(handle, "gridDefinitionTemplateNumber", -1);
-    field->fate = FATE_GRID;
-    if (words)
-        snprintf(field->cause, sizeof field->cause, "%s (%s)", words, type);
-    else if (template >= 0)
-        snprintf(field->cause, sizeof field->cause, "a grid of template 3.%ld",
-                 template);
-    else
-        snprintf(field->cause, sizeof field->cause,
-                 "a grid that is only a number (%ld)",
-                 key_or(handle, "gridDefinition", 255));
-}
-
-static void read_corners(const codes_handle *handle,
-                         struct grid_corners *corners) {
-    double step = key_real(handle, "iDirectionIncrementInDegrees");
-    bool given = key_or(handle, "iDirectionIncrementGiven", 1) != 0;
-    *corners = (struct grid_corners){
-        .ni = key_or(handle, "Ni", -1),
-        .nj = key_or(handle, "Nj", -1),
-        .first_lat_deg = key_real(handle, "latitudeOfFirstGridPointInDegrees"),
-        .first_lon_deg = key_real(handle, "longitudeOfFirstGridPointInDegrees"),
-        .last_lat_deg = key_real(handle, "latitudeOfLastGridPointInDegrees"),
-        .last_lon_deg = key_real(handle, "longitudeOfLastGridPointInDegrees"),
-        .lon_step_deg = given && step > 0.0 && step <= 180.0 ? step : 0.0,
-        .west_going = key_or(handle, "iScansNegatively", 0) != 0,
-        .north_going = key_or(handle, "jScansPositively", 0) != 0,
-        .by_columns = key_or(handle, "jPointsAreConsecutive", 0) != 0,
-        .alternating = key_or(handle, "alternativeRowScanning", 0) != 0};
-}
-
-static bool read_grid(const codes_handle *handle, struct grib_field *field,
-                      struct grid_corners *corners) {
-    enum { STAGGERED = 0x0f };
-    char type[64] = "";
-    size_t size = sizeof type;
-    if (codes_get_string(handle, "gridType", type, &size) != 0 ||
-        strcmp(type, "regular_ll") != 0) {
-        refuse_grid(handle, type, field);
-        return false;
-    }
-    read_corners(handle, corners);
-    const char *fault = grid_make(corners, &field->grid);
-    if (!fault && (key_or(handle, "scanningMode", 0) & STAGGERED))
-        fault = "rows that are shifted against one another";
-    if (fault) {
-        field->fate = FATE_GRID;
-        snprintf(field->cause, sizeof field->cause, "a grid with %s", fault);
-    }
-    return !fault;
-}
-
 /* --- values -------------------------------------------------------------- */
+
+/* Points of the grid as written. */
+static size_t source_points(const struct grib_field *field) {
+    if (field->origin.words)
+        return field->origin.points;
+    return (size_t)field->corners.ni * (size_t)field->corners.nj;
+}
 
 /* Sizes that a few bytes may claim, tested before any value is asked for: a
  * constant field of 400 million points costs 3 GB and 22 s. */
-static bool check_counts(const codes_handle *handle, struct grib_field *field,
-                         const struct grid_corners *corners) {
+static bool check_counts(const codes_handle *handle, struct grib_field *field) {
     static const char *const keys[] = {"numberOfDataPoints", "numberOfValues",
                                        "numberOfPoints"};
     size_t count = 0;
-    long points = corners->ni * corners->nj;
+    const struct grid_corners *corners = &field->corners;
+    size_t points = source_points(field);
     for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
         long claimed = key_or(handle, keys[i], 0);
         if (claimed < 0 || claimed > GRID_POINTS_LIMIT) {
@@ -349,27 +263,60 @@ static bool check_counts(const codes_handle *handle, struct grib_field *field,
             return false;
         }
     }
-    if (codes_get_size(handle, "values", &count) != 0 ||
-        count != (size_t)points) {
-        snprintf(field->cause, sizeof field->cause,
-                 "%ld x %ld points but %zu values", corners->ni, corners->nj,
-                 count);
+    if (codes_get_size(handle, "values", &count) != 0 || count != points) {
+        if (field->origin.words)
+            snprintf(field->cause, sizeof field->cause,
+                     "%zu points but %zu values", points, count);
+        else
+            snprintf(field->cause, sizeof field->cause,
+                     "%ld x %ld points but %zu values", corners->ni,
+                     corners->nj, count);
         field->fate = FATE_DAMAGED;
         return false;
     }
     return true;
 }
 
+static void free_room(struct grib_reader *reader) {
+    free(reader->raw);
+    free(reader->values);
+    free(reader->known);
+    reader->raw = NULL;
+    reader->values = NULL;
+    reader->known = NULL;
+    reader->capacity = 0;
+}
+
+static void free_placed(struct grib_reader *reader) {
+    free(reader->placed);
+    free(reader->placed_known);
+    reader->placed = NULL;
+    reader->placed_known = NULL;
+    reader->placed_capacity = 0;
+}
+
 static bool reader_room(struct grib_reader *reader, size_t points) {
     if (points <= reader->capacity)
         return true;
-    grib_reader_free(reader);
+    free_room(reader);
     reader->raw = malloc(points * sizeof *reader->raw);
     reader->values = malloc(points * sizeof *reader->values);
     reader->known = malloc(points);
     if (!reader->raw || !reader->values || !reader->known)
         return false;
     reader->capacity = points;
+    return true;
+}
+
+static bool placed_room(struct grib_reader *reader, size_t points) {
+    if (points <= reader->placed_capacity)
+        return true;
+    free_placed(reader);
+    reader->placed = malloc(points * sizeof *reader->placed);
+    reader->placed_known = malloc(points);
+    if (!reader->placed || !reader->placed_known)
+        return false;
+    reader->placed_capacity = points;
     return true;
 }
 
@@ -402,11 +349,11 @@ struct grib_limits grib_limits_of(const struct parameter *parameter) {
 
 /* Values outside the limits become unknown; the rounding of packing may put a
  * zero a little below zero, and 360 a little above. */
-static void drop_wild(struct grib_reader *reader, struct grib_field *field) {
+static void drop_wild(struct grib_reader *reader, struct grib_field *field,
+                      size_t points) {
     struct grib_limits limits = grib_limits_of(&field->parameter);
     double least = limits.low - limits.slack;
     double most = limits.high + limits.slack;
-    size_t points = grid_points(&field->grid);
     for (size_t i = 0; i < points; i++) {
         double value = (double)reader->values[i];
         if (!reader->known[i])
@@ -434,35 +381,77 @@ static bool is_flattened(const codes_handle *handle,
     return step > FLAT_FRAC * (limits.high - limits.low);
 }
 
-static void read_values(struct grib_reader *reader, codes_handle *handle,
-                        struct grib_field *field,
-                        const struct grid_corners *corners) {
-    size_t points = (size_t)corners->ni * (size_t)corners->nj;
+static bool unpack(struct grib_reader *reader, codes_handle *handle,
+                   struct grib_field *field) {
+    size_t points = source_points(field);
     if (!reader_room(reader, points)) {
         refuse(field, FATE_DAMAGED, "more values than memory holds");
-        return;
+        return false;
     }
     int code = codes_set_double(handle, "missingValue", FILL);
     if (code == 0)
         code = codes_get_double_array(handle, "values", reader->raw, &points);
-    if (code != 0) {
-        char packing[48] = "unknown";
-        size_t size = sizeof packing;
-        codes_get_string(handle, "packingType", packing, &size);
-        field->fate = FATE_DAMAGED;
-        snprintf(field->cause, sizeof field->cause, "packing %.40s: %s",
-                 packing, codes_get_error_message(code));
-        return;
-    }
-    field->missing = grid_arrange(corners, &field->grid, reader->raw, FILL,
-                                  reader->values, reader->known);
-    drop_wild(reader, field);
-    if (is_flattened(handle, field)) {
-        refuse(field, FATE_DAMAGED, "values flattened by one that is absurd");
-        return;
-    }
+    if (code == 0)
+        return true;
+    char packing[48] = "unknown";
+    size_t size = sizeof packing;
+    codes_get_string(handle, "packingType", packing, &size);
+    field->fate = FATE_DAMAGED;
+    snprintf(field->cause, sizeof field->cause, "packing %.40s: %s", packing,
+             codes_get_error_message(code));
+    return false;
+}
+
+static void arrange_lat_lon(struct grib_reader *reader,
+                            struct grib_field *field) {
+    field->missing = grid_arrange(&field->corners, &field->grid, reader->raw,
+                                  FILL, reader->values, reader->known);
+    drop_wild(reader, field, grid_points(&field->grid));
     field->values = reader->values;
     field->known = reader->known;
+}
+
+/* What is wild goes before it is blended with its neighbours. */
+static void arrange_placed(struct grib_reader *reader,
+                           const codes_handle *handle,
+                           struct grib_field *field) {
+    const struct resampling *resampling =
+        grib_grid_place(handle, &reader->placings, field);
+    if (!resampling)
+        return;
+    assert(resampling->source_points == field->origin.points &&
+           grid_same(&resampling->grid, &field->grid));
+    if (!placed_room(reader, grid_points(&field->grid))) {
+        refuse(field, FATE_DAMAGED, "more values than memory holds");
+        return;
+    }
+    for (size_t i = 0; i < field->origin.points; i++) {
+        double value = reader->raw[i];
+        bool there = value > FILL || value < FILL;
+        reader->known[i] = there;
+        reader->values[i] = there ? (float)value : 0.0F;
+    }
+    drop_wild(reader, field, field->origin.points);
+    struct written written = {.values = reader->values,
+                              .known = reader->known,
+                              .is_direction =
+                                  field->parameter.part == PART_DIRECTION};
+    field->missing = resampling_apply(resampling, written, reader->placed,
+                                      reader->placed_known);
+    field->values = reader->placed;
+    field->known = reader->placed_known;
+}
+
+static void read_values(struct grib_reader *reader, codes_handle *handle,
+                        struct grib_field *field) {
+    if (!unpack(reader, handle, field))
+        return;
+    if (field->origin.words)
+        arrange_placed(reader, handle, field);
+    else
+        arrange_lat_lon(reader, field);
+    if (field->fate == FATE_USED && is_flattened(handle, field))
+        refuse(field, FATE_DAMAGED, "values flattened by one that is absurd");
 }
 
 /* Where the lead time stands, where nothing else depends on it. */
@@ -481,7 +470,6 @@ static void find_lead(const codes_handle *handle, struct grib_field *field) {
 
 static void read_field(struct grib_reader *reader, codes_handle *handle,
                        struct grib_field *field) {
-    struct grid_corners *corners = &field->corners;
     field->edition = (int)key_or(handle, "edition", 0);
     find_lead(handle, field);
     read_parameter(handle, reader->spared, field);
@@ -493,9 +481,10 @@ static void read_field(struct grib_reader *reader, codes_handle *handle,
         read_kind_2(handle, field);
     if (field->fate == FATE_USED)
         read_time(handle, field);
-    if (field->fate == FATE_USED && read_grid(handle, field, corners) &&
-        check_counts(handle, field, corners) && !reader->leaves_values)
-        read_values(reader, handle, field, corners);
+    if (field->fate == FATE_USED &&
+        grib_grid_read(handle, &reader->placings, field) &&
+        check_counts(handle, field) && !reader->leaves_values)
+        read_values(reader, handle, field);
 }
 
 static codes_handle *open_message(const uint8_t *message, size_t length,
@@ -521,15 +510,16 @@ void grib_read_values(struct grib_reader *reader, const uint8_t *message,
     codes_handle *handle = open_message(message, length, field);
     if (!handle)
         return;
-    if (check_counts(handle, field, &field->corners))
-        read_values(reader, handle, field, &field->corners);
+    if (check_counts(handle, field))
+        read_values(reader, handle, field);
     codes_handle_delete(handle);
 }
 
 void grib_reader_free(struct grib_reader *reader) {
-    free(reader->raw);
-    free(reader->values);
-    free(reader->known);
+    free_room(reader);
+    free_placed(reader);
+    for (int i = 0; i < PLACINGS; i++)
+        resampling_free(&reader->placings.items[i].resampling);
     *reader = (struct grib_reader){.spared = reader->spared,
                                    .leaves_values = reader->leaves_values};
 }

@@ -13,6 +13,8 @@
 #include "forecast/lead.h"
 #include "forecast/packed.h"
 #include "forecast/parameter.h"
+#include "forecast/resample.h"
+#include "forecast/turn.h"
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -24,12 +26,21 @@ enum fate {
     FATE_LEVEL,   /* at a level that is not used */
     FATE_KIND,    /* no forecast of one state: probability, mean, average */
     FATE_TIME,    /* no date, or a time unit that is not known */
-    FATE_GRID,    /* not on a regular lat-lon grid */
+    FATE_GRID,    /* on a grid that is not read */
     FATE_DAMAGED, /* sizes or values that can't be */
     FATE_SPARED   /* a quantity that is not asked for */
 };
 
-enum { GRIB_CAUSE_SIZE = 96 };
+enum { GRIB_CAUSE_SIZE = 96, GRIB_KEY_SIZE = 36 };
+
+/* A grid as it was written, where it had to be put on a lat-lon one. */
+struct origin {
+    const char *words; /* "a Lambert grid"; NULL: it was a lat-lon grid */
+    long ni, nj;       /* ni 0: rows of unlike lengths */
+    size_t points;
+    double spacing_m;
+    struct turn turn; /* of components along its axes */
+};
 
 struct grib_field {
     enum fate fate;
@@ -44,14 +55,26 @@ struct grib_field {
     struct validity validity;
     struct member member;
     struct grid grid;
-    struct grid_corners corners; /* the grid as it was written */
+    struct grid_corners corners; /* a lat-lon grid as it was written */
+    struct origin origin;        /* another one */
     size_t lead_at;              /* of its four bytes in section 4; 0: none */
     long lead_unit;              /* likewise, of an instant of edition 2 */
-    size_t missing;              /* points without a value */
+    size_t missing;              /* points of `grid` without a value */
     size_t wild;          /* points beyond what nature does, made unknown */
     const float *values;  /* grid_points(&grid), owned by the reader */
     const uint8_t *known; /* 1 where the value is one */
     struct packed packed; /* where `values` is NULL; not by grib_read() */
+};
+
+/* Grids whose points were placed already, by the library's digest of their
+ * description. */
+enum { PLACINGS = 4 };
+struct placings {
+    struct placing {
+        char key[GRIB_KEY_SIZE]; /* "": none */
+        struct resampling resampling;
+    } items[PLACINGS];
+    int next;
 };
 
 /* Memory that is used again for every field. Zeroed at first. */
@@ -62,6 +85,10 @@ struct grib_reader {
     float *values;
     uint8_t *known;
     size_t capacity; /* points */
+    float *placed;   /* the same of a grid made */
+    uint8_t *placed_known;
+    size_t placed_capacity;
+    struct placings placings;
 };
 
 /* For a child process, before anything else. STATUS_RESOURCE where the

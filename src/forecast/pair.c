@@ -33,8 +33,13 @@ static int by_pair(const void *left, const void *right) {
     return order ? order : layer_compare_place(a, b);
 }
 
+static const struct turn *turn_of(const struct layer *layer) {
+    return &layer->from->field.origin.turn;
+}
+
 static bool are_partners(const struct layer *a, const struct layer *b) {
     return compare_pair(a, b) == 0 && a->grid == b->grid &&
+           turn_same(turn_of(a), turn_of(b)) &&
            ((a->part == PART_EAST && b->part == PART_NORTH) ||
             (a->part == PART_SPEED && b->part == PART_DIRECTION));
 }
@@ -61,13 +66,40 @@ static void turn_to_components(struct layer *speed, struct layer *direction,
     direction->part = PART_NORTH;
 }
 
+/* Components along the axes of a grid to east and north: known where both are.
+ */
+static void turn_to_north(struct layer *u, struct layer *v,
+                          const struct grid *grid, struct arena *arena) {
+    size_t points = grid_points(grid);
+    float *east = arena_alloc(arena, points, sizeof *east);
+    float *north = arena_alloc(arena, points, sizeof *north);
+    uint8_t *known = arena_alloc(arena, points, sizeof *known);
+    for (size_t i = 0; i < points; i++) {
+        struct vector_mps along = {(double)u->values[i], (double)v->values[i]};
+        known[i] = (!u->known || u->known[i]) && (!v->known || v->known[i]);
+        if (!known[i])
+            continue;
+        struct vector_mps vector =
+            turn_vector(turn_of(u), grid_position(grid, i), along);
+        east[i] = (float)vector.east;
+        north[i] = (float)vector.north;
+    }
+    u->values = east;
+    v->values = north;
+    u->known = v->known = known;
+}
+
 static void join(struct layer *a, struct layer *b, const struct grid *grid,
                  struct arena *arena) {
-    if (a->part != PART_SPEED)
+    bool turned = turn_of(a)->kind != TURN_NONE;
+    if (a->part != PART_SPEED && !turned)
         return;
     layer_unpack(a, grid, arena);
     layer_unpack(b, grid, arena);
-    turn_to_components(a, b, grid_points(grid), arena);
+    if (a->part == PART_SPEED)
+        turn_to_components(a, b, grid_points(grid), arena);
+    else
+        turn_to_north(a, b, grid, arena);
 }
 
 /* --- left alone ------------------------------------------------------------*/

@@ -221,7 +221,6 @@ static void files_without_wind_are_refused(void **state) {
         {"3-gust-mslp/gefs-prmsl-simple.grib2", "no wind in "},
         {"2-waves/madagascar-wave-7days.grb", "no wind in "},
         {"1-wind-series/ec-10u-without-v.grib", "u without v"},
-        {"1-wind-series/cmc-wind10m-P000.grib2", "polar stereographic"},
         {"6-zoo/wind-traps/wind-speed-300hPa-only.grib1", "300 hPa"},
         {"6-zoo/wind-traps/wind-10si-probability.grib2", "no "},
         {"6-zoo/damage/damage-9-bytes.grb", "GRIB"},

@@ -22,6 +22,16 @@ static void set_real(codes_handle *handle, const char *key, double value) {
     must(codes_set_double(handle, key, value), key);
 }
 
+/* Some keys take whole numbers only. */
+static void set_either(codes_handle *handle, struct grib_key setting) {
+    int type = CODES_TYPE_UNDEFINED;
+    must(codes_get_native_type(handle, setting.key, &type), setting.key);
+    if (type == CODES_TYPE_DOUBLE)
+        set_real(handle, setting.key, setting.value);
+    else
+        set(handle, setting.key, (long)setting.value);
+}
+
 static void set_all(codes_handle *handle, const struct grib_setting *settings) {
     for (int i = 0; i < GRIB_SETTINGS && settings[i].key; i++)
         set(handle, settings[i].key, settings[i].value);
@@ -85,6 +95,11 @@ static void set_grid(codes_handle *handle, const struct grib_spec *spec, int ni,
     set(handle, "ijDirectionIncrementGiven", 0);
 }
 
+static void set_other_grid(codes_handle *handle, const struct grib_key *grid) {
+    for (; grid->key; grid++)
+        set_either(handle, *grid);
+}
+
 static void set_values(codes_handle *handle, const struct grib_spec *spec,
                        size_t count) {
     double *values = malloc(count * sizeof *values);
@@ -110,6 +125,8 @@ size_t grib_add(struct grib_bytes *bytes, const struct grib_spec *spec) {
     int ni = spec->ni ? spec->ni : 2, nj = spec->nj ? spec->nj : 2;
     const char *sample =
         spec->edition == 1 ? "regular_ll_sfc_grib1" : "regular_ll_sfc_grib2";
+    if (spec->sample)
+        sample = spec->sample;
     codes_handle *handle = codes_grib_handle_new_from_samples(NULL, sample);
     const void *message;
     size_t size, start = bytes->size;
@@ -121,8 +138,12 @@ size_t grib_add(struct grib_bytes *bytes, const struct grib_spec *spec) {
     else
         set_product_2(handle, spec);
     set_all(handle, spec->early);
-    set_grid(handle, spec, ni, nj);
-    set_values(handle, spec, (size_t)ni * (size_t)nj);
+    if (spec->grid)
+        set_other_grid(handle, spec->grid);
+    else
+        set_grid(handle, spec, ni, nj);
+    set_values(handle, spec,
+               spec->grid ? spec->points : (size_t)ni * (size_t)nj);
     set_all(handle, spec->late);
     must(codes_get_message(handle, &message, &size), "message");
     grib_add_bytes(bytes, message, size);

@@ -13,6 +13,12 @@ struct grib_setting {
     long value;
 };
 
+/* A key of another kind of grid than lat-lon. */
+struct grib_key {
+    const char *key;
+    double value;
+};
+
 enum { GRIB_SETTINGS = 12 };
 
 /* One field. Zero means a default where one is named. */
@@ -27,7 +33,10 @@ struct grib_spec {
     bool unit_is_minutes;  /* unit 0 */
     int ni, nj;            /* default 2 x 2 */
     double first_lat, first_lon, last_lat, last_lon; /* all 0: 50N 10W-9W 49N */
-    const double *values; /* ni * nj; NULL: all are `fill` */
+    const char *sample;          /* another blank than the lat-lon one */
+    const struct grib_key *grid; /* another kind of grid: up to a NULL */
+    size_t points;               /* of that one */
+    const double *values;        /* ni * nj or points; NULL: all are `fill` */
     double fill;
     bool masked; /* values of `hole` go into the bitmap */
     double hole;

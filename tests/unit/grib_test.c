@@ -485,22 +485,7 @@ static void every_packing_gives_the_values_back(void **state) {
     }
 }
 
-/* --- grids that are not read -----------------------------------------------*/
-
-static void a_gaussian_grid_is_refused_with_a_remedy(void **state) {
-    (void)state;
-    struct grib_bytes bytes = {0};
-    struct grib_spec spec = {.edition = 2,
-                             .early = {{"gridDefinitionTemplateNumber", 40}}};
-    grib_add_wind(&bytes, &spec, 5.0, 0.0);
-    struct loaded loaded = load_bytes(&bytes, NULL);
-    assert_false(loaded.good);
-    assert_int_equal(loaded.error.status, STATUS_INPUT);
-    assert_contains(loaded.error.text, "message 1");
-    assert_contains(loaded.error.text, "Gaussian");
-    assert_contains(loaded.error.text, "ask for a regular lat-lon file");
-    loaded_free(&loaded);
-}
+/* --- axes, shifted rows (grids of other kinds: grids_test) -----------------*/
 
 /* On a lat-lon grid the axes are east and north whatever the flag says. */
 static void
@@ -551,7 +536,6 @@ int main(void) {
         cmocka_unit_test(a_mask_without_a_date_is_skipped_with_a_note),
         cmocka_unit_test(a_constant_field_holds_its_value),
         cmocka_unit_test(every_packing_gives_the_values_back),
-        cmocka_unit_test(a_gaussian_grid_is_refused_with_a_remedy),
         cmocka_unit_test(
             a_grid_relative_flag_on_a_lat_lon_grid_changes_nothing),
         cmocka_unit_test(rows_shifted_against_one_another_are_refused),
