@@ -1,6 +1,7 @@
 #include "forecast/pair.h"
 
 #include "earth/angle.h"
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -209,6 +210,117 @@ static void join_pairs(struct layers *layers, struct leftover *leftover,
     layers->count = kept;
 }
 
+/* --- shifted grids ---------------------------------------------------------*/
+
+/* Components of one model may stand half a cell apart: u on the sides of its
+ * cells, v on their ends. Grids count as shifted where their spacings are the
+ * same within this part, and no border lies further off than so many. */
+static const double SPACING_FRAC = 0.01, SHIFT_STEPS = 1.5;
+
+static bool is_near(double a_deg, double b_deg, double step_deg) {
+    return fabs(angle_wrap_180(a_deg - b_deg)) <= SHIFT_STEPS * step_deg;
+}
+
+static bool is_shifted(const struct grid *a, const struct grid *b) {
+    double lat = a->lat_step_deg, lon = a->lon_step_deg;
+    return fabs(b->lat_step_deg - lat) <= SPACING_FRAC * lat &&
+           fabs(b->lon_step_deg - lon) <= SPACING_FRAC * lon &&
+           a->wraps == b->wraps && is_near(a->south_deg, b->south_deg, lat) &&
+           is_near(a->south_deg + lat * a->nj, b->south_deg + lat * b->nj,
+                   lat) &&
+           (a->wraps || (is_near(a->west_deg, b->west_deg, lon) &&
+                         is_near(a->west_deg + lon * a->ni,
+                                 b->west_deg + lon * b->ni, lon)));
+}
+
+/* A layer's value at a place: bilinear, without corners that are unknown. */
+static bool layer_at(const struct layer *layer, const struct grid *grid,
+                     struct position position, float *value) {
+    struct grid_cell cell;
+    double sum = 0.0, weight = 0.0;
+    if (!grid_find(grid, position, &cell))
+        return false;
+    for (int i = 0; i < 4; i++) {
+        size_t point = grid_corner(grid, &cell, i);
+        if (layer->known && !layer->known[point])
+            continue;
+        sum += cell.weight[i] * (double)layer->values[point];
+        weight += cell.weight[i];
+    }
+    *value = weight > 0.0 ? (float)(sum / weight) : 0.0F;
+    return weight > 0.0;
+}
+
+/* Puts a layer on another grid; outside its own it is unknown. */
+static void move_layer(struct layer *layer, const struct layers *layers,
+                       size_t to, struct arena *arena) {
+    const struct grid *grid = &layers->grids[to];
+    size_t points = grid_points(grid);
+    float *values = arena_alloc(arena, points, sizeof *values);
+    uint8_t *known = arena_alloc(arena, points, sizeof *known);
+    layer_unpack(layer, &layers->grids[layer->grid], arena);
+    for (size_t i = 0; i < points; i++)
+        known[i] = layer_at(layer, &layers->grids[layer->grid],
+                            grid_position(grid, i), &values[i]);
+    layer->values = values;
+    layer->known = known;
+    layer->grid = to;
+}
+
+static bool are_shifted_partners(const struct layers *layers,
+                                 const struct layer *u, const struct layer *v) {
+    return u->part == PART_EAST && v->part == PART_NORTH &&
+           compare_pair(u, v) == 0 && turn_same(turn_of(u), turn_of(v)) &&
+           is_shifted(&layers->grids[u->grid], &layers->grids[v->grid]);
+}
+
+static void drop_leftover(struct leftover *leftover, size_t i) {
+    leftover->count--;
+    for (; i < leftover->count; i++)
+        leftover->layers[i] = leftover->layers[i + 1];
+}
+
+/* v of leftover u number `i`: its number, or the count. */
+static size_t find_shifted(const struct layers *layers,
+                           const struct leftover *leftover, size_t i) {
+    size_t k = 0;
+    while (k < leftover->count &&
+           !are_shifted_partners(layers, &leftover->layers[i],
+                                 &leftover->layers[k]))
+        k++;
+    return k;
+}
+
+/* Pairs whose grids are shifted against one another: v comes to the points of
+ * u. Those go back to `layers`, which had room for them before. */
+static void join_shifted(struct layers *layers, struct leftover *leftover,
+                         struct notes *notes, struct arena *arena) {
+    size_t moved = 0;
+    for (size_t i = 0; i < leftover->count;) {
+        size_t k = find_shifted(layers, leftover, i);
+        if (k == leftover->count) {
+            i++;
+            continue;
+        }
+        struct layer u = leftover->layers[i], v = leftover->layers[k];
+        move_layer(&v, layers, u.grid, arena);
+        join(&u, &v, &layers->grids[u.grid], arena);
+        layers->items[layers->count++] = u;
+        layers->items[layers->count++] = v;
+        drop_leftover(leftover, i > k ? i : k);
+        drop_leftover(leftover, i > k ? k : i);
+        i -= k < i;
+        moved++;
+    }
+    if (moved > 0)
+        notes_add(notes,
+                  arena_print(notes->arena,
+                              "u and v lie on grids that are shifted against "
+                              "one another at %zu time%s; v is interpolated to "
+                              "the points of u",
+                              moved, moved == 1 ? "" : "s"));
+}
+
 void pair_layers(struct layers *layers, const struct source *sources,
                  struct notes *notes, struct arena *arena) {
     struct lone lone[2] = {0}; /* wind, current */
@@ -219,6 +331,7 @@ void pair_layers(struct layers *layers, const struct source *sources,
     leftover.layers =
         arena_alloc(arena, layers->count, sizeof *leftover.layers);
     join_pairs(layers, &leftover, arena);
+    join_shifted(layers, &leftover, notes, arena);
     for (size_t i = 0; i < leftover.count; i++) {
         const struct layer *layer = &leftover.layers[i];
         if (!has_better(layers, layer))

@@ -132,30 +132,46 @@ static void pairs_are_found_in_any_order_of_the_file(void **state) {
     loaded_free(&loaded);
 }
 
-static void components_on_shifted_grids_are_refused(void **state) {
+/* u is 1 in the west and 2 in the east at 10 and 9 W; v is 4 and 6 at 9.5 and
+ * 8.5 W, half a cell east of it: 5 at 9 W, where u is 2. West of 9.5 W there is
+ * no v, so no wind. */
+static void v_on_a_shifted_grid_comes_to_the_points_of_u(void **state) {
     (void)state;
+    static const double u_values[] = {1, 2, 1, 2}, v_values[] = {4, 6, 4, 6};
     struct grib_bytes bytes = {0};
-    struct grib_spec v = {.edition = 2,
+    struct grib_spec u = {.edition = 2,
                           .category = 2,
-                          .number = 3,
+                          .number = 2,
                           .run = AT_00,
                           .lead = 12,
-                          .first_lat = 50.5,
-                          .first_lon = -10.5,
-                          .last_lat = 49.5,
-                          .last_lon = -9.5};
-    add_u(&bytes, AT_00, 12, 5.0);
+                          .first_lat = 50,
+                          .first_lon = -10,
+                          .last_lat = 49,
+                          .last_lon = -9,
+                          .values = u_values};
+    struct grib_spec v = u;
+    v.number = 3;
+    v.first_lon = -9.5;
+    v.last_lon = -8.5;
+    v.values = v_values;
     grib_add(&bytes, &v);
+    grib_add(&bytes, &u);
     struct loaded loaded = load_bytes(&bytes, NULL);
-    assert_false(loaded.good);
-    assert_contains(loaded.error.text, "u without v");
-    assert_contains(loaded.error.text, "different grids");
+    struct vector_mps wind = weather_at(&loaded, 49.5, -9.0, AT_NOON).wind;
+    assert_near(wind.east, 2.0, 1e-3);
+    assert_near(wind.north, 5.0, 1e-3);
+    assert_int_equal(coverage_at(&loaded, 49.5, -10.0, AT_NOON),
+                     COVERAGE_OUTSIDE_AREA);
+    char *text = warnings_text(&loaded);
+    assert_contains(text, "shifted against one another at 1 time; v is ");
+    free(text);
     loaded_free(&loaded);
 }
 
-static void one_column_more_is_another_grid(void **state) {
+static void one_column_more_makes_no_difference(void **state) {
     (void)state;
     struct grib_bytes bytes = {0};
+    static const double values[] = {4, 6, 8, 4, 6, 8};
     struct grib_spec v = {.edition = 2,
                           .category = 2,
                           .number = 3,
@@ -165,12 +181,44 @@ static void one_column_more_is_another_grid(void **state) {
                           .first_lat = 50,
                           .first_lon = -10,
                           .last_lat = 49,
-                          .last_lon = -8};
+                          .last_lon = -8,
+                          .values = values};
     add_u(&bytes, AT_00, 12, 5.0);
     grib_add(&bytes, &v);
     struct loaded loaded = load_bytes(&bytes, NULL);
-    assert_false(loaded.good);
+    struct vector_mps wind = weather_at(&loaded, 49.5, -9.5, AT_NOON).wind;
+    assert_near(wind.east, 5.0, 1e-3);
+    assert_near(wind.north, 5.0, 1e-3);
     loaded_free(&loaded);
+}
+
+static void components_on_unlike_grids_are_refused(void **state) {
+    (void)state;
+    /* two cells off; twice as fine */
+    static const struct {
+        double west, east;
+        int ni;
+    } cases[] = {{-8.0, -7.0, 2}, {-10.0, -9.0, 3}};
+    for (size_t i = 0; i < 2; i++) {
+        struct grib_bytes bytes = {0};
+        struct grib_spec v = {.edition = 2,
+                              .category = 2,
+                              .number = 3,
+                              .run = AT_00,
+                              .lead = 12,
+                              .ni = cases[i].ni,
+                              .first_lat = 50,
+                              .first_lon = cases[i].west,
+                              .last_lat = 49,
+                              .last_lon = cases[i].east};
+        add_u(&bytes, AT_00, 12, 5.0);
+        grib_add(&bytes, &v);
+        struct loaded loaded = load_bytes(&bytes, NULL);
+        assert_false(loaded.good);
+        assert_contains(loaded.error.text, "u without v");
+        assert_contains(loaded.error.text, "different grids");
+        loaded_free(&loaded);
+    }
 }
 
 static void wind_and_waves_may_lie_on_different_grids(void **state) {
@@ -424,8 +472,9 @@ int main(void) {
         cmocka_unit_test(exact_duplicates_are_counted_and_ignored),
         cmocka_unit_test(of_unlike_duplicates_the_last_is_used),
         cmocka_unit_test(pairs_are_found_in_any_order_of_the_file),
-        cmocka_unit_test(components_on_shifted_grids_are_refused),
-        cmocka_unit_test(one_column_more_is_another_grid),
+        cmocka_unit_test(v_on_a_shifted_grid_comes_to_the_points_of_u),
+        cmocka_unit_test(one_column_more_makes_no_difference),
+        cmocka_unit_test(components_on_unlike_grids_are_refused),
         cmocka_unit_test(wind_and_waves_may_lie_on_different_grids),
         cmocka_unit_test(speed_and_direction_become_components),
         cmocka_unit_test(speed_without_direction_is_no_wind),
