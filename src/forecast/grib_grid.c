@@ -189,19 +189,20 @@ static const char *check_sizes(const codes_handle *handle,
     return NULL;
 }
 
+static bool is_tilted(const codes_handle *handle, const char *key) {
+    double tilt_deg = key_real(handle, key);
+    return tilt_deg > CODES_MISSING_DOUBLE && fabs(tilt_deg) > 0.0;
+}
+
 static const char *check_order(const codes_handle *handle,
                                const struct kind *kind) {
     int scan = (int)key_or(handle, "scanningMode", 0);
-    double tilt = 0.0;
     if (scan & SCAN_SHIFTED)
         return "rows that are shifted against one another";
     if (scan & ~kind->scan_may)
         return "rows in an order that is not read";
-    if (is_kind(kind, "rotated_ll"))
-        tilt = key_real(handle, "angleOfRotationInDegrees");
-    if (is_kind(kind, "mercator"))
-        tilt = key_real(handle, "orientationOfTheGridInDegrees");
-    if (fabs(tilt) > 0.0 && tilt > CODES_MISSING_DOUBLE)
+    if (is_kind(kind, "rotated_ll") &&
+        is_tilted(handle, "angleOfRotationInDegrees"))
         return "axes that are turned once more";
     return NULL;
 }
@@ -259,6 +260,17 @@ static struct projection chart_of(const codes_handle *handle,
     return chart;
 }
 
+/* Some write the middle meridian where the angle of a Mercator chart belongs:
+ * then the last point is where it is without that angle. */
+static bool ends_there(const codes_handle *handle,
+                       const struct position *last) {
+    static const double near_deg = 0.05;
+    double lat = key_real(handle, "latitudeOfLastGridPointInDegrees");
+    double lon = key_real(handle, "longitudeOfLastGridPointInDegrees");
+    return fabs(lat - last->lat_deg) < near_deg && fabs(lon) <= 720.0 &&
+           fabs(angle_wrap_180(lon - last->lon_deg)) < near_deg;
+}
+
 static const char *ask_chart(const codes_handle *handle,
                              const struct kind *kind,
                              const struct origin *origin,
@@ -276,9 +288,12 @@ static const char *ask_chart(const codes_handle *handle,
         .columns = (size_t)origin->ni,
         .rows = (size_t)origin->nj,
         .by_columns = scan & SCAN_COLUMNS};
-    return projection_place(&chart, &net, outlay->sites)
-               ? NULL
-               : "points that are not on the earth";
+    if (!projection_place(&chart, &net, outlay->sites))
+        return "points that are not on the earth";
+    if (mercator && is_tilted(handle, "orientationOfTheGridInDegrees") &&
+        !ends_there(handle, &outlay->sites[outlay->count - 1]))
+        return "axes that are turned";
+    return NULL;
 }
 
 static const char *place_points(const codes_handle *handle,

@@ -28,7 +28,12 @@
  * field (noise from point to point is smoothed away: no tighter bound is true
  * of any field). Without a value are only places at the border. */
 
-enum { POINTS_A_FIELD = 200, FIELDS_A_GRID = 2, GRIDS = 16 };
+enum {
+    POINTS_A_FIELD = 200,
+    FIELDS_A_GRID = 2,
+    GRIDS = 16,
+    POINTS_SOME = 300000 /* more take a second */
+};
 
 /* Points as written, in the library's order. */
 struct points {
@@ -96,9 +101,13 @@ static void correct_places(codes_handle *handle, struct points *points) {
 
 /* The library steps by the increment of the header, we go from corner to
  * corner: they can differ. */
-static bool ends_elsewhere(codes_handle *handle, const struct points *points) {
+static bool steps_elsewhere(codes_handle *handle, const struct points *points) {
+    double first = key_of(handle, "latitudeOfFirstGridPointInDegrees");
     double last = key_of(handle, "latitudeOfLastGridPointInDegrees");
-    return fabs(points->sites[points->count - 1].lat_deg - last) > 0.01;
+    double rows = key_of(handle, "Nj"), columns = key_of(handle, "Ni");
+    double second = first + (last - first) / (rows - 1.0);
+    return rows > 1.0 && key_of(handle, "jPointsAreConsecutive") < 1.0 &&
+           fabs(points->sites[(size_t)columns].lat_deg - second) > 0.01;
 }
 
 /* False where the library can't say. */
@@ -310,7 +319,7 @@ static bool is_new(struct outcome *outcome, codes_handle *handle,
         return false;
     if (i == outcome->count)
         memcpy(outcome->keys[outcome->count++], key, sizeof key);
-    return outcome->seen[i]++ < FIELDS_A_GRID;
+    return outcome->seen[i]++ < (check_is_long() ? FIELDS_A_GRID : 1);
 }
 
 static void tell(const char *file, const struct grib_field *field,
@@ -332,6 +341,8 @@ static void test_field(const char *file, codes_handle *handle,
              * lat-lon grid of which it knows the corners alone */
             assert_true(used ? !field.origin.words : field.cause[0] != '\0');
             tell(file, &field, used ? "used, without places" : field.cause);
+        } else if (!check_is_long() && !used && points.count > POINTS_SOME) {
+            tell(file, &field, "left to the long run");
         } else if (used || relabel(handle, &points)) {
             if (!used) {
                 points_free(&points);
@@ -339,7 +350,8 @@ static void test_field(const char *file, codes_handle *handle,
                 assert_true(points_of(handle, &points));
                 read_handle(&reader, handle, &field);
             }
-            bool lost = !field.origin.words && ends_elsewhere(handle, &points);
+            bool lost = field.fate == FATE_USED && !field.origin.words &&
+                        steps_elsewhere(handle, &points);
             if (field.fate == FATE_USED && field.wild == 0 && !lost)
                 compare(&field, &points, file, seed);
             tell(file, &field,

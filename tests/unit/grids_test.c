@@ -580,6 +580,31 @@ static void orders_that_are_not_read_are_refused(void **state) {
     refused(&made, "a Gaussian grid with rows in an order that is not read");
 }
 
+/* The limit comes before anything is asked for or counted. */
+static void too_many_points_are_refused(void **state) {
+    (void)state;
+    static const struct {
+        long points;
+        const char *said;
+    } cases[] = {{RESAMPLE_SOURCE_LIMIT, "with counts that don't add up"},
+                 {RESAMPLE_SOURCE_LIMIT + 1L,
+                  "with more points than the limit of 8 million"}};
+    const struct made *made = kind_named("Lambert");
+    for (size_t i = 0; i < 2; i++) {
+        struct grib_bytes bytes = {0};
+        struct grib_spec spec = {
+            .edition = 2,
+            .grid = made->keys,
+            .points = made->points,
+            .late = {{"numberOfDataPoints", cases[i].points}}};
+        grib_add_wind(&bytes, &spec, 1.0, 1.0);
+        struct loaded loaded = load_bytes(&bytes, NULL);
+        assert_false(loaded.good);
+        assert_contains(loaded.error.text, cases[i].said);
+        loaded_free(&loaded);
+    }
+}
+
 static void other_grids_are_refused_by_name(void **state) {
     (void)state;
     static const struct made rotated = {.edition = 2,
@@ -597,6 +622,7 @@ int main(void) {
         cmocka_unit_test(a_wind_along_axes_that_are_not_known_is_refused),
         cmocka_unit_test(every_order_of_a_chart_is_read),
         cmocka_unit_test(orders_that_are_not_read_are_refused),
+        cmocka_unit_test(too_many_points_are_refused),
         cmocka_unit_test(other_grids_are_refused_by_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
