@@ -18,6 +18,9 @@ static const double HOLE_SPACINGS = 2.0;
 /* Of rows that lie closer and closer (Mercator), so much finer than on average
  * is the grid made at most. */
 static const double FINER_LIMIT = 2.0;
+/* Rows no closer than this part of the mean spacing are even (Gaussian ones):
+ * then each has one of the grid beside it, and little is smoothed away. */
+static const double EVEN_FRAC = 0.9;
 
 struct row {
     double lat_deg, west_deg, step_deg; /* step > 0, or 0 of one point */
@@ -128,12 +131,13 @@ static const char *plan_grid(const struct rows *rows,
         if (row->step_deg > 0.0)
             step = fmin(step, row->step_deg);
     }
-    double south = rows->items[0].lat_deg;
+    double south = rows->items[0].lat_deg, mean = rows->mean_deg;
+    bool even = rows->least_deg >= EVEN_FRAC * mean;
     *grid = (struct grid){
         .south_deg = south,
         .west_deg = angle_wrap_longitude(widest->west_deg +
                                          (widest->wraps ? 0.0 : west)),
-        .lat_step_deg = fmax(rows->least_deg, rows->mean_deg / FINER_LIMIT),
+        .lat_step_deg = even ? mean : fmax(rows->least_deg, mean / FINER_LIMIT),
         .lon_step_deg = step,
         .wraps = widest->wraps};
     resampling->spacing_m =
@@ -171,7 +175,7 @@ static bool find_in_row(const struct row *row, double lon_deg,
 /* Between two rows, `part` of the way from the first to the second. */
 static void blend_rows(const struct row *south, const struct row *north,
                        double part, double lon_deg, struct blend *blend) {
-    uint32_t point[4];
+    uint32_t point[4] = {0};
     double weight[4] = {0};
     bool good = true;
     if (part < 1.0)

@@ -262,8 +262,11 @@ static bool relabel(codes_handle *handle, const struct points *points) {
         }
     }
     for (size_t i = 0; i < count; i++) {
-        if (values[i] > FILL)
-            values[i] = 20.0 * (values[i] - least) / fmax(most - least, 1e-9);
+        /* a field of one value says nothing about places */
+        if (most - least < 1e-6)
+            values[i] = 20.0 * (double)i / (double)count;
+        else if (values[i] > FILL)
+            values[i] = 20.0 * (values[i] - least) / (most - least);
     }
     bool good =
         codes_set_string(handle, "packingType", "grid_simple", &packing) == 0 &&

@@ -530,6 +530,9 @@ static void winds_along_the_axes_are_turned(void **state) {
         {"polar stereographic over the pole", {80.0, -170.0}, 10.0},
         {"polar stereographic of the south, edition 1", {-75.0, 30.0}, 150.0},
         {"rotated lat-lon", {50.0, 10.0}, 180.0},
+        /* course to its pole, 40 N 190 E: atan2(sin 160 cos 40, cos 50 sin 40 -
+         * sin 50 cos 40 cos 160) = 15.196 */
+        {"rotated lat-lon", {50.0, 30.0}, 195.196},
         {"Mercator", {0.0, 179.99}, 180.0},
         {"regular Gaussian, south to north", {0.0, 50.0}, 180.0},
     };

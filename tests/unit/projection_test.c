@@ -75,7 +75,7 @@ static void figures_that_make_no_sense_are_refused(void **state) {
     bad.major_m = bad.minor_m = 1000.0;
     assert_false(projection_place(&bad, &net, sites));
     bad = good;
-    bad.first_parallel_deg = NAN;
+    bad.first_parallel_deg = (double)NAN;
     assert_false(projection_place(&bad, &net, sites));
     bad = good;
     bad.second_parallel_deg = -38.5; /* a cylinder, no cone */
