@@ -553,6 +553,7 @@ static void a_wind_along_axes_that_are_not_known_is_refused(void **state) {
     assert_contains(loaded.error.text,
                     "a Lambert azimuthal grid with a wind along its axes");
     assert_contains(loaded.error.text, "ask for a regular lat-lon file");
+    loaded_free(&loaded);
 }
 
 /* --- what is not read ------------------------------------------------------*/
