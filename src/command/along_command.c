@@ -167,21 +167,18 @@ static bool time_track(const struct world *world, const struct given_file *file,
     return plan_along(world, &file->request, &file->track, arena, plan, error);
 }
 
-/* Times the other track from the same departure and shows both. */
-static bool set_against(const struct world *world, struct compared first,
-                        const char *path, const struct request *request,
-                        struct arena *arena, struct error *error) {
+/* Times the other track from the same departure. */
+static bool time_other(const struct world *world, const struct plan *first,
+                       const char *path, const struct request *request,
+                       struct arena *arena, struct plan **second,
+                       struct error *error) {
     struct given_file other;
-    struct plan *second;
     struct request from_then = *request;
     from_then.name = NULL;
     if (!take_file(&other, path, &from_then, false, arena, error))
         return false;
-    other.request.depart = first.plan->depart;
-    bool good = time_track(world, &other, arena, &second, error);
-    progress_end();
-    return good && comparison_write(first, (struct compared){path, second},
-                                    stdout, error);
+    other.request.depart = first->depart;
+    return time_track(world, &other, arena, second, error);
 }
 
 bool command_along(const struct command_line *line, struct arena *arena,
@@ -206,13 +203,17 @@ bool command_along(const struct command_line *line, struct arena *arena,
     /* the plan keeps pointing to the boat in it */
     struct world *world = arena_alloc(arena, 1, sizeof *world);
     progress_stage("reading the forecast");
-    bool good = world_load(world, &given.request, arena, error) &&
-                time_track(world, &given, arena, &plan, error);
+    struct plan *second = NULL;
+    bool good =
+        world_load(world, &given.request, arena, error) &&
+        time_track(world, &given, arena, &plan, error) &&
+        (!against || line->flags[FLAG_JSON] ||
+         time_other(world, plan, against, &request, arena, &second, error));
     progress_end();
     if (!good || (request.out && !outputs_write(plan, request.out, error)) ||
         !session_print(plan, line, error))
         return false;
-    return !against || line->flags[FLAG_JSON] ||
-           set_against(world, (struct compared){line->operands[0], plan},
-                       against, &request, arena, error);
+    return !second ||
+           comparison_write((struct compared){line->operands[0], plan},
+                            (struct compared){against, second}, stdout, error);
 }

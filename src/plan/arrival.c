@@ -77,6 +77,27 @@ void arrival_give(struct plan *plan) {
     put_light(plan, &plan->arrival);
 }
 
+/* Up to here quarters of an hour mean something, beyond hours. */
+static const double QUARTERS_S = 48.0 * SECONDS_PER_HOUR;
+
+/* On the ship's clock, to the quarter or the hour before, or after. */
+static struct instant rounded(const struct plan *plan, struct instant at,
+                              bool up) {
+    bool quarters = plan->summary.elapsed_s <= QUARTERS_S;
+    double step_s = (quarters ? 0.25 : 1.0) * SECONDS_PER_HOUR;
+    double shown_s = (double)at.unix_s + plan->display.zone_s;
+    double steps = up ? ceil(shown_s / step_s) : floor(shown_s / step_s);
+    return instant_plus(at, steps * step_s - shown_s);
+}
+
+struct instant arrival_early(const struct plan *plan) {
+    return rounded(plan, plan->arrival.early, false);
+}
+
+struct instant arrival_late(const struct plan *plan) {
+    return rounded(plan, plan->arrival.late, true);
+}
+
 const char *arrival_warning(const struct plan *plan, struct arena *arena) {
     const struct plan_arrival *arrival = &plan->arrival;
     if (arrival->dark && !arrival->light_known)
@@ -93,6 +114,6 @@ const char *arrival_warning(const struct plan *plan, struct arena *arena) {
     return arena_print(arena,
                        "the arrival may fall in the dark: it may be early or "
                        "late, from %s to %s",
-                       mark_time(arena, arrival->early),
-                       mark_time(arena, arrival->late));
+                       mark_time(arena, arrival_early(plan)),
+                       mark_time(arena, arrival_late(plan)));
 }

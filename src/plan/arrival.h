@@ -36,4 +36,9 @@ void arrival_give(struct plan *plan);
  * is no news. Times are marked: plan/marks.h. */
 const char *arrival_warning(const struct plan *plan, struct arena *arena);
 
+/* How early and how late she may be, as it is told: on the ship's clock, to the
+ * quarter or, of longer passages, to the hour before, or after. */
+struct instant arrival_early(const struct plan *plan);
+struct instant arrival_late(const struct plan *plan);
+
 #endif

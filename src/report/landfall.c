@@ -1,23 +1,8 @@
 #include "report/landfall.h"
 
-#include "base/units.h"
+#include "plan/arrival.h"
 #include "report/clock.h"
 #include "report/sheet.h"
-
-#include <math.h>
-
-/* Up to here quarters of an hour mean something, beyond hours. */
-static const double QUARTERS_S = 48.0 * SECONDS_PER_HOUR;
-
-/* On the ship's clock, to the quarter or the hour before, or after. */
-static struct instant rounded(const struct plan *plan, struct instant at,
-                              bool up) {
-    bool quarters = plan->summary.elapsed_s <= QUARTERS_S;
-    double step_s = (quarters ? 0.25 : 1.0) * SECONDS_PER_HOUR;
-    double shown_s = (double)at.unix_s + plan->display.zone_s;
-    double steps = up ? ceil(shown_s / step_s) : floor(shown_s / step_s);
-    return instant_plus(at, steps * step_s - shown_s);
-}
 
 static const char *light_of(struct arena *arena, const struct plan *plan) {
     const struct plan_arrival *arrival = &plan->arrival;
@@ -53,8 +38,8 @@ void landfall_write(const struct plan *plan, FILE *stream) {
     if (!arrival->known)
         return;
     arena_init(&arena);
-    clock_print_exact(plan, rounded(plan, arrival->early, false), early);
-    clock_print_exact(plan, rounded(plan, arrival->late, true), late);
+    clock_print_exact(plan, arrival_early(plan), early);
+    clock_print_exact(plan, arrival_late(plan), late);
     sheet_entry(stream, "Early, late", "between %s and %s%s", early, late,
                 light_of(&arena, plan));
     arena_free(&arena);
