@@ -5,13 +5,13 @@
 
 #include <string.h>
 
-/* The coastal hop arrives before light: its last stow alone is in the dark, its
- * wind, gust, sea and roll inside the limits of the boat file. */
+/* For time alone the coastal hop arrives before light: its last stow is in the
+ * dark, its wind, gust, sea and roll inside the limits of the boat file. */
 static void daylight_only_names_the_dark(void **state) {
     (void)state;
     struct planned plan =
         planned_well("dark", "plan grib-samples/coastal-hop.ini --coast none "
-                             "--deck-work daylight-only");
+                             "--ease 0 --deck-work daylight-only");
     char *sheet = plan.schedule;
     flatten(sheet);
     assert_contains(sheet,
@@ -23,7 +23,7 @@ static void daylight_only_names_the_dark(void **state) {
     assert_contains(plan.gpx, "in the dark, against daylight-only: the last");
     struct planned free =
         planned_well("free", "plan grib-samples/coastal-hop.ini --coast none "
-                             "--deck-work any");
+                             "--ease 0 --deck-work any");
     assert_null(strstr(free.schedule, "daylight-only"));
 }
 

@@ -88,19 +88,21 @@ double planned_arrive_s(const struct planned *planned) {
         json_object_get(json_object_get(planned->json, "summary"), "arrive"));
 }
 
-static double hardship_h(const json_t *change) {
+static double hardship_h(const json_t *change, double most_gust_kn) {
     const char *light = json_string_value(json_object_get(change, "light"));
     double roll_deg = json_number_value(json_object_get(change, "roll_deg"));
     if (!json_is_true(json_object_get(change, "deck_work")))
         return 5.0 / 60.0;
+    double gust_kn = json_number_value(json_object_get(change, "gust_kn"));
     return (light && strcmp(light, "night") == 0 ? 2.0 : 0.5) *
-           (roll_deg > 4.0 ? 2.0 : 1.0);
+           (roll_deg > 4.0 ? 2.0 : 1.0) * (gust_kn > most_gust_kn ? 2.0 : 1.0);
 }
 
 double planned_hardship_h(const struct planned *planned) {
     const json_t *changes = json_object_get(planned->json, "changes");
+    double most_gust_kn = strstr(planned->schedule, "Heron 9") ? 20.0 : 22.0;
     double sum_h = 0.0;
     for (size_t i = 0; i < json_array_size(changes); i++)
-        sum_h += hardship_h(json_array_get(changes, i));
+        sum_h += hardship_h(json_array_get(changes, i), most_gust_kn);
     return sum_h;
 }

@@ -34,7 +34,8 @@ double planned_arrive_s(const struct planned *planned);
 
 /* Hardship of all changes by the rules of the cost: deck work 30 minutes by day
  * or twilight, 120 at night, twice that above the work limit of 4 degrees of
- * roll; 5 minutes from the cockpit. Holds for the boats of polars/. */
+ * roll, twice above that of gusts; 5 minutes from the cockpit. Holds for the
+ * boats of polars/, with no land near. */
 double planned_hardship_h(const struct planned *planned);
 
 #endif
