@@ -55,13 +55,23 @@ static bool refuse(const struct key *key, const char *value, const char *cause,
                      value, key->name, key->section, cause, allowed);
 }
 
+/* What the key is follows, for a figure of another kind may stand there. */
+static bool refuse_range(const struct key *key, const char *value,
+                         struct error *error) {
+    char allowed[DETAIL_SIZE];
+    print_allowed(key, allowed);
+    return error_set(error, STATUS_INPUT,
+                     "'%s' for '%s' in [%s] is out of range; give %s: %s",
+                     value, key->name, key->section, allowed, key->help);
+}
+
 static bool read_number(const struct key *key, const char *text,
                         const char *value, double *number,
                         struct error *error) {
     if (!text_to_double(text, number))
         return refuse(key, value, "is not a number", error);
     if (*number < key->low || *number > key->high)
-        return refuse(key, value, "is out of range", error);
+        return refuse_range(key, value, error);
     return true;
 }
 
@@ -93,7 +103,7 @@ static bool store_count(const struct key *key, void *target, const char *value,
     if (!text_to_int(value, &count))
         return refuse(key, value, "is not a whole number", error);
     if (count < key->low || count > key->high)
-        return refuse(key, value, "is out of range", error);
+        return refuse_range(key, value, error);
     *(int *)place_of(key, target) = count;
     return true;
 }

@@ -25,8 +25,8 @@ static const struct key keys[] = {
      "kg", NULL, NULL, "loaded for the passage"},
     {"boat", "roll_period_s", KEY_FIGURE, AT(roll_period_s), 1, 20, 0, "s", "",
      NULL,
-     "natural roll period, measured at rest: the time from one side to the "
-     "other and back; estimated where left out"},
+     "natural roll period, measured at rest: the time of one roll, from one "
+     "side to the other and back, not of ten; estimated where left out"},
     {"boat", "metacentric_height_m", KEY_FIGURE, AT(metacentric_height_m), 0.1,
      5, 0, "m", "", NULL,
      "to estimate the period from; from the beam without it"},

@@ -5,6 +5,7 @@
 #include "command/outputs.h"
 #include "command/progress.h"
 #include "command/session.h"
+#include "exchange/clean.h"
 #include "exchange/gpx.h"
 #include "plan/passage.h"
 #include "report/comparison.h"
@@ -45,13 +46,13 @@ static void tell_choice(const struct chosen *chosen) {
 }
 
 static const char *name_of(const struct chosen *chosen,
-                           const struct request *request) {
+                           const struct request *request, struct arena *arena) {
     if (request->name)
         return request->name;
     if (chosen->line->name)
-        return chosen->line->name;
+        return clean_name(arena, chosen->line->name);
     if (chosen->gpx->name)
-        return chosen->gpx->name;
+        return clean_name(arena, chosen->gpx->name);
     const char *slash = strrchr(chosen->path, '/');
     return slash ? slash + 1 : chosen->path;
 }
@@ -111,7 +112,7 @@ static struct given_track track_of(const struct chosen *chosen,
         chosen->route && creator && strncmp(creator, ours, strlen(ours)) == 0;
     struct position *places =
         arena_alloc(arena, chosen->line->count, sizeof *places);
-    return (struct given_track){.name = name_of(chosen, request),
+    return (struct given_track){.name = name_of(chosen, request, arena),
                                 .places = places,
                                 .count = take_places(chosen->line, own, places),
                                 .own_changes = own};

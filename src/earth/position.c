@@ -127,9 +127,11 @@ static bool take_tokens(const char *text, struct token tokens[TOKEN_LIMIT]) {
 
 static const char *add_parts(const double parts[PARTS], double *angle_deg) {
     if (parts[1] >= 60.0)
-        return "minutes are 60 or more";
+        return "minutes are 60 or more; give 0 to 59.99, or decimals of a "
+               "degree without minutes";
     if (parts[2] >= 60.0)
-        return "seconds are 60 or more";
+        return "seconds are 60 or more; give 0 to 59.9, or decimals of a "
+               "minute without seconds";
     *angle_deg = parts[0] + (parts[1] + parts[2] / 60.0) / 60.0;
     return NULL;
 }
@@ -183,10 +185,14 @@ static double with_sign(struct half half) {
 
 static const char *check_and_set(double lat_deg, double lon_deg,
                                  struct position *position) {
+    if (fabs(lat_deg) > 90.0 && fabs(lat_deg) <= 180.0 && fabs(lon_deg) <= 90.0)
+        return "latitude is beyond 90 degrees; does longitude stand first? put "
+               "latitude first";
     if (fabs(lat_deg) > 90.0)
-        return "latitude is beyond 90 degrees";
+        return "latitude is beyond 90 degrees; look at its figures";
     if (fabs(lon_deg) > 180.0)
-        return "longitude is beyond 180 degrees";
+        return "longitude is beyond 180 degrees; count it from 0 to 180, east "
+               "or west of Greenwich";
     position->lat_deg = lat_deg;
     position->lon_deg = angle_wrap_longitude(lon_deg);
     return NULL;

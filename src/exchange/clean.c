@@ -1,5 +1,7 @@
 #include "exchange/clean.h"
 
+#include "base/text.h"
+
 #include <stdbool.h>
 #include <stdint.h>
 #include <string.h>
@@ -74,4 +76,20 @@ char *clean_text(struct arena *arena, const char *text) {
     }
     *end = '\0';
     return clean;
+}
+
+char *clean_name(struct arena *arena, const char *text) {
+    static const char more[] = "...";
+    char *name = clean_text(arena, text);
+    for (char *at = name; *at; at++)
+        if (*at == '\n' || *at == '\t')
+            *at = ' ';
+    name = text_trim(name);
+    if (strlen(name) <= CLEAN_NAME_BYTES)
+        return name;
+    size_t length = CLEAN_NAME_BYTES - strlen(more);
+    while (length > 0 && is_continuation((unsigned char)name[length]))
+        length--;
+    memcpy(name + length, more, sizeof more);
+    return name;
 }

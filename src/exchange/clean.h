@@ -10,4 +10,10 @@
  * U+FFFE and U+FFFF; each byte that is not UTF-8 becomes U+FFFD. */
 char *clean_text(struct arena *arena, const char *text);
 
+/* A name out of a foreign file, for messages and tables: clean_text() on one
+ * line, blanks off its ends, and no longer than CLEAN_NAME_BYTES: what is more
+ * is cut off between two characters, and "..." says so. */
+enum { CLEAN_NAME_BYTES = 120 };
+char *clean_name(struct arena *arena, const char *text);
+
 #endif

@@ -217,22 +217,13 @@ static bool read_times(struct reader *reader, const json_t *properties) {
     return true;
 }
 
-/* On one line, for messages and tables. */
-static const char *tidy_name(struct reader *reader, const char *text) {
-    char *name = clean_text(reader->arena, text);
-    for (char *at = name; *at; at++)
-        if (*at == '\n' || *at == '\t')
-            *at = ' ';
-    return text_trim(name);
-}
-
 static bool read_name(struct reader *reader, const json_t *properties) {
     const json_t *json = json_object_get(properties, "name");
     if (json && !json_is_null(json) && !json_is_string(json))
         return refuse(reader, "'name' is no text");
     const char *name = json_string_value(json);
     if (name)
-        name = tidy_name(reader, name);
+        name = clean_name(reader->arena, name);
     reader->named = name && *name;
     reader->zone.name = reader->named ? name
                                       : arena_print(reader->arena, "zone %zu",

@@ -381,6 +381,19 @@ static bool is_flattened(const codes_handle *handle,
     return step > FLAT_FRAC * (limits.high - limits.low);
 }
 
+static void refuse_packing(struct grib_field *field, const char *packing,
+                           int code) {
+    field->fate = FATE_DAMAGED;
+    if (code == CODES_FUNCTIONALITY_NOT_ENABLED)
+        snprintf(field->cause, sizeof field->cause,
+                 "packing %.20s is not built into the GRIB library; ask for "
+                 "simple packing",
+                 packing);
+    else
+        snprintf(field->cause, sizeof field->cause, "packing %.40s: %s",
+                 packing, codes_get_error_message(code));
+}
+
 static bool unpack(struct grib_reader *reader, codes_handle *handle,
                    struct grib_field *field) {
     size_t points = source_points(field);
@@ -396,9 +409,7 @@ static bool unpack(struct grib_reader *reader, codes_handle *handle,
     char packing[48] = "unknown";
     size_t size = sizeof packing;
     codes_get_string(handle, "packingType", packing, &size);
-    field->fate = FATE_DAMAGED;
-    snprintf(field->cause, sizeof field->cause, "packing %.40s: %s", packing,
-             codes_get_error_message(code));
+    refuse_packing(field, packing, code);
     return false;
 }
 

@@ -115,6 +115,12 @@ static void note_scan(struct inventory *inventory, const struct source *source,
                                      "'%s': %zu stray bytes beside the "
                                      "messages were skipped",
                                      source->path, scan->stray_bytes));
+    if (scan->full)
+        note_trouble(inventory, notes,
+                     arena_print(arena,
+                                 "'%s': only the first %d messages are read; "
+                                 "split the file",
+                                 source->path, SCAN_MESSAGE_LIMIT));
     if (scan->loss_count == 0)
         return;
     const char *more = and_more(scan->loss_count, arena);

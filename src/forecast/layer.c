@@ -79,12 +79,15 @@ static void sort(struct layers *layers,
 
 /* --- from fields ---------------------------------------------------------- */
 
+/* LAYER_GRIDS where there is no room for one more. */
 static size_t grid_index(struct layers *layers, const struct grid *grid,
                          struct arena *arena) {
     for (size_t i = 0; i < layers->grid_count; i++) {
         if (grid_same(&layers->grids[i], grid))
             return i;
     }
+    if (layers->grid_count == LAYER_GRIDS)
+        return LAYER_GRIDS;
     layers->grids = arena_room(arena, layers->grids, layers->grid_count,
                                &layers->grid_capacity, sizeof *layers->grids);
     layers->grids[layers->grid_count] = *grid;
@@ -94,6 +97,11 @@ static size_t grid_index(struct layers *layers, const struct grid *grid,
 static void add_layer(struct layers *layers, const struct decoded *decoded,
                       struct arena *arena) {
     const struct grib_field *field = &decoded->field;
+    size_t grid = grid_index(layers, &field->grid, arena);
+    if (grid == LAYER_GRIDS) {
+        layers->crowded++;
+        return;
+    }
     layers->items = arena_room(arena, layers->items, layers->count,
                                &layers->capacity, sizeof *layers->items);
     layers->items[layers->count++] =
@@ -101,7 +109,7 @@ static void add_layer(struct layers *layers, const struct decoded *decoded,
                        .quantity = field->parameter.quantity,
                        .part = field->parameter.part,
                        .rank = field->parameter.rank,
-                       .grid = grid_index(layers, &field->grid, arena),
+                       .grid = grid,
                        .run = field->run,
                        .validity = field->validity,
                        .since_previous = field->parameter.since_previous,
@@ -330,6 +338,39 @@ static void keep_newest(struct layers *layers, struct notes *notes) {
     }
 }
 
+/* The layers are by what they are, then by time. */
+static void limit_steps(struct layers *layers, struct notes *notes) {
+    bool told[QUANTITY_COUNT] = {false};
+    size_t kept = 0, run = 0;
+    for (size_t i = 0; i < layers->count; i++) {
+        const struct layer *layer = &layers->items[i];
+        bool same = kept > 0 &&
+                    compare_what(&layers->items[kept - 1], layer) == 0 &&
+                    layers->items[kept - 1].validity.interval ==
+                        layer->validity.interval;
+        run = same ? run + 1 : 1;
+        if (run <= LAYER_STEPS)
+            layers->items[kept++] = *layer;
+        else if (!told[layer->quantity]) {
+            told[layer->quantity] = true;
+            notes_add(notes,
+                      arena_print(notes->arena,
+                                  "%s has more than %d steps; the later ones "
+                                  "are not used",
+                                  quantity_name(layer->quantity), LAYER_STEPS));
+        }
+    }
+    layers->count = kept;
+}
+
+static void note_crowded(const struct layers *layers, struct notes *notes) {
+    if (layers->crowded > 0)
+        notes_add(notes, arena_print(notes->arena,
+                                     "fields lie on more than %d grids; %zu "
+                                     "of them are not used",
+                                     LAYER_GRIDS, layers->crowded));
+}
+
 struct layers layers_from(const struct batch *batch,
                           const struct choice *choice,
                           const struct source *sources, struct notes *notes,
@@ -344,5 +385,7 @@ struct layers layers_from(const struct batch *batch,
     pair_layers(&layers, sources, notes, arena);
     choose_ranks(&layers, notes);
     keep_newest(&layers, notes);
+    limit_steps(&layers, notes);
+    note_crowded(&layers, notes);
     return layers;
 }

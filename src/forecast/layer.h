@@ -39,6 +39,10 @@ struct layer {
 void layer_unpack(struct layer *layer, const struct grid *grid,
                   struct arena *arena);
 
+/* Steps of a quantity, the earliest; and grids, those that come first: what is
+ * more is left out, with a note. */
+enum { LAYER_STEPS = 2000, LAYER_GRIDS = 200 };
+
 struct notes {
     const char **texts;
     size_t count, capacity;
@@ -53,6 +57,7 @@ struct layers {
     size_t count, capacity;
     struct grid *grids;
     size_t grid_count, grid_capacity;
+    size_t crowded;   /* fields on more grids than there is room for */
     const char *lone; /* "u without v at ...", of the wind, or NULL */
 };
 

@@ -26,6 +26,10 @@ static void add(struct roster *roster, size_t *capacity,
     if (count > 0 &&
         bsearch(&field->member, list, count, sizeof *list, by_member))
         return;
+    if (count == ROSTER_MEMBERS) {
+        roster->full = true;
+        return;
+    }
     list = arena_room(arena, list, count, &capacity[quantity], sizeof *list);
     size_t at = count;
     for (; at > 0 && compare(&list[at - 1], &field->member) > 0; at--)
@@ -248,6 +252,11 @@ bool choice_make(struct choice *choice, const struct roster *roster,
     struct member wind = {.kind = MEMBER_CONTROL};
     bool any = roster->count[QUANTITY_WIND] > 0;
     *choice = (struct choice){.used = {false}};
+    if (roster->full)
+        notes_add(notes, arena_print(notes->arena,
+                                     "there are more than %d members; the "
+                                     "rest is not used",
+                                     ROSTER_MEMBERS));
     if (any && number.known &&
         !find_number(roster, (int)number.value, &wind, notes, error))
         return false;

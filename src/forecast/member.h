@@ -14,11 +14,15 @@
 
 struct notes;
 
+/* Members of a quantity, those that come first in the files. */
+enum { ROSTER_MEMBERS = 1000 };
+
 /* What the fields of a batch are of, for each quantity: each once, the
  * forecast without members first, then the control, then by number. */
 struct roster {
     struct member *members[QUANTITY_COUNT];
     size_t count[QUANTITY_COUNT];
+    bool full; /* there are more than ROSTER_MEMBERS */
 };
 
 /* For each quantity; `used` is false where nothing of it is used. */
@@ -30,9 +34,9 @@ struct choice {
 struct roster roster_of(const struct batch *batch, struct arena *arena);
 
 /* The number is that of `--member`; unknown: none is asked for. Tells in notes
- * what is used of several. False, STATUS_INPUT, where the wind has no such
- * member, or several of that number; a forecast without any wind is no error
- * here. */
+ * what is used of several, and what there was no room for. False, STATUS_INPUT,
+ * where the wind has no such member, or several of that number; a forecast
+ * without any wind is no error here. */
 bool choice_make(struct choice *choice, const struct roster *roster,
                  struct figure number, struct notes *notes,
                  struct error *error);

@@ -92,7 +92,8 @@ static size_t claimed_length(const struct view *view, size_t at) {
 }
 
 static bool is_whole(const struct view *view, size_t at, size_t length) {
-    if (length < INDICATOR_1 + END_MARK || length > view->size - at)
+    if (length < INDICATOR_1 + END_MARK || length > view->size - at ||
+        length > SCAN_LENGTH_BYTES)
         return false;
     return memcmp(view->bytes + at + length - END_MARK, "7777", END_MARK) == 0;
 }
@@ -150,7 +151,9 @@ struct scan scan_bytes(const uint8_t *bytes, size_t size, struct arena *arena) {
             at = next_marker(&view, at + 4);
         }
     }
-    scan.stray_bytes += count_stray(&view, done, lost_at);
+    scan.full = at < size;
+    if (!scan.full)
+        scan.stray_bytes += count_stray(&view, done, lost_at);
     return scan;
 }
 
@@ -241,6 +244,11 @@ static bool check_kind(const struct stat *status, const char *path,
     if (status->st_size == 0)
         return error_set(error, STATUS_INPUT,
                          "'%s' is an empty file; download it again", path);
+    if ((uintmax_t)status->st_size > SCAN_FILE_BYTES)
+        return error_set(error, STATUS_INPUT,
+                         "'%s' is larger than %zu GiB; ask for a smaller area, "
+                         "fewer fields or fewer steps",
+                         path, SCAN_FILE_BYTES >> 30);
     return true;
 }
 

@@ -16,7 +16,12 @@
 #include <stddef.h>
 #include <stdint.h>
 
+/* Messages of a file that are read, losses that are listed. */
 enum { SCAN_MESSAGE_LIMIT = 1000000, SCAN_LOSS_LIMIT = 1000 };
+
+/* The largest file; and the largest message, a longer one is a loss. */
+#define SCAN_FILE_BYTES ((size_t)4 << 30)
+#define SCAN_LENGTH_BYTES ((size_t)1 << 30)
 
 struct message_span {
     size_t offset, length;
@@ -35,6 +40,7 @@ struct scan {
     struct scan_loss *losses; /* the first SCAN_LOSS_LIMIT of them */
     size_t loss_count, loss_capacity;
     size_t stray_bytes;
+    bool full; /* there are more messages than are read */
 };
 
 /* Finds all messages of `size` bytes. The lists live in `arena`. */
@@ -48,8 +54,8 @@ struct source {
 };
 
 /* Maps the file and scans it. STATUS_INPUT, one line each: not there, a
- * directory, no permission, empty, a web page, compressed, another format, no
- * whole message in it. `path` must live as long as the source. */
+ * directory, no permission, empty, too large, a web page, compressed, another
+ * format, no whole message in it. `path` must live as long as the source. */
 bool source_open(struct source *source, const char *path, struct arena *arena,
                  struct error *error);
 

@@ -91,20 +91,31 @@ bool closed_tell(const struct voyage *voyage,
                      "finish");
 }
 
+/* A limit as low as this was likely meant in m/s. */
+static const double ODD_KN = 18.0;
+
+static bool closed_by_wind(const char *name, struct figure limit_mps,
+                           struct arena *arena, struct error *error) {
+    double limit_kn = mps_to_kn(limit_mps.value);
+    return error_set(error, STATUS_NO_ROUTE,
+                     "no route inside the forecast: closed by %s, %.4g kn; "
+                     "raise it or depart at another time%s",
+                     name, limit_kn,
+                     limit_kn < ODD_KN
+                         ? arena_print(arena,
+                                       "; if it is in m/s, write %.0f kn",
+                                       mps_to_kn(limit_kn))
+                         : "");
+}
+
 bool closed_by(const struct voyage *voyage,
                const struct search_request *request, enum obstacle cause,
                struct arena *arena, struct error *error) {
     switch (cause) {
     case OBSTACLE_WIND:
-        return error_set(error, STATUS_NO_ROUTE,
-                         "no route inside the forecast: closed by max_wind, "
-                         "%.4g kn; raise it or depart at another time",
-                         mps_to_kn(voyage->max_wind_mps.value));
+        return closed_by_wind("max_wind", voyage->max_wind_mps, arena, error);
     case OBSTACLE_GUST:
-        return error_set(error, STATUS_NO_ROUTE,
-                         "no route inside the forecast: closed by max_gust, "
-                         "%.4g kn; raise it or depart at another time",
-                         mps_to_kn(voyage->max_gust_mps.value));
+        return closed_by_wind("max_gust", voyage->max_gust_mps, arena, error);
     case OBSTACLE_WAVE:
         return error_set(error, STATUS_NO_ROUTE,
                          "no route inside the forecast: closed by max_wave, "

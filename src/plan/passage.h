@@ -45,7 +45,7 @@ struct given_track {
 };
 
 /* Times a track through the forecast; limits that it breaks become warnings.
- * Errors: as above; STATUS_INPUT where all its places are one. */
+ * Errors: as above; STATUS_INPUT where preflight_track() says so. */
 bool plan_along(const struct world *world, const struct request *request,
                 const struct given_track *track, struct arena *arena,
                 struct plan **plan, struct error *error);

@@ -5,6 +5,7 @@
 #include "earth/geodesic.h"
 #include "earth/variation.h"
 #include "plan/ask.h"
+#include "plan/mistaken.h"
 #include "plan/reach.h"
 
 #include <math.h>
@@ -35,46 +36,72 @@ void preflight_ask(const struct world *world, const struct request *request,
              ceil(hours / 6.0) * 6.0);
 }
 
+/* `what`, and what to do: its end is "; " or ", or ", before "ask for ...". */
 static bool outside(const struct world *world, const struct request *request,
                     const char *what, struct error *error) {
     char ask[PREFLIGHT_ASK_SIZE];
     preflight_ask(world, request, PREFLIGHT_ROOM_DEG, ask);
-    return error_set(error, STATUS_OUTSIDE, "%s; %s", what, ask);
+    return error_set(error, STATUS_OUTSIDE, "%s%s", what, ask);
 }
 
 static bool check_time(const struct world *world, const struct request *request,
-                       struct error *error) {
+                       struct arena *arena, struct error *error) {
     struct field_summary wind =
         forecast_summary(world->forecast, QUANTITY_WIND);
     bool early = request->depart.unix_s < wind.first.unix_s;
     if (!early && request->depart.unix_s < wind.last.unix_s)
         return true;
-    char depart[INSTANT_TEXT_SIZE], step[INSTANT_TEXT_SIZE], what[160];
+    char depart[INSTANT_TEXT_SIZE], step[INSTANT_TEXT_SIZE];
     instant_print(request->depart, depart);
     instant_print(early ? wind.first : wind.last, step);
-    snprintf(what, sizeof what, "the departure %s is %s step of the wind, %s",
-             depart, early ? "before the first" : "not before the last", step);
+    const char *what =
+        arena_print(arena, "the departure %s is %s step of the wind, %s%s",
+                    depart, early ? "before the first" : "not before the last",
+                    step, mistaken_departure(world, request, arena));
     return outside(world, request, what, error);
 }
 
+/* A place of the passage and what it is called. */
+struct stop {
+    const char *name;
+    struct position at;
+};
+
 static bool check_place(const struct world *world,
-                        const struct request *request, const char *name,
-                        struct position place, struct error *error) {
+                        const struct request *request, struct stop stop,
+                        struct arena *arena, struct error *error) {
     struct weather weather;
     enum coverage coverage = forecast_at(
-        world->forecast, place, (double)request->depart.unix_s, &weather);
+        world->forecast, stop.at, (double)request->depart.unix_s, &weather);
     if (coverage == COVERAGE_INSIDE)
         return true;
     if (coverage == COVERAGE_HOLE)
         return outside(world, request,
                        "the departure lies in a hole in time of the forecast, "
-                       "longer than forecast_gap_hours",
+                       "longer than forecast_gap_hours; ",
                        error);
-    char at[POSITION_TEXT_SIZE], what[160];
-    position_print(place, at);
-    snprintf(what, sizeof what, "no wind in the forecast at the %s, %s", name,
-             at);
+    char at[POSITION_TEXT_SIZE];
+    position_print(stop.at, at);
+    const char *what =
+        arena_print(arena, "no wind in the forecast at the %s, %s%s", stop.name,
+                    at, mistaken_place(world, request, stop.at, arena));
     return outside(world, request, what, error);
+}
+
+static bool check_places(const struct world *world,
+                         const struct request *request, struct arena *arena,
+                         struct error *error) {
+    struct stop start = {"start", request->from},
+                finish = {"finish", request->to};
+    if (!check_place(world, request, start, arena, error) ||
+        !check_place(world, request, finish, arena, error))
+        return false;
+    for (size_t i = 0; i < request->via_count; i++) {
+        struct stop pass = {"place to pass", request->via[i]};
+        if (!check_place(world, request, pass, arena, error))
+            return false;
+    }
+    return true;
 }
 
 static bool is_present(const struct world *world, enum quantity quantity) {
@@ -85,13 +112,13 @@ static bool check_limits(const struct world *world,
                          const struct request *request, struct error *error) {
     if (request->max_gust_mps.known && !is_present(world, QUANTITY_GUST))
         return outside(world, request,
-                       "max_gust is set but no file holds gusts", error);
+                       "max_gust is set but no file holds gusts; ", error);
     bool waves = is_present(world, QUANTITY_SEA) ||
                  is_present(world, QUANTITY_WIND_SEA) ||
                  is_present(world, QUANTITY_SWELL_1);
     if (request->max_wave_m.known && !waves)
         return outside(world, request,
-                       "max_wave is set but no file holds waves", error);
+                       "max_wave is set but no file holds waves; ", error);
     return true;
 }
 
@@ -110,16 +137,14 @@ static bool check_magnetic(const struct request *request, struct error *error) {
 
 bool preflight_check(const struct world *world, const struct request *request,
                      struct error *error) {
-    if (!check_magnetic(request, error) || !check_time(world, request, error) ||
-        !check_place(world, request, "start", request->from, error) ||
-        !check_place(world, request, "finish", request->to, error))
-        return false;
-    for (size_t i = 0; i < request->via_count; i++) {
-        if (!check_place(world, request, "place to pass", request->via[i],
-                         error))
-            return false;
-    }
-    return check_limits(world, request, error);
+    struct arena arena;
+    arena_init(&arena);
+    bool good = check_magnetic(request, error) &&
+                check_time(world, request, &arena, error) &&
+                check_places(world, request, &arena, error) &&
+                check_limits(world, request, error);
+    arena_free(&arena);
+    return good;
 }
 
 /* A way shorter than this leads nowhere. */
@@ -142,11 +167,16 @@ bool preflight_way(const struct request *request, struct position from,
 
 bool preflight_track(const char *name, const struct position *places,
                      size_t count, struct error *error) {
+    if (count > PREFLIGHT_TRACK_POINTS)
+        return error_set(error, STATUS_INPUT,
+                         "'%s' has %zu points, and more than %d are not timed; "
+                         "thin the track out",
+                         name, count, PREFLIGHT_TRACK_POINTS);
     double way_m = 0.0;
     for (size_t i = 0; i + 1 < count; i++)
         way_m += geodesic_between(places[i], places[i + 1]).distance_m;
     if (way_m > SAME_PLACE_M)
-        return true;
+        return request_check_way(way_m, error);
     return error_set(error, STATUS_INPUT,
                      "the points of '%s' are all one place; a track leads "
                      "somewhere",

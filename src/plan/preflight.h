@@ -16,7 +16,11 @@ bool preflight_check(const struct world *world, const struct request *request,
 bool preflight_way(const struct request *request, struct position from,
                    struct position to, struct error *error);
 
-/* The same for the points of a track. */
+/* Most points of a track that is timed. */
+enum { PREFLIGHT_TRACK_POINTS = 10000 };
+
+/* The same for the points of a track; and that they are not too many, nor the
+ * track longer than REQUEST_WAY_NMI. */
 bool preflight_track(const char *name, const struct position *places,
                      size_t count, struct error *error);
 

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "base/units.h"
+#include "plan/ask.h"
 #include "plan/plan.h"
 
 #include <assert.h>
@@ -70,7 +71,9 @@ static bool read_time(const struct saying *saying, struct instant *time,
     }
     if (instant_parse(saying->value, time, zone_given))
         return true;
-    return refuse(saying, "not a time; write it as 2026-03-10T06:00Z, or now",
+    return refuse(saying,
+                  "not a time; write it as 2026-03-10T06:00Z, or now; another "
+                  "zone than UTC as +02:00",
                   error);
 }
 
@@ -166,6 +169,23 @@ static void add_port(struct request *request, const struct saying *saying,
         (struct request_port){.name = text_trim(name), .at = at};
 }
 
+static bool has_short_name(const struct saying *saying, size_t length,
+                           struct error *error) {
+    if (length <= REQUEST_NAME_BYTES)
+        return true;
+    return error_set(error, STATUS_INPUT,
+                     "a name of %zu bytes for '%s' in [%s]; give one of %d at "
+                     "most",
+                     length, saying->key->name, saying->key->section,
+                     REQUEST_NAME_BYTES);
+}
+
+static bool read_name(struct request *request, const struct saying *saying,
+                      struct error *error) {
+    (void)request;
+    return has_short_name(saying, strlen(saying->value), error);
+}
+
 /* The name may hold blanks: the position is what can be read as one. */
 static bool read_fallback(struct request *request, const struct saying *saying,
                           struct error *error) {
@@ -176,6 +196,9 @@ static bool read_fallback(struct request *request, const struct saying *saying,
         rest++;
         struct position place;
         const char *cause = position_parse(rest, &place);
+        if (!cause &&
+            !has_short_name(saying, (size_t)(rest - 1 - saying->value), error))
+            return false;
         if (!cause) {
             add_port(request, saying, rest, place);
             return true;
@@ -241,8 +264,8 @@ static const struct reader readers[] = {
     {"ease", read_ease},         {"after_forecast", read_after},
     {"fallback", read_fallback}, {"name_length", read_name_length},
     {"names", read_names},       {"watch_start", read_watch_start},
-    {"member", read_member},     {"earliest", read_earliest},
-    {"latest", read_latest},
+    {"member", read_member},     {"name", read_name},
+    {"earliest", read_earliest}, {"latest", read_latest},
 };
 
 static bool read_text(struct request *request, const struct saying *saying,
@@ -469,6 +492,15 @@ static bool is_same_place(struct position a, struct position b) {
            (east_deg < SAME_PLACE_DEG || 360.0 - east_deg < SAME_PLACE_DEG);
 }
 
+bool request_check_way(double way_m, struct error *error) {
+    if (way_m <= nmi_to_m(REQUEST_WAY_NMI))
+        return true;
+    return error_set(error, STATUS_INPUT,
+                     "the way is %.0f nmi, and more than %d nmi are not "
+                     "planned; look at the letters N, S, E and W of its places",
+                     m_to_nmi(way_m), REQUEST_WAY_NMI);
+}
+
 /* From each place to the next there must be a way to go. */
 static bool check_places(const struct request *request, struct error *error) {
     struct position last = request->from;
@@ -482,7 +514,18 @@ static bool check_places(const struct request *request, struct error *error) {
                              finish ? "to" : "via");
         last = next;
     }
-    return true;
+    return request_check_way(ask_way_m(request), error);
+}
+
+/* A gust is more than the wind. */
+static bool check_order(const struct request *request, struct error *error) {
+    struct figure wind = request->max_wind_mps, gust = request->max_gust_mps;
+    if (!wind.known || !gust.known || gust.value >= wind.value)
+        return true;
+    return error_set(error, STATUS_INPUT,
+                     "max_gust, %.4g kn, is below max_wind, %.4g kn; a gust is "
+                     "more than the wind: exchange them, or raise max_gust",
+                     mps_to_kn(gust.value), mps_to_kn(wind.value));
 }
 
 /* "plans/home run.ini" is the passage "home run". */
@@ -501,7 +544,7 @@ bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error) {
     if (!check_complete(request, track_given ? FOR_TRACK : FOR_PLAN, arena,
                         error) ||
-        !check_crew(request, error) ||
+        !check_crew(request, error) || !check_order(request, error) ||
         (!track_given && !check_places(request, error)))
         return false;
     /* the choices stand in the order of enum spar_place */

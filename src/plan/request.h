@@ -28,8 +28,15 @@ enum after_forecast {
 enum arrive { ARRIVE_ANY, ARRIVE_DAYLIGHT };
 
 /* Limits, checked before memory is asked for: places to pass (and ports to run
- * to), files of a kind, keys in the table. */
-enum { REQUEST_VIA = 50, REQUEST_FILES = 200, REQUEST_KEYS = 64 };
+ * to), files of a kind, keys in the table, bytes of the passage's and of a
+ * port's name, miles from stop to stop: once round the world and a half. */
+enum {
+    REQUEST_VIA = 50,
+    REQUEST_FILES = 200,
+    REQUEST_KEYS = 64,
+    REQUEST_NAME_BYTES = 120,
+    REQUEST_WAY_NMI = 32000
+};
 
 /* Eases that are planned side by side, at most. */
 enum { REQUEST_EASES = 4 };
@@ -126,10 +133,11 @@ bool request_option(struct request *request, const char *name,
                     struct error *error);
 
 /* Checks that nothing is missing (STATUS_INPUT, or STATUS_USAGE without a
- * passage file) and that no place is given twice in a row, and fills what was
- * left out: a passage without a name has that of its file. A [crew] of more
- * than one needs names and watch_hours. `track_given`: places, time and name
- * may be missing (`along`). */
+ * passage file), that no place is given twice in a row, that the way is not too
+ * long and no gust limit below its wind limit, and fills what was left out: a
+ * passage without a name has that of its file. A [crew] of more than one needs
+ * names and watch_hours. `track_given`: places, time and name may be missing
+ * (`along`). */
 bool request_resolve(struct request *request, bool track_given,
                      struct arena *arena, struct error *error);
 
@@ -137,6 +145,9 @@ bool request_resolve(struct request *request, bool track_given,
  * to be there, and a departure may be. */
 bool request_resolve_ask(struct request *request, struct arena *arena,
                          struct error *error);
+
+/* Not longer than REQUEST_WAY_NMI, STATUS_INPUT. Plans and tracks. */
+bool request_check_way(double way_m, struct error *error);
 
 /* Says that a key is missing, as request_resolve() does. Returns false. */
 bool request_missing(const struct request *request, const char *name,

@@ -1,16 +1,25 @@
 #include "plan/warnings.h"
 
 #include "base/units.h"
+#include "boat/doubts.h"
 #include "plan/arrival.h"
 #include "plan/cautions.h"
 #include "plan/hazards.h"
 #include "plan/marks.h"
+#include "plan/mistaken.h"
 #include "plan/weather.h"
 
 #include <math.h>
 
 /* A forecast older than this at departure is said to be old. */
 static const double OLD_S = 24.0 * SECONDS_PER_HOUR;
+
+/* And older than this it is likely the wrong file. */
+static const double STALE_S = 72.0 * SECONDS_PER_HOUR;
+
+/* Lower than this as the most wind, or gust, to sail in, and m/s were likely
+ * meant. Common practice, no source. */
+static const double ODD_WIND_KN = 15.0, ODD_GUST_KN = 18.0;
 
 struct list {
     struct plan *plan;
@@ -42,9 +51,12 @@ static void about_forecast(struct list *list, const struct world *world) {
         add(list, forecast_warning(world->forecast, i));
     double age_s = instant_minus(plan->depart, plan->forecast_run);
     if (age_s > OLD_S)
-        add(list,
-            arena_print(list->arena, "the forecast is %.0f h old at departure",
-                        s_to_hours(age_s)));
+        add(list, arena_print(
+                      list->arena, "the forecast is %.0f h old at departure%s",
+                      s_to_hours(age_s),
+                      age_s > STALE_S ? ", more than three days; fetch a "
+                                        "newer one: is this the right file?"
+                                      : ""));
 }
 
 /* A sentence about the legs of a kind: some of them, or all. */
@@ -186,6 +198,45 @@ static void about_waiting(struct list *list) {
                             mark_leg(list->arena, i)));
 }
 
+static void about_departure(struct list *list, const struct request *request) {
+    if (request->depart_zone_given)
+        return;
+    double ship_h = request->zone_hours;
+    if (fabs(ship_h) > 0.0)
+        add(list,
+            arena_print(list->arena,
+                        "the departure has no time zone: UTC was taken, and "
+                        "ship's time is UTC%+g; if that was meant, add it",
+                        ship_h));
+    else
+        add(list, "the departure has no time zone: UTC was taken; write Z, or "
+                  "a zone as +02:00");
+}
+
+static void about_odd_limit(struct list *list, struct figure limit_mps,
+                            const char *name, double odd_kn) {
+    double limit_kn = mps_to_kn(limit_mps.value);
+    if (limit_mps.known && limit_kn < odd_kn)
+        add(list, arena_print(list->arena,
+                              "%s is %.4g kn, little for a limit; is it in "
+                              "m/s? it would be %.0f kn",
+                              name, limit_kn, mps_to_kn(limit_kn)));
+}
+
+/* What was likely not meant. */
+static void about_request(struct list *list, const struct warned *from) {
+    const struct request *request = from->request;
+    about_departure(list, request);
+    if (request->wave_towards)
+        add(list, "the files' wave directions are taken as towards, not as "
+                  "from, as wave_direction says");
+    about_odd_limit(list, request->max_wind_mps, "max_wind", ODD_WIND_KN);
+    about_odd_limit(list, request->max_gust_mps, "max_gust", ODD_GUST_KN);
+    const char *way = mistaken_way(from->world, request, list->arena);
+    if (way)
+        add(list, way);
+}
+
 static void add_text(void *list, const char *text) {
     add(list, text);
 }
@@ -207,8 +258,7 @@ void warnings_give(struct plan *plan, const struct warned *from,
                    struct arena *arena) {
     const struct request *request = from->request;
     struct list list = {.plan = plan, .arena = arena};
-    if (!request->depart_zone_given)
-        add(&list, "the departure has no time zone: UTC was taken");
+    about_request(&list, from);
     about_land(&list, from->water);
     about_forecast(&list, from->world);
     about_horizon(&list, request);
@@ -222,4 +272,5 @@ void warnings_give(struct plan *plan, const struct warned *from,
         add(&list, dark);
     about_waiting(&list);
     cautions_warn(plan, add_text, &list, arena);
+    doubts_tell(&from->world->boat, add_text, &list, arena);
 }

@@ -1,6 +1,7 @@
 #include "report/boat_report.h"
 
 #include "base/units.h"
+#include "boat/doubts.h"
 #include "boat/gain.h"
 #include "report/listing.h"
 #include "report/spar_report.h"
@@ -227,23 +228,14 @@ static struct slow find_slow(const struct boat *boat) {
 
 static int warn_of_speeds(FILE *stream, const struct boat *boat) {
     struct slow slow = find_slow(boat);
-    if (slow.usable == 0)
-        listing_item(stream,
-                     "the spar can be used nowhere in the table above; check "
-                     "its angles and the rows of its polar");
-    else if (slow.slower == slow.usable)
-        listing_item(stream,
-                     "the boat is slower with the spar out wherever it can be "
-                     "used; are the two polars exchanged?");
-    else if (slow.slower > 0)
-        listing_item(
-            stream,
-            "inside its ranges the spar makes the boat slower at %d of %d "
-            "places of the table, most at %d deg / %g kn: by %.1f kn",
-            slow.slower, slow.usable, slow.twa_deg, slow.wind_kn,
-            slow.worst_kn);
-    else
+    /* slower everywhere is told among the doubts */
+    if (slow.slower == 0 || slow.slower == slow.usable)
         return 0;
+    listing_item(stream,
+                 "inside its ranges the spar makes the boat slower at %d of %d "
+                 "places of the table, most at %d deg / %g kn: by %.1f kn",
+                 slow.slower, slow.usable, slow.twa_deg, slow.wind_kn,
+                 slow.worst_kn);
     return 1;
 }
 
@@ -292,11 +284,33 @@ static int warn_of_period(FILE *stream, const struct boat *boat) {
     return 1;
 }
 
+struct doubting {
+    FILE *stream;
+    int count;
+};
+
+static void print_doubt(void *context, const char *text) {
+    struct doubting *doubting = context;
+    doubting->count++;
+    listing_item(doubting->stream, "%s", text);
+}
+
+/* What looks like a mistake comes first. */
+static int warn_of_doubts(FILE *stream, const struct boat *boat) {
+    struct doubting doubting = {stream, 0};
+    struct arena arena;
+    arena_init(&arena);
+    doubts_tell(boat, print_doubt, &doubting, &arena);
+    arena_free(&arena);
+    return doubting.count;
+}
+
 static void print_warnings(FILE *stream, const struct boat *boat) {
     double limit_mps =
         fmax(boat->spar.wing_max_wind_mps, boat->spar.reach_max_wind_mps);
     listing_heading(stream, "Warnings");
-    int count = warn_of_speeds(stream, boat);
+    int count = warn_of_doubts(stream, boat);
+    count += warn_of_speeds(stream, boat);
     count += warn_of_edges(stream, "stowed", &boat->stowed, limit_mps);
     count += warn_of_edges(stream, "out", &boat->spar_out, limit_mps);
     count += spar_report_warn(boat, stream);

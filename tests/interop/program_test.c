@@ -153,13 +153,18 @@ static const struct {
     {"plan PASSAGE --to '10 N 60 W' --out FOLDER/o", 4,
      "no wind in the forecast at the finish"},
     {"plan PASSAGE --depart 2026-07-01T00:00Z --out FOLDER/o", 4,
-     "2026-06-23T00:00:00Z; ask for "},
+     "2026-06-23T00:00:00Z; look at the day, take the newest file, or ask "
+     "for "},
     {"plan PASSAGE --depart 2026-06-01T00:00Z --out FOLDER/o", 4,
-     "before the first step of the wind, 2026-06-21T00:00:00Z; ask for "},
+     "before the first step of the wind, 2026-06-21T00:00:00Z; look at "
+     "the day, take the newest file, or ask for "},
     {"plan PASSAGE --to '39 18 N 9 48 W' --out FOLDER/o", 3,
      "'to' is the same place as the one before it"},
     {"plan FOLDER", 3, "is a folder; name a file in it"},
-    {"plan PASSAGE --max-wind 2 --out FOLDER/o", 1, "closed by max_wind, 2 kn"},
+    {"plan PASSAGE --max-wind 2 --out FOLDER/o", 1,
+     "closed by max_wind, 2 kn; raise it or depart at another time; if it is "
+     "in "
+     "m/s, write 4 kn"},
     {"plan PASSAGE --out FOLDER/plain", 5, "is not a folder"},
     {"plan PASSAGE --out FOLDER/plain/o", 5, "can't be made"},
     {"plan PASSAGE --out FOLDER/none/o", 5, "can't be made"},
@@ -222,6 +227,34 @@ static void a_full_device_is_told(void **state) {
     assert_int_equal(ran.status, 5);
     assert_contains(ran.err, "sparwise: standard output: ");
     assert_contains(ran.err, "can't be written");
+}
+
+/* In a mount space of its own the library's folder is covered by an empty one:
+ * a message of ours and no abort, and nothing is written. */
+static void a_library_without_its_definitions_is_told(void **state) {
+    (void)state;
+    static const char cover[] = "/usr/share/eccodes/definitions";
+    const char *program = getenv("SPARWISE");
+    const char *inside = arena_print(
+        &arena, "mkdir -p none && mount --bind none %s 2>/dev/null || exit 99",
+        cover);
+    struct ran ran = check_shell(
+        arena_print(&arena,
+                    "unshare -m true 2>/dev/null || exit 99; cd '%s' && "
+                    "unshare -m sh -c \"%s; cd '%s'; '%s' plan '%s' --out "
+                    "'%s'\"",
+                    check_folder(), inside, root,
+                    program ? program : "build/release/sparwise",
+                    short_passage(), in_folder("no-library")));
+    if (access(cover, F_OK) != 0 || ran.status == 99) {
+        print_message("skipped: no folder can be covered here\n");
+        skip();
+    }
+    assert_int_equal(ran.status, 71);
+    assert_contains(ran.err, "the GRIB library's definitions are not in '");
+    assert_contains(ran.err, "install libeccodes-data, or set "
+                             "ECCODES_DEFINITION_PATH");
+    assert_int_not_equal(access(in_folder("no-library"), F_OK), 0);
 }
 
 static void a_bad_file_among_good_ones_is_a_warning(void **state) {
@@ -558,6 +591,7 @@ int main(void) {
         TEST(a_fault_has_its_status_and_one_message),
         TEST(a_folder_without_rights_is_told_before_the_search),
         TEST(a_full_device_is_told),
+        TEST(a_library_without_its_definitions_is_told),
         TEST(a_bad_file_among_good_ones_is_a_warning),
         TEST(the_files_appear_and_are_kept),
         TEST(the_folder_is_named_after_the_passage),

@@ -229,6 +229,16 @@ static void wrong_keys_are_refused_with_their_line(void **state) {
             "0.1 to 45 deg");
 }
 
+/* Ten rolls of 5 s. */
+static void
+the_time_of_ten_rolls_is_refused_with_what_is_asked_for(void **state) {
+    (void)state;
+    refuses(HULL "roll_period_s = 50\n" POLARS SPAR, "boat.ini:7",
+            "'50' for 'roll_period_s' in [boat] is out of range; give 1 to 20 "
+            "s: natural roll period, measured at rest: the time of one roll, "
+            "from one side to the other and back, not of ten");
+}
+
 static void missing_keys_are_named(void **state) {
     (void)state;
     refuses(POLARS SPAR, "boat.ini", "'name'");
@@ -242,7 +252,15 @@ static void missing_keys_are_named(void **state) {
 static void names_in_heads_are_checked(void **state) {
     (void)state;
     refuses(LEAST "[headsail]\nfoot_m = 5\n", "boat.ini:13", "without a name");
-    refuses(LEAST "[headsail a sail with far too long a name here]\n"
+    static const char longest[] = "a sail with as long a name as is";
+    assert_int_equal(strlen(longest), HEADSAIL_NAME_BYTES);
+    assert_string_equal(
+        read_good(LEAST "[headsail a sail with as long a name as is]\n"
+                        "foot_m = 5\n")
+            .headsails[0]
+            .name,
+        longest);
+    refuses(LEAST "[headsail a sail with as long a name as iss]\n"
                   "foot_m = 5\n",
             "boat.ini:13", "longer than 32 bytes");
     refuses(LEAST "[reef none]\nabove_kn = 20\n", "boat.ini:13",
@@ -260,6 +278,8 @@ static void more_headsails_than_there_is_room_for_are_refused(void **state) {
     (void)state;
     char text[4096] = LEAST;
     for (int i = 0; i <= BOAT_HEADSAILS; i++) {
+        if (i == BOAT_HEADSAILS)
+            assert_int_equal(read_good(text).headsail_count, BOAT_HEADSAILS);
         size_t used = strlen(text);
         snprintf(text + used, sizeof text - used,
                  "[headsail s%d]\nfoot_m = 5\n", i);
@@ -569,6 +589,8 @@ int main(void) {
         cmocka_unit_test(the_roll_period_is_measured_or_estimated),
         cmocka_unit_test(byte_order_mark_and_carriage_returns_do_no_harm),
         cmocka_unit_test(wrong_keys_are_refused_with_their_line),
+        cmocka_unit_test(
+            the_time_of_ten_rolls_is_refused_with_what_is_asked_for),
         cmocka_unit_test(missing_keys_are_named),
         cmocka_unit_test(names_in_heads_are_checked),
         cmocka_unit_test(more_headsails_than_there_is_room_for_are_refused),

@@ -209,12 +209,15 @@ static void names_are_read(void **state) {
     assert_null(
         crew_read_names("a,b,c,d,e,f,g,h,i,j,k,l", &arena, names, &count));
     assert_int_equal(count, CREW_PEOPLE);
+    assert_null(crew_read_names("Ann, a name of twenty-four b.", &arena, names,
+                                &count));
+    assert_int_equal(strlen(names[1]), CREW_NAME_BYTES);
     static const char *const faults[][2] = {
         {"Ann,, Bo", "a name is missing"},
         {"Ann, Bo,", "a name is missing"},
         {"Ann, Ann", "stands there twice"},
         {"a,b,c,d,e,f,g,h,i,j,k,l,m", "more than 12 names"},
-        {"Ann, a name of twenty-five bytes", "longer than 24 bytes"},
+        {"Ann, a name of twenty-five by.", "longer than 24 bytes"},
     };
     for (size_t i = 0; i < sizeof faults / sizeof *faults; i++) {
         const char *fault =

@@ -3,6 +3,7 @@
 
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "exchange/clean.h"
 #include "exchange/geojson.h"
 
 #include <math.h>
@@ -271,34 +272,62 @@ static char *repeated(const char *before, const char *item, size_t count,
     return text;
 }
 
+/* `count` times `item` between `head` and `tail`: taken, or the fault. */
+static const char *fault_of(const char *head, const char *item, size_t count,
+                            const char *tail) {
+    static struct error error;
+    struct zones zones = {.count = 0};
+    char *text = repeated(head, item, count, tail);
+    error.text[0] = '\0';
+    bool good = load(&zones, text, &error);
+    assert_int_equal(good, error.text[0] == '\0');
+    free(text);
+    return error.text;
+}
+
+#define FEATURES "{\"type\":\"FeatureCollection\",\"features\":["
+
+/* Each just below and just above. The corners of one place make no ring, the
+ * noughts of a list no zone: what is refused is not their number. */
 static void limits_hold(void **state) {
     (void)state;
-    struct zones zones = {.count = 0};
-    struct error error;
-    char *text = repeated("{\"type\":\"FeatureCollection\",\"features\":[",
-                          FEATURE("{}", POLYGON("[[[0,0],[1,0],[1,1],[0,0]]]")),
-                          GEOJSON_ZONE_LIMIT + 1, "]}");
-    assert_false(load(&zones, text, &error));
-    assert_contains(error.text, "more than 5000 zones");
-    free(text);
-    zones = (struct zones){.count = 0};
-    text = repeated("{\"type\":\"Polygon\",\"coordinates\":[[", "[0,0]",
-                    GEOJSON_CORNER_LIMIT + 1, "]]}");
-    assert_false(load(&zones, text, &error));
-    assert_contains(error.text, "more than 200000 positions");
-    free(text);
-    text = repeated("[", "0", GEOJSON_SIZE_LIMIT / 2, "]");
-    assert_false(load(&zones, text, &error));
-    assert_contains(error.text, "larger than");
-    free(text);
-    text = repeated("{\"type\":\"FeatureCollection\",\"features\":[",
-                    FEATURE("{}", POLYGON("[[[0,-89],[170,89],[170,-89],"
-                                          "[0,-89]]]")),
-                    1000, "]}");
-    zones = (struct zones){.count = 0};
-    assert_false(load(&zones, text, &error));
-    assert_contains(error.text, "more than 1000000 pieces");
-    free(text);
+    static const char zone[] =
+        FEATURE("{}", POLYGON("[[[0,0],[1,0],[1,1],[0,0]]]"));
+    static const char large[] =
+        FEATURE("{}", POLYGON("[[[0,-89],[170,89],[170,-89],[0,-89]]]"));
+    static const char corners[] = "{\"type\":\"Polygon\",\"coordinates\":[[";
+    assert_string_equal(fault_of(FEATURES, zone, GEOJSON_ZONE_LIMIT, "]}"), "");
+    assert_contains(fault_of(FEATURES, zone, GEOJSON_ZONE_LIMIT + 1, "]}"),
+                    "more than 5000 zones");
+    assert_null(strstr(fault_of(corners, "[0,0]", GEOJSON_CORNER_LIMIT, "]]}"),
+                       "positions in the file"));
+    assert_contains(fault_of(corners, "[0,0]", GEOJSON_CORNER_LIMIT + 1, "]]}"),
+                    "more than 200000 positions");
+    /* "0," each, the last without its comma, and two brackets */
+    assert_null(strstr(fault_of("[", "0", (GEOJSON_SIZE_LIMIT - 1) / 2, "]"),
+                       "larger than"));
+    assert_contains(fault_of("[", "0", GEOJSON_SIZE_LIMIT / 2, "]"),
+                    "larger than");
+    assert_contains(fault_of(FEATURES, large, 1000, "]}"),
+                    "more than 1000000 pieces");
+}
+
+static void a_long_name_is_cut(void **state) {
+    (void)state;
+    char longest[CLEAN_NAME_BYTES + 2];
+    memset(longest, 'n', CLEAN_NAME_BYTES + 1);
+    longest[CLEAN_NAME_BYTES + 1] = '\0';
+    char text[600];
+    for (int more = 0; more < 2; more++) {
+        snprintf(
+            text, sizeof text,
+            FEATURE("{\"radius_nmi\":2,\"name\":\"%s\"}", POINT("[-40,33]")),
+            longest + 1 - more);
+        struct zones zones = loaded(text);
+        const char *name = zones.items[0].name;
+        assert_int_equal(strlen(name), CLEAN_NAME_BYTES);
+        assert_int_equal(strcmp(name + CLEAN_NAME_BYTES - 3, "...") == 0, more);
+    }
 }
 
 /* Deep nesting ends in an error, not in a crash. */
@@ -342,6 +371,7 @@ int main(void) {
         TEST(faults_are_told_with_their_place),
         TEST(a_missing_file_is_told),
         TEST(limits_hold),
+        TEST(a_long_name_is_cut),
         TEST(nesting_without_end_is_no_json),
         TEST(a_comma_locale_changes_nothing),
     };

@@ -27,6 +27,11 @@ static void grids_that_cannot_be_say_why(void **state) {
     bad.ni = 20000;
     bad.nj = 20000;
     assert_contains(grid_make(&bad, &grid), "limit");
+    bad.ni = 5000; /* 20 million, and a row more */
+    bad.nj = GRID_POINTS_LIMIT / 5000;
+    assert_null(grid_make(&bad, &grid));
+    bad.nj++;
+    assert_contains(grid_make(&bad, &grid), "the limit of 20 million");
     bad = good;
     bad.ni = 2147483647;
     bad.nj = 2147483647;

@@ -84,6 +84,35 @@ static void a_line_of_five_thousand_signs_is_refused(void **state) {
     assert_contains(error.text, "case.ini:3: line is 200 bytes or longer");
 }
 
+/* Remarks of 100 bytes, 1 MiB of them, and one byte more. */
+static void a_file_up_to_the_limit_is_read(void **state) {
+    (void)state;
+    enum { LIMIT = 1 << 20, LINE = 100 };
+    static char text[LIMIT + 2];
+    memset(text, '#', LIMIT + 1);
+    for (int i = LINE - 1; i < LIMIT; i += LINE)
+        text[i] = '\n';
+    memcpy(text, "[a]\nk = 1\n", 10);
+    text[LIMIT] = '\0';
+    assert_string_equal(read_text(text), "a/k=1@2|");
+    text[LIMIT] = '#';
+    assert_null(read_text(text));
+    assert_contains(error.text, "is larger than 1048576 bytes");
+    assert_int_equal(error.status, STATUS_INPUT);
+}
+
+static void the_longest_section_comes_whole(void **state) {
+    (void)state;
+    char text[100] = "[";
+    memset(text + 1, 's', 49);
+    strcpy(text + 50, "]\nk = 1\n");
+    assert_int_equal(strlen(read_text(text)), 49 + strlen("/k=1@2|"));
+    strcpy(text + 50, "s]\nk = 1\n");
+    assert_null(read_text(text));
+    assert_contains(error.text, "case.ini:1: section name is too long; shorten "
+                                "it to 49 bytes");
+}
+
 static void bad_lines_are_refused_with_their_number(void **state) {
     (void)state;
     static const struct {
@@ -135,6 +164,8 @@ int main(void) {
         cmocka_unit_test(doubled_keys_are_handed_on),
         cmocka_unit_test(the_longest_line_comes_whole),
         cmocka_unit_test(a_line_of_five_thousand_signs_is_refused),
+        cmocka_unit_test(a_file_up_to_the_limit_is_read),
+        cmocka_unit_test(the_longest_section_comes_whole),
         cmocka_unit_test(bad_lines_are_refused_with_their_number),
         cmocka_unit_test(a_refused_key_stops_the_reading),
         cmocka_unit_test(a_missing_file_is_told),

@@ -1,6 +1,7 @@
 #include "../support/check.h"
 
 #include "../support/load.h"
+#include "forecast/layer.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -464,6 +465,95 @@ static void without_a_current_the_strongest_is_none(void **state) {
     loaded_free(&loaded);
 }
 
+/* --- limits ---------------------------------------------------------------*/
+
+/* Where the lead time stands in a message of edition 2: octets 19 to 22 of
+ * section 4, which follows sections 0, 1 and 3 (WMO, regulation 92). */
+static size_t lead_at(const uint8_t *message) {
+    size_t at = 16;
+    while (message[at + 4] != 4)
+        at += (size_t)message[at + 2] << 8 | message[at + 3];
+    return at + 18;
+}
+
+/* Winds of so many steps, an hour apart, all of them copies of the first; what
+ * is warned of. */
+static char *steps_warned(int steps, double *hours) {
+    struct grib_bytes bytes = {0};
+    add_u(&bytes, AT_00, 0, 5.0);
+    size_t second = bytes.size;
+    add_v(&bytes, AT_00, 0, 0.0);
+    size_t pair = bytes.size;
+    uint8_t *copy = malloc(pair);
+    assert_non_null(copy);
+    memcpy(copy, bytes.bytes, pair);
+    for (int i = 1; i < steps; i++) {
+        size_t leads[] = {lead_at(copy), second + lead_at(copy + second)};
+        for (int k = 0; k < 2; k++) {
+            copy[leads[k] + 2] = (uint8_t)(i >> 8);
+            copy[leads[k] + 3] = (uint8_t)(i & 0xff);
+        }
+        grib_add_bytes(&bytes, copy, pair);
+    }
+    free(copy);
+    struct loaded loaded = load_bytes(&bytes, NULL);
+    assert_true(loaded.good);
+    struct field_summary wind =
+        forecast_summary(loaded.forecast, QUANTITY_WIND);
+    *hours = instant_minus(wind.last, wind.first) / 3600.0;
+    char *warnings = warnings_text(&loaded);
+    loaded_free(&loaded);
+    return warnings;
+}
+
+static void steps_up_to_the_limit_are_used(void **state) {
+    (void)state;
+    double hours;
+    char *warnings = steps_warned(LAYER_STEPS, &hours);
+    assert_null(strstr(warnings, "steps"));
+    assert_near(hours, LAYER_STEPS - 1, 0.0);
+    free(warnings);
+    warnings = steps_warned(LAYER_STEPS + 1, &hours);
+    assert_contains(warnings, "wind has more than 2000 steps; the later ones "
+                              "are not used");
+    assert_near(hours, LAYER_STEPS - 1, 0.0);
+    free(warnings);
+}
+
+/* The wind, and gusts on grids of their own, further and further south. */
+static char *grids_warned(int grids) {
+    struct grib_bytes bytes = {0};
+    struct grib_spec wind = {.edition = 2};
+    grib_add_wind(&bytes, &wind, 5.0, 0.0);
+    for (int i = 1; i < grids; i++) {
+        struct grib_spec gust = {.edition = 2,
+                                 .category = 2,
+                                 .number = 22,
+                                 .first_lat = 50.0 - 0.25 * i,
+                                 .last_lat = 49.0 - 0.25 * i,
+                                 .first_lon = 350.0,
+                                 .last_lon = 351.0,
+                                 .fill = 9.0};
+        grib_add(&bytes, &gust);
+    }
+    struct loaded loaded = load_bytes(&bytes, NULL);
+    assert_true(loaded.good);
+    char *warnings = warnings_text(&loaded);
+    loaded_free(&loaded);
+    return warnings;
+}
+
+static void grids_up_to_the_limit_are_used(void **state) {
+    (void)state;
+    char *warnings = grids_warned(LAYER_GRIDS);
+    assert_null(strstr(warnings, "grids"));
+    free(warnings);
+    warnings = grids_warned(LAYER_GRIDS + 1);
+    assert_contains(warnings, "fields lie on more than 200 grids; 1 of them "
+                              "are not used");
+    free(warnings);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_newest_run_wins_in_any_order),
@@ -487,6 +577,8 @@ int main(void) {
         cmocka_unit_test(u_is_never_paired_with_v_of_another_member),
         cmocka_unit_test(the_strongest_current_is_that_of_one_point),
         cmocka_unit_test(without_a_current_the_strongest_is_none),
+        cmocka_unit_test(steps_up_to_the_limit_are_used),
+        cmocka_unit_test(grids_up_to_the_limit_are_used),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

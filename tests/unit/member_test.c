@@ -1,6 +1,8 @@
 #include "../support/check.h"
 
 #include "../support/load.h"
+#include "forecast/layer.h"
+#include "forecast/member.h"
 #include <stdlib.h>
 
 enum { PLAIN = -1, CONTROL = 0 }; /* beside the numbers of members */
@@ -228,6 +230,36 @@ static void a_member_without_a_whole_wind_is_refused(void **state) {
     loaded_free(&loaded);
 }
 
+/* A batch of so many members of the wind, the last number first. */
+static void members_up_to_the_limit_are_listed(void **state) {
+    (void)state;
+    static struct decoded fields[ROSTER_MEMBERS + 1];
+    struct batch batch = {.fields = fields, .count = ROSTER_MEMBERS};
+    for (int i = 0; i <= ROSTER_MEMBERS; i++)
+        fields[i].field = (struct grib_field){
+            .fate = FATE_USED,
+            .parameter = {.quantity = QUANTITY_WIND},
+            .member = {.kind = MEMBER_PERTURBED, .number = 2000 - i}};
+    struct arena arena;
+    arena_init(&arena);
+    struct roster roster = roster_of(&batch, &arena);
+    assert_int_equal(roster.count[QUANTITY_WIND], ROSTER_MEMBERS);
+    assert_int_equal(roster.members[QUANTITY_WIND][0].number, 1001);
+    assert_false(roster.full);
+    batch.count++;
+    roster = roster_of(&batch, &arena);
+    assert_int_equal(roster.count[QUANTITY_WIND], ROSTER_MEMBERS);
+    assert_int_equal(roster.members[QUANTITY_WIND][0].number, 1001);
+    assert_true(roster.full);
+    struct notes notes = {.arena = &arena};
+    struct choice choice;
+    struct error error;
+    assert_true(choice_make(&choice, &roster, figure_of(1500), &notes, &error));
+    assert_string_equal(notes.texts[0], "there are more than 1000 members; "
+                                        "the rest is not used");
+    arena_free(&arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_number_chooses_its_member),
@@ -236,6 +268,7 @@ int main(void) {
         cmocka_unit_test(what_has_no_members_serves_all),
         cmocka_unit_test(the_gust_of_another_member_is_not_used),
         cmocka_unit_test(faults_are_told),
+        cmocka_unit_test(members_up_to_the_limit_are_listed),
         cmocka_unit_test(each_member_has_a_forecast_of_its_own),
         cmocka_unit_test(a_member_without_a_whole_wind_is_refused),
     };

@@ -5,6 +5,7 @@
 #include "boat/polar.h"
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static struct arena arena;
@@ -184,21 +185,46 @@ static void a_foreign_unit_in_the_first_row_is_refused(void **state) {
     read_good("grad student's boat,6,8\n60,2,3\n90,3,4\n");
 }
 
-static void sizes_beyond_the_limits_are_refused(void **state) {
-    (void)state;
-    static char text[64000];
+/* A table of so many rows and columns, its cells all 1 kn. */
+static const char *table_of(int angles, int winds) {
+    static char text[200000];
     size_t used = (size_t)snprintf(text, sizeof text, "TWA");
-    for (int i = 1; i <= POLAR_WINDS + 1; i++)
+    for (int i = 1; i <= winds; i++)
         used +=
             (size_t)snprintf(text + used, sizeof text - used, ",%g", i * 0.25);
-    snprintf(text + used, sizeof text - used, "\n");
-    refuses(text, ":1", "more than 200 wind columns");
+    for (int row = 0; row < angles; row++) {
+        used += (size_t)snprintf(text + used, sizeof text - used, "\n%g",
+                                 row * 0.25);
+        for (int i = 0; i < winds; i++)
+            used += (size_t)snprintf(text + used, sizeof text - used, ",1");
+    }
+    assert_true(used < sizeof text - 1);
+    return text;
+}
 
-    used = (size_t)snprintf(text, sizeof text, "TWA,6,8\n");
-    for (int i = 0; i <= POLAR_ANGLES; i++)
-        used += (size_t)snprintf(text + used, sizeof text - used, "%g,1,2\n",
-                                 i * 0.25);
-    refuses(text, ":363", "more than 361 rows");
+static void sizes_up_to_the_limits_are_read(void **state) {
+    (void)state;
+    struct polar polar = read_good(table_of(POLAR_ANGLES, POLAR_WINDS));
+    assert_int_equal(polar.angles, POLAR_ANGLES);
+    assert_int_equal(polar.winds, POLAR_WINDS);
+    refuses(table_of(2, POLAR_WINDS + 1), ":1", "more than 200 wind columns");
+    refuses(table_of(POLAR_ANGLES + 1, 2), ":363", "more than 361 rows");
+}
+
+/* A remark fills the file up. */
+static void a_file_up_to_the_limit_is_read(void **state) {
+    (void)state;
+    static const char table[] = "TWA,6,8\n90,5,6\n180,4,5\n#";
+    char *text = malloc(POLAR_FILE_BYTES + 2);
+    assert_non_null(text);
+    strcpy(text, table);
+    memset(text + strlen(table), 'x', POLAR_FILE_BYTES + 1 - strlen(table));
+    text[POLAR_FILE_BYTES] = '\0';
+    assert_int_equal(read_good(text).angles, 2);
+    text[POLAR_FILE_BYTES] = 'x';
+    text[POLAR_FILE_BYTES + 1] = '\0';
+    refuses(text, "polar.csv", "larger than");
+    free(text);
 }
 
 static void a_file_that_is_not_there_is_refused(void **state) {
@@ -379,7 +405,8 @@ int main(void) {
         cmocka_unit_test(values_out_of_range_are_refused),
         cmocka_unit_test(too_small_a_table_is_refused),
         cmocka_unit_test(a_foreign_unit_in_the_first_row_is_refused),
-        cmocka_unit_test(sizes_beyond_the_limits_are_refused),
+        cmocka_unit_test(sizes_up_to_the_limits_are_read),
+        cmocka_unit_test(a_file_up_to_the_limit_is_read),
         cmocka_unit_test(a_file_that_is_not_there_is_refused),
         cmocka_unit_test(a_column_of_no_wind_is_dropped_if_it_is_all_noughts),
         cmocka_unit_test(the_index_changes_no_bit),

@@ -105,7 +105,14 @@ static void bad_positions_are_refused_with_their_cause(void **state) {
         {"50 N 8 75 W", "minutes are 60 or more"},
         {"50 10 60 N 8 W", "seconds are 60 or more"},
         {"+5060+00800/", "minutes are 60 or more"},
-        {"91 N 0 E", "latitude is beyond 90 degrees"},
+        {"91 N 0 E", "latitude is beyond 90 degrees; does longitude stand "
+                     "first? put latitude first"},
+        {"-151.2, -33.8", "does longitude stand first?"},
+        {"151.2, 91", "beyond 90 degrees; look at its figures"},
+        {"181, 5", "beyond 90 degrees; look at its figures"},
+        {"16 89 N 25 1 W", "minutes are 60 or more; give 0 to 59.99, or "
+                           "decimals of a degree without minutes"},
+        {"0, 180.1", "count it from 0 to 180, east or west of Greenwich"},
         {"90 00.1 N 0 E", "latitude is beyond 90 degrees"},
         {"-91, 0", "latitude is beyond 90 degrees"},
         {"100 N 0 E", "latitude is beyond 90 degrees"},

@@ -65,7 +65,7 @@ static void a_departure_outside_the_steps_is_refused(void **state) {
     assert_false(check(&scene, "15N 42W", "14N 45W", "2026-05-31T23:59Z"));
     refused("before the first step of the wind, 2026-06-01T00:00:00Z");
     assert_false(check(&scene, "15N 42W", "14N 45W", "2026-06-03T00:00Z"));
-    refused("not before the last step of the wind, 2026-06-03T00:00:00Z");
+    refused("not before the last step of the wind, 2026-06-03T00:00:00Z; ");
     refused("ask for 11N to 18N, 49W to 38W, from 2026-06-03T00:00:00Z for ");
 }
 
@@ -182,6 +182,91 @@ static void a_hole_in_time_is_told_as_such(void **state) {
     refused("hole in time");
 }
 
+/* --- what was likely meant ------------------------------------------------ */
+
+/* The area is that of a coastal file, 3 degrees high and 5 wide. */
+static struct scene coastal(void) {
+    return square(36.0, 39.0, -12.0, -7.0);
+}
+
+static void a_wrong_letter_is_named(void **state) {
+    (void)state;
+    struct scene scene = coastal();
+    assert_true(check(&scene, "38N 9W", "37N 10W", "2026-06-01T00:00Z"));
+    assert_false(check(&scene, "38N 9E", "37N 10W", "2026-06-01T00:00Z"));
+    refused("at the start, 38 00.00 N 009 00.00 E; with W for E it would lie "
+            "inside: correct it, or ask for ");
+    assert_false(check(&scene, "38N 9W", "37S 10W", "2026-06-01T00:00Z"));
+    refused("at the finish, 37 00.00 S 010 00.00 W; with N for S it would lie "
+            "inside: correct it, or ask for ");
+    assert_false(check(&scene, "-38,9", "37N 10W", "2026-06-01T00:00Z"));
+    refused("with both letters, or both signs, exchanged it would lie inside");
+    scene = square(-39.0, -36.0, 170.0, 178.0);
+    assert_false(check(&scene, "38S 175W", "37S 177E", "2026-06-01T00:00Z"));
+    refused("with E for W it would lie inside");
+    assert_false(check(&scene, "38N 175E", "37S 177E", "2026-06-01T00:00Z"));
+    refused("with S for N it would lie inside");
+}
+
+static void latitude_and_longitude_exchanged_are_named(void **state) {
+    (void)state;
+    struct scene scene = coastal();
+    assert_false(check(&scene, "-9,38", "37N 10W", "2026-06-01T00:00Z"));
+    refused("at the start, 09 00.00 S 038 00.00 E; with latitude and longitude "
+            "exchanged it would lie inside: correct it, or ask for ");
+    assert_false(check(&scene, "9,38", "37N 10W", "2026-06-01T00:00Z"));
+    refused("with latitude and longitude exchanged, and E for W it would lie "
+            "inside");
+}
+
+static void a_file_of_another_ocean_is_named(void **state) {
+    (void)state;
+    struct scene scene = coastal();
+    assert_false(check(&scene, "15N 42W", "14N 45W", "2026-06-01T00:00Z"));
+    refused("at the start, 15 00.00 N 042 00.00 W; the wind covers 36N to 39N, "
+            "12W to 7W: take the file of these waters, or ask for 11N to 18N");
+    scene = square(-39.0, -36.0, 170.0, 190.0);
+    assert_false(check(&scene, "15N 42W", "14N 45W", "2026-06-01T00:00Z"));
+    refused("the wind covers 39S to 36S, 170E to 170W: take");
+}
+
+/* The steps are those of 1 to 3 June 2026. */
+static void a_wrong_time_is_named(void **state) {
+    (void)state;
+    struct scene scene = coastal();
+    assert_false(check(&scene, "38N 9W", "37N 10W", "2025-06-02T00:00Z"));
+    refused("before the first step of the wind, 2026-06-01T00:00:00Z; in the "
+            "year 2026 it would lie inside: correct it, or ask for ");
+    assert_false(check(&scene, "38N 9W", "37N 10W", "2027-06-02T00:00Z"));
+    refused("in the year 2026 it would lie inside");
+    assert_false(check(&scene, "38N 9W", "37N 10W", "2026-05-31T00:00Z"));
+    refused("2026-06-01T00:00:00Z; look at the day, take the newest file, or "
+            "ask for ");
+}
+
+/* Without a zone it may be one of up to 14 hours off; further, it is a day. */
+static void a_zone_left_out_is_named(void **state) {
+    (void)state;
+    struct scene scene = coastal();
+    struct world world = scene_world(&scene, "wanderer-12", &arena);
+    static const struct {
+        const char *depart, *expected;
+    } cases[] = {
+        {"2026-05-31T10:01Z", "it has no zone and was taken as UTC: if it is "
+                              "local time, add its zone, as +02:00, or ask"},
+        {"2026-05-31T09:59Z", "look at the day"},
+        {"2026-06-03T13:59Z", "it has no zone and was taken as UTC"},
+        {"2026-06-03T14:00Z", "look at the day"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct request request =
+            scene_request("38N 9W", "37N 10W", cases[i].depart, &arena);
+        request.depart_zone_given = false;
+        assert_false(preflight_check(&world, &request, &error));
+        refused(cases[i].expected);
+    }
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void) {
@@ -196,6 +281,11 @@ int main(void) {
         TEST(the_hours_are_those_of_a_slow_boat),
         TEST(a_limit_without_its_field_is_refused),
         TEST(a_hole_in_time_is_told_as_such),
+        TEST(a_wrong_letter_is_named),
+        TEST(latitude_and_longitude_exchanged_are_named),
+        TEST(a_file_of_another_ocean_is_named),
+        TEST(a_wrong_time_is_named),
+        TEST(a_zone_left_out_is_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -445,6 +445,66 @@ static void lists_have_a_limit(void **state) {
     assert_contains(error.text, "more than 200 times");
 }
 
+/* On the line, 180 degrees are 10,819 nmi of 1,852 m by way of a pole, where
+ * the earth is flatter, but 90 degrees go along it: 6,378,137 m x pi / 2 =
+ * 5,409.7 nmi. Five of them are 27,048 nmi, six 32,458 nmi. */
+static void a_way_longer_than_the_limit_is_refused(void **state) {
+    (void)state;
+    assert_true(load(""));
+    assert_true(option("from", "0N 0E"));
+    static const char *const places[] = {"0N 90E", "0N 180E", "0N 90W",
+                                         "0N 0E"};
+    for (int i = 0; i < 4; i++)
+        assert_true(option("via", places[i]));
+    assert_true(option("to", "0N 90E"));
+    assert_true(resolve());
+    assert_true(option("via", "0N 90E"));
+    /* 5 x 5,409.7 + 82 degrees of the line: 60.1078 nmi each: 31,977 */
+    assert_true(request_option(&request, "via", "0N 172E", &arena, &error));
+    struct request longer = request;
+    longer.to = (struct position){0.0, 172.1};
+    assert_true(request_resolve(&longer, false, &arena, &error));
+    longer.to = (struct position){0.0, 173.0};
+    assert_false(request_resolve(&longer, false, &arena, &error));
+    assert_int_equal(error.status, STATUS_INPUT);
+    assert_contains(error.text,
+                    "nmi, and more than 32000 nmi are not planned; look at the "
+                    "letters N, S, E and W of its places");
+}
+
+static void names_have_a_limit(void **state) {
+    (void)state;
+    char name[REQUEST_NAME_BYTES + 16];
+    memset(name, 'x', REQUEST_NAME_BYTES + 1);
+    name[REQUEST_NAME_BYTES + 1] = '\0';
+    assert_true(load(""));
+    assert_true(option("name", name + 1));
+    assert_int_equal(strlen(request.name), REQUEST_NAME_BYTES);
+    assert_true(load(""));
+    assert_false(option("name", name));
+    assert_string_equal(error.text, "a name of 121 bytes for '--name'; give "
+                                    "one of 120 at most");
+    assert_int_equal(error.status, STATUS_USAGE);
+    strcat(name, " 1N 1W");
+    assert_true(option("fallback", name + 1));
+    assert_false(option("fallback", name));
+    assert_contains(error.text, "a name of 121 bytes for '--fallback'");
+}
+
+/* Limits upside down: a gust is more than the wind. */
+static void a_gust_limit_below_that_of_the_wind_is_refused(void **state) {
+    (void)state;
+    assert_true(load("max_wind = 25\nmax_gust = 24.9\n"));
+    assert_false(resolve());
+    assert_string_equal(error.text,
+                        "max_gust, 24.9 kn, is below max_wind, 25 kn; a gust "
+                        "is more than the wind: exchange them, or raise "
+                        "max_gust");
+    assert_int_equal(error.status, STATUS_INPUT);
+    assert_true(load("max_wind = 25\nmax_gust = 25\n"));
+    assert_true(resolve());
+}
+
 static const char *template_path(void) {
     const char *path = arena_print(&arena, "%s/template.ini", check_folder());
     FILE *stream = fopen(path, "w");
@@ -549,6 +609,9 @@ int main(void) {
         TEST(a_time_without_a_zone_is_utc_and_flagged),
         TEST(now_is_the_clock_and_can_be_held),
         TEST(lists_have_a_limit),
+        TEST(names_have_a_limit),
+        TEST(a_gust_limit_below_that_of_the_wind_is_refused),
+        TEST(a_way_longer_than_the_limit_is_refused),
         TEST(the_template_has_every_key_in_80_columns),
         TEST(a_template_filled_in_is_read),
         TEST(only_keys_of_the_passage_are_options),

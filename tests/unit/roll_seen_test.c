@@ -247,6 +247,8 @@ static void a_line_of_any_length_is_met_with_a_limit(void **state) {
     assert_false(roll_seen_read(&seen, text, &arena, &error));
     assert_string_equal(error.text, "301 bytes are more than 300; one line for "
                                     "each observation");
+    assert_false(roll_seen_read(&seen, text + 1, &arena, &error));
+    assert_null(strstr(error.text, "bytes are more than"));
 }
 
 /* Bytes by the hundred, out of those that lines are made of: read or refused

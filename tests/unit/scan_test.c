@@ -189,6 +189,79 @@ static void the_coded_length_of_large_messages_is_understood(void **state) {
 }
 
 /* No bytes whatever may lead past the end or into an endless loop. */
+/* "GRIB", 3 bytes of length, edition 1, "7777": the least that is a message. */
+static void messages_up_to_the_limit_are_read(void **state) {
+    (void)state;
+    enum { LEAST = 12 };
+    static const char least[LEAST + 1] = "GRIB\0\0\x0c\x01"
+                                         "7777";
+    size_t size = (size_t)LEAST * (SCAN_MESSAGE_LIMIT + 1);
+    uint8_t *bytes = malloc(size);
+    assert_non_null(bytes);
+    for (size_t at = 0; at < size; at += LEAST)
+        memcpy(bytes + at, least, LEAST);
+    struct arena arena;
+    arena_init(&arena);
+    struct scan found = scan_bytes(bytes, size - LEAST, &arena);
+    assert_int_equal(found.count, SCAN_MESSAGE_LIMIT);
+    assert_false(found.full);
+    found = scan_bytes(bytes, size, &arena);
+    assert_int_equal(found.count, SCAN_MESSAGE_LIMIT);
+    assert_true(found.full);
+    assert_int_equal(found.stray_bytes, 0);
+    arena_free(&arena);
+    free(bytes);
+}
+
+/* Edition 2 has eight bytes of length. What lies between is never touched, so
+ * the pages of such a message cost nothing. */
+static void a_message_up_to_the_limit_is_read(void **state) {
+    (void)state;
+    size_t length = SCAN_LENGTH_BYTES;
+    uint8_t *bytes = calloc(1, length + 1);
+    assert_non_null(bytes);
+    struct arena arena;
+    arena_init(&arena);
+    memcpy(bytes, "GRIB\0\0\0\x02\0\0\0\0\x40\0\0\0", 16);
+    memcpy(bytes + length - 4, "7777", 4);
+    assert_int_equal(scan_bytes(bytes, length, &arena).count, 1);
+    bytes[15] = 1;
+    memcpy(bytes + length - 3, "7777", 4);
+    struct scan found = scan_bytes(bytes, length + 1, &arena);
+    assert_int_equal(found.count, 0);
+    assert_int_equal(found.loss_count, 1);
+    assert_int_equal(found.losses[0].length, length + 1);
+    assert_false(found.losses[0].cut_short);
+    arena_free(&arena);
+    free(bytes);
+}
+
+/* A file of holes takes no room on the disk. */
+static void a_file_above_the_limit_is_refused(void **state) {
+    (void)state;
+    struct arena arena;
+    struct error error;
+    struct source source;
+    arena_init(&arena);
+    const char *path = check_write("large.grb", "GRIB");
+    if (truncate(path, (off_t)SCAN_FILE_BYTES + 1) != 0) {
+        print_message("skipped: no file of 4 GiB can be here\n");
+        arena_free(&arena);
+        skip();
+    }
+    assert_false(source_open(&source, path, &arena, &error));
+    assert_int_equal(error.status, STATUS_INPUT);
+    assert_contains(error.text, "large.grb' is larger than 4 GiB; ask for a "
+                                "smaller area, fewer fields or fewer steps");
+    if (check_is_long()) { /* as large as may be: looked through, 4 GiB of it */
+        assert_int_equal(truncate(path, (off_t)SCAN_FILE_BYTES), 0);
+        assert_false(source_open(&source, path, &arena, &error));
+        assert_null(strstr(error.text, "larger"));
+    }
+    assert_int_equal(truncate(path, 0), 0);
+    arena_free(&arena);
+}
+
 static void random_bytes_are_survived(void **state) {
     (void)state;
     struct seed seed = {7777};
@@ -337,6 +410,9 @@ int main(void) {
         cmocka_unit_test(a_message_without_its_end_mark_is_lost),
         cmocka_unit_test(lengths_beyond_the_file_are_not_believed),
         cmocka_unit_test(the_coded_length_of_large_messages_is_understood),
+        cmocka_unit_test(messages_up_to_the_limit_are_read),
+        cmocka_unit_test(a_message_up_to_the_limit_is_read),
+        cmocka_unit_test(a_file_above_the_limit_is_refused),
         cmocka_unit_test(random_bytes_are_survived),
         cmocka_unit_test(files_that_are_no_forecast_say_what_they_are),
         cmocka_unit_test(a_file_that_may_not_be_read_says_so),

@@ -100,7 +100,87 @@ static void a_departure_without_a_zone_was_taken_as_utc(void **state) {
     (void)state;
     it.request.depart_zone_given = false;
     assert_string_equal(warned(),
-                        "the departure has no time zone: UTC was taken\n");
+                        "the departure has no time zone: UTC was taken; write "
+                        "Z, or a zone as +02:00\n");
+    it.request.zone_hours = -3.5;
+    assert_string_equal(warned(),
+                        "the departure has no time zone: UTC was taken, and "
+                        "ship's time is UTC-3.5; if that was meant, add it\n");
+}
+
+static void wave_directions_turned_round_are_told(void **state) {
+    (void)state;
+    it.request.wave_towards = 1;
+    assert_string_equal(warned(), "the files' wave directions are taken as "
+                                  "towards, not as from, as wave_direction "
+                                  "says\n");
+}
+
+/* 72 h are three days. */
+static void
+a_forecast_of_more_than_three_days_is_a_likely_mistake(void **state) {
+    (void)state;
+    it.example.plan.forecast_run =
+        instant_plus(it.example.plan.depart, -hours_to_s(72.0));
+    assert_string_equal(warned(), "the forecast is 72 h old at departure\n");
+    it.example.plan.forecast_run =
+        instant_plus(it.example.plan.depart, -hours_to_s(73.0));
+    assert_string_equal(warned(),
+                        "the forecast is 73 h old at departure, more than "
+                        "three days; fetch a newer one: is this the right "
+                        "file?\n");
+}
+
+/* 14 m/s are 27 kn. */
+static void a_limit_in_metres_per_second_is_noticed(void **state) {
+    (void)state;
+    it.example.plan.summary.max_tws_mps = 5.0;
+    it.example.plan.summary.max_gust_mps = figure_of(6.0);
+    it.request.max_wind_mps = figure_of(kn_to_mps(14.0));
+    assert_string_equal(warned(),
+                        "max_wind is 14 kn, little for a limit; is it in m/s? "
+                        "it would be 27 kn\n");
+    it.request.max_wind_mps = figure_of(kn_to_mps(15.1));
+    it.request.max_gust_mps = figure_of(kn_to_mps(17.5));
+    assert_string_equal(warned(),
+                        "max_gust is 17.5 kn, little for a limit; is it in "
+                        "m/s? it would be 34 kn\n");
+    it.request.max_gust_mps = figure_of(kn_to_mps(18.1));
+    assert_string_equal(warned(), "");
+}
+
+/* The forecast is of 24 h: some 140 nmi. From 26 W to 61 W are 2,000 nmi, to
+ * 61 E 5,000: the letter is told where the other more than halves the way. */
+static void a_letter_that_makes_the_way_long_is_noticed(void **state) {
+    (void)state;
+    it.request =
+        scene_request("15N 26W", "14N 61E", "2026-06-01T00:00Z", &it.arena);
+    assert_contains(warned(), "the way is ");
+    assert_contains(it.text, " nmi, much longer than the forecast serves; is a "
+                             "letter wrong? with E for W for the start it "
+                             "would be 20");
+    assert_contains(it.text, " nmi, or with W for E for the finish it would "
+                             "be 20");
+    it.request =
+        scene_request("15N 26W", "14N 61W", "2026-06-01T00:00Z", &it.arena);
+    assert_string_equal(warned(), "");
+
+    struct position pass = {15.0, 26.0};
+    it.request =
+        scene_request("15N 24W", "14N 28W", "2026-06-01T00:00Z", &it.arena);
+    it.request.via = &pass;
+    it.request.via_count = 1;
+    assert_contains(warned(),
+                    "with W for E for the place to pass it would be ");
+    assert_near(pass.lon_deg, 26.0, 0.0);
+    it.request.track = &pass; /* a track is as long as it is */
+    assert_string_equal(warned(), "");
+}
+
+static void doubts_about_the_boat_reach_the_plan(void **state) {
+    (void)state;
+    it.world.boat.work.max_wind_mps = kn_to_mps(8.0);
+    assert_contains(warned(), "[work] max_wind_kn is 8 kn");
 }
 
 static void an_old_forecast_is_told(void **state) {
@@ -265,6 +345,11 @@ int main(void) {
         TEST(a_missing_or_coarse_coast_is_told),
         TEST(a_departure_without_a_zone_was_taken_as_utc),
         TEST(an_old_forecast_is_told),
+        TEST(wave_directions_turned_round_are_told),
+        TEST(a_forecast_of_more_than_three_days_is_a_likely_mistake),
+        TEST(a_limit_in_metres_per_second_is_noticed),
+        TEST(a_letter_that_makes_the_way_long_is_noticed),
+        TEST(doubts_about_the_boat_reach_the_plan),
         TEST(what_lies_beyond_the_forecast_is_a_guess),
         TEST(the_crew_s_own_wind_is_told_where_it_is_used),
         TEST(some_legs_or_all_are_told_apart),

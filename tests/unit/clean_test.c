@@ -1,0 +1,61 @@
+/* Names out of foreign files, on one line and not too long. */
+#include "../support/check.h"
+
+#include "exchange/clean.h"
+#include <string.h>
+
+static struct arena arena;
+
+static void names_are_one_line(void **state) {
+    (void)state;
+    assert_string_equal(clean_name(&arena, " A\n\tB \x1b[2J\xff "),
+                        "A  B [2J\xEF\xBF\xBD");
+    assert_string_equal(clean_name(&arena, ""), "");
+}
+
+/* 120 bytes, and one more. */
+static void a_name_is_cut_at_the_limit(void **state) {
+    (void)state;
+    char text[200];
+    memset(text, 'x', sizeof text);
+    text[CLEAN_NAME_BYTES] = '\0';
+    assert_string_equal(clean_name(&arena, text), text);
+    text[CLEAN_NAME_BYTES] = 'x';
+    text[CLEAN_NAME_BYTES + 1] = '\0';
+    const char *cut = clean_name(&arena, text);
+    assert_int_equal(strlen(cut), CLEAN_NAME_BYTES);
+    assert_string_equal(cut + CLEAN_NAME_BYTES - 4, "x...");
+}
+
+/* Two bytes a letter: the 117th byte is the second of one, so the letter goes
+ * whole and 116 bytes are left. */
+static void a_letter_is_not_cut_in_two(void **state) {
+    (void)state;
+    char text[200] = "";
+    for (int i = 0; i < 80; i++)
+        strcat(text, "\xC3\xA9");
+    const char *cut = clean_name(&arena, text);
+    assert_int_equal(strlen(cut), 116 + 3);
+    assert_string_equal(cut + 114, "\xC3\xA9...");
+}
+
+static int set_up(void **state) {
+    (void)state;
+    arena_init(&arena);
+    return 0;
+}
+
+static int tear_down(void **state) {
+    (void)state;
+    arena_free(&arena);
+    return 0;
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(names_are_one_line),
+        cmocka_unit_test(a_name_is_cut_at_the_limit),
+        cmocka_unit_test(a_letter_is_not_cut_in_two),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
