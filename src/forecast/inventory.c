@@ -221,11 +221,11 @@ bool inventory_no_wind(const struct inventory *inventory,
                          inventory->files[wind->file].path, wind->first_message,
                          wind->cause);
     if ((wind = find_wind(inventory, FATE_DAMAGED)))
-        return error_set(error, STATUS_INPUT,
-                         "no usable wind: '%s', message %zu: %s; download it "
-                         "again",
-                         inventory->files[wind->file].path, wind->first_message,
-                         wind->cause);
+        return error_set(
+            error, STATUS_INPUT, "no usable wind: '%s', message %zu: %s%s",
+            inventory->files[wind->file].path, wind->first_message, wind->cause,
+            /* a cause may have a remedy of its own */
+            strchr(wind->cause, ';') ? "" : "; download it again");
     if ((wind = find_wind(inventory, FATE_LEVEL)))
         return error_set(error, STATUS_INPUT,
                          "no wind at 10 m or at the surface, but at %s "
