@@ -215,11 +215,13 @@ check-long: test-packages browser-packages ## the whole of the slow tests
 	    $(BROWSER_TESTS)
 
 # Left out: whole plans by the dozen, three times slower there, over code that
-# the others run, too; and what only installs and packs.
+# the others run, too; what only installs and packs; and what walks grids by
+# the GRIB library, which keeps some of its memory (ecCodes 2.28).
 SANITIZED := $(filter-out tests/property/plan_property_test.c \
 	tests/interop/install_test.c tests/interop/plotter_test.c \
 	tests/interop/documents_test.c tests/interop/daylight_planned_test.c \
 	tests/interop/fuel_planned_test.c tests/interop/spread_test.c \
+	tests/interop/real_grids_test.c \
 	tests/property/reference_test.c tests/interop/round_land_test.c,$(TEST_SOURCES))
 
 check-sanitized: test-packages ## the tests under address and undefined sanitizers
