@@ -159,5 +159,7 @@ void ways_find(const struct ways_ask *ask, struct way *with,
     team_run(find_both, &both);
     without->course = track_copy(ask->arena, &without->course);
     without->found.track = without->course;
+    without->found.isochrones = NULL;
+    without->found.isochrone_count = 0;
     arena_free(&both.aside);
 }

@@ -408,11 +408,6 @@ static void try_run(struct spot *spot, const struct run *run) {
         harvest->count++;
 }
 
-/* The wind passes the bow where that is the shorter way round. */
-static bool passes_bow(const struct label *label, double twa_deg) {
-    return fabs(label->twa_deg) + fabs(twa_deg) < 180.0;
-}
-
 /* A run under one order on one heading, where it can be given and is of use:
  * `least_mps` is what she makes without it. */
 static void try_order(struct spot *spot, const struct fan_heading *heading,
@@ -434,7 +429,7 @@ static void try_order(struct spot *spot, const struct fan_heading *heading,
     if (keeps)
         *least_mps = run.speed_mps;
     bool tacks = spot->label->deck.wind_starboard != wind_starboard &&
-                 passes_bow(spot->label, heading->twa_deg);
+                 voyage_passes_bow(spot->label->twa_deg, heading->twa_deg);
     run.work = work_for(spot, run.to, tacks);
     if (run.work->answer == WORK_FORBIDDEN)
         return;

@@ -174,11 +174,6 @@ static double trimmed_for(double before_deg, double twa_deg, double seconds) {
     return copysign(fabs(before_deg) + change_deg, twa_deg);
 }
 
-/* The wind passes the bow where that is the shorter way round. */
-static bool passes_bow(const struct underway *boat, double twa_deg) {
-    return fabs(boat->twa_deg) + fabs(twa_deg) < 180.0;
-}
-
 /* The side on which the wind is on that course; kept by the lee. */
 static bool side_of(double twa_deg, bool wind_starboard) {
     double angle = wind_starboard ? twa_deg : -twa_deg;
@@ -216,7 +211,8 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
                           .course_deg = course_deg,
                           .to = to,
                           .observer = observer};
-    do_change(voyage, boat, &doing, passes_bow(boat, after.twa_deg));
+    do_change(voyage, boat, &doing,
+              voyage_passes_bow(boat->twa_deg, after.twa_deg));
     return OBSTACLE_NONE;
 }
 
@@ -275,7 +271,8 @@ static bool find_need(const struct voyage *voyage, const struct underway *boat,
                       bool *tacks) {
     struct deck *to = &doing->to;
     *to = boat->deck;
-    *tacks = motion->wrong_side && passes_bow(boat, motion->twa_deg);
+    *tacks =
+        motion->wrong_side && voyage_passes_bow(boat->twa_deg, motion->twa_deg);
     if (!motion->wrong_side && !motion->spar_unfit) {
         to->rolled = !may_unroll(voyage, boat, doing->course_deg);
         return boat->rolled_for_now && !to->rolled;

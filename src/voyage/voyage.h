@@ -173,6 +173,12 @@ double voyage_roll_deg(const struct voyage *voyage,
 /* Discomfort of that roll to this crew, seconds per second. */
 double voyage_discomfort(const struct voyage *voyage, double roll_deg);
 
+/* From one TWA to another, does the wind pass the bow? Where that is the
+ * shorter way round. */
+static inline bool voyage_passes_bow(double before_deg, double after_deg) {
+    return fabs(before_deg) + fabs(after_deg) < 180.0;
+}
+
 /* How far the wind may still turn before the mainsail has to come over,
  * degrees; below 0 where it is on the wrong side. */
 double voyage_side_slack_deg(double twa_deg, bool wind_starboard);
