@@ -181,8 +181,15 @@ static bool is_better(const struct candidate *course,
             course->cost_s < than->cost_s);
 }
 
-/* The whole, the same with fewer places, and those moved a little: each counts
- * by what it costs once it is rounded and rigged anew. */
+static void prefer(struct candidate *best, struct candidate course,
+                   double most_s, size_t most_points) {
+    if (is_better(&course, best, most_s, most_points))
+        *best = course;
+}
+
+/* The whole, the same with fewer places, and those moved a little, by turns as
+ * long as that makes them fewer: what moves win back is room to do without
+ * more. Each counts by what it costs once it is rounded and rigged anew. */
 struct track course_cut(const struct voyage *voyage, const struct track *track,
                         const struct underway *start,
                         const struct course_options *options,
@@ -193,16 +200,20 @@ struct track course_cut(const struct voyage *voyage, const struct track *track,
     struct candidate best = finished(voyage, track, start, arena);
     struct track few = track_copy(arena, track);
     double elapsed_s;
-    double most_s = track_cost(voyage, track, start, &elapsed_s) *
-                    (1.0 + options->leg_loss_frac);
+    double cost_s = track_cost(voyage, track, start, &elapsed_s);
+    double most_s = cost_s * (1.0 + options->leg_loss_frac);
+    size_t before = 0;
     refine_simplify(voyage, &few, start, options->leg_loss_frac,
                     options->most_points, arena);
-    for (int moved = 0; moved < 2; moved++) {
-        struct candidate course = finished(voyage, &few, start, arena);
-        if (is_better(&course, &best, most_s, options->most_points))
-            best = course;
-        if (moved == 0)
-            refine_track(voyage, &few, start, &moves, arena);
+    while (few.count != before) {
+        prefer(&best, finished(voyage, &few, start, arena), most_s,
+               options->most_points);
+        cost_s = refine_track(voyage, &few, start, &moves, arena);
+        prefer(&best, finished(voyage, &few, start, arena), most_s,
+               options->most_points);
+        before = few.count;
+        refine_simplify(voyage, &few, start, fmax(0.0, most_s / cost_s - 1.0),
+                        options->most_points, arena);
     }
     return best.track;
 }
