@@ -213,6 +213,7 @@ static void search_is_the_best_way_round_a_low(void **state) {
 
 static void search_is_the_best_way_on_real_winds(void **state) {
     (void)state;
+    need_long();
     if (!crossing_madagascar(&crossing))
         skip();
     compare(&crossing, 0.0, madagascar_passes);
