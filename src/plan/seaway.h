@@ -1,7 +1,9 @@
 /* The sea that the forecast's own wind raises, from its past: at the points of
- * a raster over the reach of the passage, from the first step of the wind to
- * the last, by sea/standing.h. Before the first step the wind is taken to have
- * blown for GROWTH_ASSUMED_HOURS; after a hole in time likewise.
+ * a raster about the reach of the passage, from the first step of the wind to
+ * the last, by sea/standing.h. The points are those of one raster for the whole
+ * earth: what is said of a place is the same whatever the reach. Before the
+ * first step the wind is taken to have blown for GROWTH_ASSUMED_HOURS; after a
+ * hole in time likewise.
  *
  * All of it is over open water: how land limits it is the affair of
  * earth/fetch.h. A point is worked out, for all times, when it is first asked
@@ -18,7 +20,8 @@ struct seaway;
 
 /* Of the part of the forecast in the box. `mask` covers the box, or is NULL:
  * points on land, where the wind is weaker, don't count for the sea beside it.
- * All of it has to live as long. */
+ * Points just outside the box are taken to be at sea. All of it has to live as
+ * long. */
 const struct seaway *seaway_make(const struct forecast *forecast,
                                  const struct coast_box *box,
                                  const struct sea_mask *mask,

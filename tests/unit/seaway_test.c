@@ -158,6 +158,96 @@ static void outside_the_box_nothing_is_known(void **state) {
     arena_free(&made.arena);
 }
 
+/* What is said of a place is the same to the last bit in boxes of all sizes:
+ * their raster is one. */
+static void the_box_doesn_t_matter_to_places_inside(void **state) {
+    (void)state;
+    static const struct coast_box boxes[] = {{-3.3, 3.1, 24.7, 33.4},
+                                             {0.9, 2.4, 29.1, 31.0},
+                                             {-90.0, 90.0, -180.0, 180.0},
+                                             {-8.0, 8.0, 20.0, 40.0}};
+    struct made made;
+    struct scene scene = scene_made();
+    scene.weather.rise_mps_per_lat_deg = 0.4;
+    scene.weather.veer_deg_per_day = 70.0;
+    scene.step_deg = 1.6; /* of which 225 go round: no multiple of it is 20 */
+    make(&made, &scene, NULL);
+    struct seed seed = {83};
+    for (size_t k = 0; k < sizeof boxes / sizeof *boxes; k++) {
+        const struct seaway *other =
+            seaway_make(made.world.forecast, &boxes[k], NULL, &made.arena);
+        for (int i = 0; i < 50; i++) {
+            struct position at = {seed_between(&seed, 0.9, 2.4),
+                                  seed_between(&seed, 29.1, 31.0)};
+            double unix_s = made.start_unix_s + 3600.0 * i;
+            struct seaway_mix a, b;
+            assert_true(seaway_at(made.seaway, at, unix_s, &a));
+            assert_true(seaway_at(other, at, unix_s, &b));
+            assert_memory_equal(&a, &b, sizeof a);
+        }
+    }
+    arena_free(&made.arena);
+}
+
+/* Likewise across 180 degrees, with steps of which no whole number goes round:
+ * 1.7 degrees are taken as 1.706. */
+static void nor_across_the_dateline(void **state) {
+    (void)state;
+    static const struct coast_box wide = {-5.0, 5.0, 172.0, 188.0},
+                                  east = {-5.0, 5.0, -179.9, -173.0};
+    struct made made;
+    struct scene scene = scene_made();
+    scene.west_deg = 171.3;
+    scene.east_deg = 191.7;
+    scene.south_deg = -8.5;
+    scene.north_deg = 8.5;
+    scene.step_deg = 1.7;
+    scene.weather.rise_mps_per_lat_deg = 0.4;
+    make(&made, &scene, NULL);
+    const struct forecast *forecast = made.world.forecast;
+    const struct seaway *a = seaway_make(forecast, &wide, NULL, &made.arena);
+    const struct seaway *b = seaway_make(forecast, &east, NULL, &made.arena);
+    for (double lon_deg = -179.9; lon_deg <= -173.0; lon_deg += 0.3) {
+        struct position at = {0.1 * lon_deg + 17.0, lon_deg};
+        struct seaway_mix of_a, of_b;
+        double unix_s = made.start_unix_s + 36000.0;
+        assert_true(seaway_at(a, at, unix_s, &of_a));
+        assert_true(seaway_at(b, at, unix_s, &of_b));
+        assert_memory_equal(&of_a, &of_b, sizeof of_a);
+    }
+    struct seaway_mix mix;
+    assert_true(
+        seaway_at(a, (struct position){0.0, 179.999}, made.start_unix_s, &mix));
+    assert_true(
+        seaway_at(a, (struct position){0.0, -180.0}, made.start_unix_s, &mix));
+    arena_free(&made.arena);
+}
+
+/* The wind's area ends between two points: the one beyond it has the wind of
+ * the border, to the full. */
+static void beyond_the_wind_its_border_counts(void **state) {
+    (void)state;
+    static const struct coast_box box = {-8.4, 8.4, 20.3, 39.5};
+    struct made made;
+    struct scene scene = scene_made();
+    scene.west_deg = 20.3;
+    scene.east_deg = 39.5;
+    scene.south_deg = -8.4;
+    scene.north_deg = 8.4;
+    scene.step_deg = 1.2;
+    make(&made, &scene, NULL);
+    const struct seaway *seaway =
+        seaway_make(made.world.forecast, &box, NULL, &made.arena);
+    static const struct position rim[] = {
+        {8.4, 39.5}, {-8.4, 20.3}, {8.4, 20.3}, {-8.4, 39.5}, {0.0, 30.0}};
+    for (size_t i = 0; i < sizeof rim / sizeof *rim; i++) {
+        struct seaway_mix mix;
+        assert_true(seaway_at(seaway, rim[i], made.start_unix_s, &mix));
+        assert_near((double)mix.value[SEAWAY_VALUES - 2], 1.0, 1e-6);
+    }
+    arena_free(&made.arena);
+}
+
 /* On an invented island, 24 to 36 E and 6 S to 6 N, no point counts; beside it
  * those at sea do. */
 static void points_on_land_don_t_count(void **state) {
@@ -250,6 +340,9 @@ int main(void) {
         cmocka_unit_test(before_the_first_step_and_after_the_last_it_is_held),
         cmocka_unit_test(a_hole_in_time_starts_the_past_anew),
         cmocka_unit_test(outside_the_box_nothing_is_known),
+        cmocka_unit_test(the_box_doesn_t_matter_to_places_inside),
+        cmocka_unit_test(nor_across_the_dateline),
+        cmocka_unit_test(beyond_the_wind_its_border_counts),
         cmocka_unit_test(points_on_land_don_t_count),
         cmocka_unit_test(threads_get_the_same_answers),
         cmocka_unit_test(the_wind_of_a_point_is_that_of_a_sample_there),
