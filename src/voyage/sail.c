@@ -23,6 +23,11 @@ static const double TURN_DEG = 1.0, TURN_S = 900.0;
  * the spar's limits again. */
 static const double UNROLL_SLACK_DEG = 2.0;
 
+/* Rolled to motor, it stays so at least that long (common practice, no source).
+ * Speeds under sail and under engine lie far apart: in a wind that moves along
+ * with her, between them, she would roll it and unroll it every few minutes. */
+static const double MOTOR_LEAST_S = SECONDS_PER_HOUR;
+
 /* Places closer than this, and moments, are the same. */
 static const double SAME_PLACE_M = 0.01;
 static const double SAME_TIME_S = 1e-6;
@@ -154,6 +159,9 @@ static void do_change(const struct voyage *voyage, struct underway *boat,
     }
     for (int i = 0; i < change.count; i++)
         do_part(voyage, boat, doing, change.kind[i], change.seconds[i]);
+    if (doing->unplanned && doing->motion->motoring &&
+        deck_is_drawing(boat->deck) && doing->to.rolled)
+        boat->rolled_until_s = boat->t_s + boat->work_left_s + MOTOR_LEAST_S;
     boat->deck = doing->to;
     boat->rolled_for_now =
         boat->deck.rolled && (doing->unplanned || boat->rolled_for_now);
@@ -172,6 +180,14 @@ static double trimmed_for(double before_deg, double twa_deg, double seconds) {
     double change_deg = fabs(twa_deg) - fabs(before_deg);
     change_deg = fmax(-most_deg, fmin(most_deg, change_deg));
     return copysign(fabs(before_deg) + change_deg, twa_deg);
+}
+
+/* Has a headsail that was rolled for now to stay so? `drawing`: her motion with
+ * it unrolled. */
+static bool stays_rolled(const struct underway *boat,
+                         const struct motion *drawing) {
+    return drawing->spar_unfit || drawing->motoring ||
+           boat->t_s < boat->rolled_until_s;
 }
 
 /* The side on which the wind is on that course; kept by the lee. */
@@ -197,7 +213,7 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
     to.wind_starboard = side_of(after.twa_deg, to.wind_starboard);
     boat->rolled_for_now = boat->rolled_for_now && !to.rolled;
     bool waits = boat->rolled_for_now && deck_is_drawing(to) &&
-                 to.spar == boat->deck.spar && after.spar_unfit;
+                 to.spar == boat->deck.spar && stays_rolled(boat, &after);
     to.rolled = to.rolled || waits;
     if (deck_index(to) == deck_index(boat->deck))
         return OBSTACLE_NONE;
@@ -262,7 +278,7 @@ static bool may_unroll(const struct voyage *voyage, const struct underway *boat,
     struct motion motion;
     return voyage_motion(voyage, &boat->here, course_deg, drawing, false,
                          &motion) == OBSTACLE_NONE &&
-           motion.slack_deg >= UNROLL_SLACK_DEG;
+           !stays_rolled(boat, &motion) && motion.slack_deg >= UNROLL_SLACK_DEG;
 }
 
 /* What has to be done now; false where nothing has. */

@@ -9,7 +9,8 @@
  * looks. Then the crew does from the cockpit what they would do: bring the
  * mainsail over when the wind has changed sides, roll the headsail while the
  * spar may not draw, and unroll it once that is over; each costs its minutes.
- * So a track never breaks, it costs.
+ * A headsail rolled to motor is unrolled to sail, not sooner than an hour
+ * later. So a track never breaks, it costs.
  */
 #ifndef VOYAGE_SAIL_H
 #define VOYAGE_SAIL_H
@@ -24,19 +25,20 @@ struct underway {
                       search lays on the fuel */
     double discomfort_s, hardship_s; /* without ease */
     struct deck deck;
-    double sailed_m;     /* over the ground, since the start */
-    double work_left_s;  /* of changes still being done */
-    double motored_s;    /* with the engine running */
-    double crept_s;      /* moved on although it can't be sailed: track.h */
-    bool stowing;        /* the spar is not yet in */
-    bool rolled_for_now; /* until the spar may draw again */
-    double heading_deg;  /* last one sailed */
-    double twa_deg;      /* that she is trimmed for; 180 before the start */
-    bool here_known;     /* `here` holds for (at, t_s); after a step, for its
-                            first guess of them, off by a twentieth of the
-                            step at most where that was not cut shortest */
-    bool motion_known;   /* `motion` and `roll_deg` hold there, too, on
-                            `course_deg` with this deck, no work left */
+    double sailed_m;       /* over the ground, since the start */
+    double work_left_s;    /* of changes still being done */
+    double motored_s;      /* with the engine running */
+    double crept_s;        /* moved on although it can't be sailed: track.h */
+    bool stowing;          /* the spar is not yet in */
+    bool rolled_for_now;   /* until the spar may draw again */
+    double rolled_until_s; /* at least, where it was rolled to motor */
+    double heading_deg;    /* last one sailed */
+    double twa_deg;        /* that she is trimmed for; 180 before the start */
+    bool here_known;       /* `here` holds for (at, t_s); after a step, for its
+                              first guess of them, off by a twentieth of the
+                              step at most where that was not cut shortest */
+    bool motion_known;     /* `motion` and `roll_deg` hold there, too, on
+                              `course_deg` with this deck, no work left */
     double course_deg, roll_deg;
     struct motion motion;
     struct conditions here;

@@ -273,6 +273,82 @@ static void halving_the_step_changes_smooth_legs_by_little(void **state) {
     }
 }
 
+/* --- rolled to motor ------------------------------------------------------ */
+
+/* A wind that is strong and weak in turns, every 60 nmi, all of which moves to
+ * the west at 5 kn: faster than she sails where she just does not motor, slower
+ * than under engine. Motoring she comes into more of it and sailing into less.
+ */
+static const double DRIFT_MPS = 5.0 * METRES_PER_NMI / SECONDS_PER_HOUR;
+
+static enum obstacle moving_along(const void *context, struct position position,
+                                  double t_s, struct conditions *conditions) {
+    (void)context;
+    double west_m = rhumb_between(start, position).distance_m;
+    double turns =
+        (west_m - DRIFT_MPS * t_s) / (60.0 * METRES_PER_NMI) - 1.2 / (2.0 * PI);
+    *conditions = (struct conditions){
+        .wind = vector_from(80.0, 5.0 + 1.5 * sin(2.0 * PI * turns)),
+        .light = LIGHT_DAY};
+    return OBSTACLE_NONE;
+}
+
+static const double MOTORS_BELOW_MPS = 2.4;
+
+static struct voyage motoring_voyage(const struct boat *boat) {
+    static const struct analytic none;
+    struct voyage voyage = analytic_voyage(boat, &none, far_away);
+    voyage.conditions = moving_along;
+    voyage.motoring = (struct motoring){
+        .below_mps = MOTORS_BELOW_MPS, .speed_mps = 3.1, .max_wind_mps = 8.0};
+    return voyage;
+}
+
+/* Under engine the apparent wind is too far forward for the spar, under sail it
+ * is not. */
+static void rolled_to_motor_it_stays_so_for_an_hour(void **state) {
+    (void)state;
+    struct voyage voyage = motoring_voyage(analytic_boat("wanderer-12"));
+    struct log log;
+    struct sail_observer observer = watch(&log, &voyage);
+    struct underway boat = sail_start(start, DRAWING(SPAR_STARBOARD));
+    boat.deck.wind_starboard = true;
+    assert_int_equal(
+        sail_for(&voyage, &boat, WEST_DEG, hours_to_s(24.0), &observer),
+        OBSTACLE_NONE);
+    assert_true(log.count >= 4);
+    for (int i = 0; i < log.count; i++) {
+        const struct sail_change *change = &log.changes[i];
+        bool rolls = i % 2 == 0;
+        assert_int_equal(change->kind, rolls ? CHANGE_ROLL : CHANGE_UNROLL);
+        if (!rolls)
+            assert_true(change->t_s - log.changes[i - 1].t_s >= 3600.0);
+    }
+    assert_true(boat.motored_s > hours_to_s(2.0));
+}
+
+/* Orders to draw, such as every place of a track repeats, don't unroll it
+ * sooner. */
+static void nor_do_orders_unroll_it_sooner(void **state) {
+    (void)state;
+    struct voyage voyage = motoring_voyage(analytic_boat("wanderer-12"));
+    struct log log;
+    struct sail_observer observer = watch(&log, &voyage);
+    struct underway boat = sail_start(start, DRAWING(SPAR_STARBOARD));
+    boat.deck.wind_starboard = true;
+    for (int i = 0; i < 24 * 12; i++) {
+        assert_int_equal(sail_change_deck(&voyage, &boat, WEST_DEG,
+                                          DRAWING(SPAR_STARBOARD), &observer),
+                         OBSTACLE_NONE);
+        assert_int_equal(sail_for(&voyage, &boat, WEST_DEG, 300.0, &observer),
+                         OBSTACLE_NONE);
+    }
+    for (int i = 1; i < log.count; i++)
+        if (log.changes[i].kind == CHANGE_UNROLL)
+            assert_true(log.changes[i].t_s - log.changes[i - 1].t_s >= 3600.0);
+    assert_true(log.count >= 4);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_rolled_headsail_waits_for_two_degrees),
@@ -283,6 +359,8 @@ int main(void) {
         cmocka_unit_test(the_spars_limit_inside_a_step_is_seen_when_it_is_met),
         cmocka_unit_test(no_hard_limit_is_crossed_inside_a_step),
         cmocka_unit_test(halving_the_step_changes_smooth_legs_by_little),
+        cmocka_unit_test(rolled_to_motor_it_stays_so_for_an_hour),
+        cmocka_unit_test(nor_do_orders_unroll_it_sooner),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
