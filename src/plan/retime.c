@@ -1,8 +1,11 @@
 #include "plan/retime.h"
 
+#include "plan/engine.h"
 #include "plan/legs.h"
 #include "plan/trust.h"
 #include "plan/weather.h"
+
+#include <math.h>
 
 const struct sailed *retime_keep(const struct voyage *voyage,
                                  const struct water *water,
@@ -60,26 +63,44 @@ static bool is_limit(enum obstacle obstacle) {
            obstacle == OBSTACLE_WAVE;
 }
 
+/* By the plan's own rule for the engine; where that burns more than there is,
+ * held to the fuel as a plan's own course is. */
+static struct plan *within_fuel(const struct plan *head, struct voyage voyage,
+                                struct arena *arena, enum obstacle *why) {
+    const struct underway *start = &head->sailed->start;
+    const struct track *course = &head->sailed->course;
+    bool lasts = engine_is_within(&voyage, course, start);
+    if (!lasts) {
+        double elapsed_s;
+        voyage.motoring = engine_of(voyage.boat);
+        lasts = isfinite(engine_fit(&voyage, course, start, &elapsed_s));
+    }
+    struct plan *again =
+        retime_course(head, &voyage, start, course, arena, why);
+    if (!lasts && *why == OBSTACLE_NONE) {
+        *why = OBSTACLE_FUEL;
+        again->summary.reached = false;
+    }
+    return again;
+}
+
 struct plan *retime_plan(const struct plan *plan, const struct world *world,
                          const struct request *request, struct arena *arena,
                          enum obstacle *broken, enum obstacle *why) {
-    const struct sailed *sailed = plan->sailed;
     struct weather_view weather = weather_view(world, request);
     struct plan head = head_in(plan, world->forecast);
-    struct voyage voyage = sailed->voyage;
+    struct voyage voyage = plan->sailed->voyage;
     voyage.weather = &weather;
     voyage.max_current_mps = world->max_current_mps;
     /* in more wind she is past the landfall before the last stow, ordered where
      * it is, is done: the crew begins it some minutes sooner */
     voyage.starts_near_finish = true;
     *broken = OBSTACLE_NONE;
-    struct plan *again = retime_course(&head, &voyage, &sailed->start,
-                                       &sailed->course, arena, why);
+    struct plan *again = within_fuel(&head, voyage, arena, why);
     if (!is_limit(*why))
         return again;
     *broken = *why;
     voyage.max_wind_mps = voyage.max_gust_mps = voyage.max_wave_m =
         figure_unknown();
-    return retime_course(&head, &voyage, &sailed->start, &sailed->course, arena,
-                         why);
+    return within_fuel(&head, voyage, arena, why);
 }

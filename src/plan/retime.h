@@ -35,7 +35,8 @@ struct plan *retime_course(const struct plan *plan, const struct voyage *voyage,
 /* The plan's own course in the weather of a world; `request` has the plan's
  * departure. A last stow that is not done by the landfall, the weather being
  * faster, is excused. Where a limit of the crew's bars it, it is sailed on
- * without limits, and `*broken` tells the first that it breaks. */
+ * without limits, and `*broken` tells the first that it breaks. No more fuel is
+ * burnt than there is: OBSTACLE_FUEL where she can't get there so. */
 struct plan *retime_plan(const struct plan *plan, const struct world *world,
                          const struct request *request, struct arena *arena,
                          enum obstacle *broken, enum obstacle *why);

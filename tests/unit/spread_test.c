@@ -71,12 +71,13 @@ static void put(struct case_of *one, const char *name, const char *value) {
 #define SIXTY "48 N 10 W"
 #define MORNING "2026-06-01T06:00Z"
 
-static void begin(struct case_of *one, const struct winds *winds,
-                  const char *to, const char *depart) {
+static void begin_with(const char *boat, struct case_of *one,
+                       const struct winds *winds, const char *to,
+                       const char *depart) {
     arena_init(&one->arena);
     if (!request_load(&one->request, NULL, &one->arena, &one->error))
         fail_msg("%s", one->error.text);
-    put(one, "boat", "polars/wanderer-12.ini");
+    put(one, "boat", boat);
     put(one, "forecast", write_forecast(winds));
     put(one, "coast", "none");
     put(one, "name", "members");
@@ -84,6 +85,11 @@ static void begin(struct case_of *one, const struct winds *winds,
     put(one, "to", to);
     put(one, "depart", depart);
     put(one, "ease", "0");
+}
+
+static void begin(struct case_of *one, const struct winds *winds,
+                  const char *to, const char *depart) {
+    begin_with("polars/wanderer-12.ini", one, winds, to, depart);
 }
 
 static void run(struct case_of *one) {
@@ -267,6 +273,48 @@ static void a_plan_that_does_not_arrive_has_no_spread(void **state) {
     arena_free(&one.arena);
 }
 
+/* wanderer-12 with fuel for 4 hours at 6 kn, motoring below 5: the reserve is a
+ * fifth of 20 litres, and she burns 4 an hour. */
+static const char *sparing_boat(void) {
+    static char line[9000];
+    const char *boat = check_write("sparing.ini", "");
+    snprintf(
+        line, sizeof line,
+        "sed -e \"s#^stowed = #&$PWD/polars/#; s#^spar = #&$PWD/polars/#\" "
+        "-e 's/^below_kn = .*/below_kn = 5/' "
+        "-e 's/^fuel_litres = .*/fuel_litres = 20/' "
+        "polars/wanderer-12.ini > '%s'",
+        boat);
+    assert_int_equal(check_shell(line).status, 0);
+    return boat;
+}
+
+/* The plan has wind enough. In 3 kn of it she motors for her 4 hours, 24 miles,
+ * and sails the other 36; in 0.1 kn she can't. */
+static void no_member_burns_more_than_there_is(void **state) {
+    (void)state;
+    static const struct winds winds = {3, {90.0, 90.0, 90.0}, {10.0, 3.0, 0.1}};
+    struct case_of one;
+    begin_with(sparing_boat(), &one, &winds, SIXTY, MORNING);
+    run_well(&one);
+    const struct spread_row *rows = one.spread->rows;
+    const struct boat *boat = &one.world.boat;
+    double distance_m = one.spread->plan->summary.distance_m;
+    double sailing_mps =
+        boat->factor * polar_speed(&boat->stowed, 90.0, kn_to_mps(3.0));
+    double motored_m = 4.0 * 6.0 * METRES_PER_NMI;
+    assert_true(sailing_mps < kn_to_mps(4.0));
+    assert_near(rows[0].track.elapsed_s, one.spread->plan->summary.elapsed_s,
+                1e-6);
+    assert_true(rows[1].track.arrives);
+    assert_near(s_to_hours(rows[1].track.elapsed_s),
+                4.0 + s_to_hours((distance_m - motored_m) / sailing_mps), 0.05);
+    assert_false(rows[2].track.arrives);
+    assert_string_equal(rows[2].track.why, obstacle_name(OBSTACLE_FUEL));
+    assert_int_equal(one.spread->track.arrive.count, 2);
+    arena_free(&one.arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(arrivals_follow_from_the_polar),
@@ -276,6 +324,7 @@ int main(void) {
         cmocka_unit_test(a_member_that_heads_her_has_no_arrival_on_the_track),
         cmocka_unit_test(members_are_needed_and_bounded),
         cmocka_unit_test(a_plan_that_does_not_arrive_has_no_spread),
+        cmocka_unit_test(no_member_burns_more_than_there_is),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
