@@ -174,6 +174,63 @@ static void work_counts_against_that_of_the_plan(void **state) {
     arena_free(&kept.arena);
 }
 
+/* --- under engine --------------------------------------------------------- */
+
+/* 3 m/s where she would sail slower than 2.5, for so many hours; no spar. */
+static void fit_engine(struct kept *kept, double hours) {
+    kept->boat->motor =
+        (struct motor){.fitted = true,
+                       .speed_mps = figure_of(3.0),
+                       .below_mps = figure_of(2.5),
+                       .litres_per_hour = figure_of(2.0),
+                       .fuel_litres = figure_of(2.0 * hours + 5.0),
+                       .reserve_litres = figure_of(5.0),
+                       .max_wind_mps = 6.0};
+    kept->voyage.spar_allowed = false;
+}
+
+/* The new plan, whose voyage has the engine off, may spend the fuel elsewhere:
+ * on the old track she motors for as long as it lasts, and no longer. */
+static void the_rest_is_motored_for_as_long_as_the_fuel_lasts(void **state) {
+    (void)state;
+    static const struct analytic light = {.wind_from_deg = 90.0,
+                                          .wind_mps = 2.0};
+    const double hours[] = {5.0, 100.0};
+    for (int i = 0; i < 2; i++) {
+        struct kept kept;
+        begin(&kept, &light);
+        fit_engine(&kept, hours[i]);
+        const struct plan_keeping *keeping = keep(&kept, 0.0, -40.5);
+        double sailing_mps =
+            kept.boat->factor * polar_speed(&kept.boat->stowed, 180.0, 2.0);
+        double way_m = 90.0 * MINUTE_M;
+        double motored_s = fmin(hours_to_s(hours[i]), way_m / 3.0);
+        double seconds = motored_s + (way_m - 3.0 * motored_s) / sailing_mps;
+        assert_true(sailing_mps < 2.0);
+        assert_true(keeping->known);
+        assert_near(keeping->summary.elapsed_s, seconds, 5e-3 * seconds);
+        assert_true(keeping->summary.motor_s.known);
+        assert_near(keeping->summary.motor_s.value, motored_s, 300.0);
+        assert_true(keeping->summary.motor_s.value <= hours_to_s(hours[i]));
+        arena_free(&kept.arena);
+    }
+}
+
+static void a_calm_beyond_the_fuel_is_told(void **state) {
+    (void)state;
+    static const struct analytic calm = {.wind_from_deg = 90.0,
+                                         .wind_mps = 0.05};
+    struct kept kept;
+    begin(&kept, &calm);
+    fit_engine(&kept, 5.0);
+    const struct plan_keeping *keeping = keep(&kept, 0.0, -40.5);
+    assert_false(keeping->known);
+    assert_int_equal(keeping->why, OBSTACLE_FUEL);
+    fit_engine(&kept, 100.0);
+    assert_true(keep(&kept, 0.0, -40.5)->known);
+    arena_free(&kept.arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(on_the_track_the_rest_of_it_is_sailed),
@@ -181,6 +238,8 @@ int main(void) {
         cmocka_unit_test(land_on_the_way_there_is_gone_round),
         cmocka_unit_test(a_limit_on_the_old_track_is_told),
         cmocka_unit_test(work_counts_against_that_of_the_plan),
+        cmocka_unit_test(the_rest_is_motored_for_as_long_as_the_fuel_lasts),
+        cmocka_unit_test(a_calm_beyond_the_fuel_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
