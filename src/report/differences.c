@@ -161,3 +161,30 @@ const char *differences_tell(struct arena *arena,
                                  : "nothing better, but ",
                        worse);
 }
+
+/* --- the parts of a cost -------------------------------------------------- */
+
+/* ", roll -0.1 h". */
+static const char *part(struct arena *arena, const char *before,
+                        const char *word, double seconds) {
+    if (fabs(s_to_hours(seconds)) < TENTH_H)
+        return before;
+    return arena_print(arena, "%s%s%s %+.1f h", before, *before ? ", " : "",
+                       word, s_to_hours(seconds));
+}
+
+const char *differences_weighed(struct arena *arena, double ease,
+                                const struct plan_summary *first,
+                                const struct plan_summary *second) {
+    double time_s = second->elapsed_s - first->elapsed_s;
+    double roll_s = ease * (second->discomfort_s - first->discomfort_s);
+    double work_s = ease * (second->hardship_s - first->hardship_s);
+    double rest_s = second->cost_s - first->cost_s - time_s - roll_s - work_s;
+    const char *weighed = part(arena, "", "roll", roll_s);
+    weighed = part(arena, weighed, "deck work", work_s);
+    weighed = part(arena, weighed, "work outside its limits", rest_s);
+    if (!*weighed)
+        return "";
+    const char *time = part(arena, "", "time", time_s);
+    return arena_print(arena, " (%s%s%s)", time, *time ? ", " : "", weighed);
+}

@@ -8,7 +8,7 @@
 
 /* One line for each departure, in order of time, the one of least cost marked;
  * under it what makes that one better than the next best and than the middle
- * one. ASCII, at most 109 columns. At least one departure is planned. */
+ * one. ASCII, at most 100 columns. At least one departure is planned. */
 bool window_write(const struct window *window, FILE *stream,
                   struct error *error);
 

@@ -8,6 +8,8 @@
 
 #include <string.h>
 
+enum { ISO_LENGTH = sizeof "2026-06-03T00:00:00Z" - 1 };
+
 enum { CELL_SIZE = SHARP_TEXT_SIZE };
 
 /* --- cells ---------------------------------------------------------------- */
@@ -17,7 +19,7 @@ static void depart(const struct many_row *row, char *cell) {
 }
 
 static void arrive(const struct many_row *row, char *cell) {
-    clock_print_dated(&row->plan, row->plan.summary.arrive, cell);
+    clock_print_short(&row->plan, row->plan.summary.arrive, cell);
 }
 
 static void light(const struct many_row *row, char *cell) {
@@ -44,14 +46,10 @@ static void over(const struct many_row *row, char *cell) {
     hours_of(row->plan.summary.roll_over_limit_s, cell);
 }
 
-static void day_work(const struct many_row *row, char *cell) {
+static void work(const struct many_row *row, char *cell) {
     const struct plan_summary *summary = &row->plan.summary;
-    snprintf(cell, CELL_SIZE, "%d",
-             summary->deck_work - summary->night_deck_work);
-}
-
-static void night_work(const struct many_row *row, char *cell) {
-    snprintf(cell, CELL_SIZE, "%d", row->plan.summary.night_deck_work);
+    int night = summary->night_deck_work;
+    snprintf(cell, CELL_SIZE, "%d/%d", summary->deck_work - night, night);
 }
 
 static void spar(const struct many_row *row, char *cell) {
@@ -114,19 +112,18 @@ struct column {
 
 static const struct column columns[] = {
     {"passage", "depart", NULL, -12, depart},
-    {NULL, "arrive", NULL, -12, arrive},
+    {NULL, "arrive", NULL, -8, arrive},
     {NULL, "light", "", -5, light},
-    {NULL, "time", "h", 6, elapsed},
+    {NULL, "time", "h", 5, elapsed},
     {"crew", "rest", "h", 4, easy},
     {NULL, "roll", "deg", 4, roll},
     {NULL, "over", "h", 4, over},
-    {"deck", "day", "work", 4, day_work},
-    {NULL, "night", "work", 5, night_work},
+    {"deck", "work", "d/n", 4, work},
     {NULL, "spar", "h", 4, spar},
-    {NULL, "engine", "h", 6, motor},
-    {NULL, "upwind", "h", 6, upwind},
+    {NULL, "motor", "h", 5, motor},
+    {NULL, "beat", "h", 4, upwind},
     {"doubt", "guess", "h", 5, guess},
-    {NULL, "spread", "h", 6, spread},
+    {NULL, "span", "h", 4, spread},
     {NULL, "wind", "kn", 4, wind},
     {NULL, "gust", "kn", 4, gust},
     {NULL, "sea", "m", 4, sea},
@@ -241,6 +238,33 @@ static void write_figures(const struct window *window, size_t index,
     line_end(&liner);
 }
 
+/* Times of a message are ISO 8601 in UTC; here they are as in the columns, but
+ * to the minute. */
+static const char *by_the_clock(struct arena *arena, const struct plan *plan,
+                                const char *words) {
+    static const char digits[] = "0123456789";
+    const char *text = "";
+    while (*words) {
+        char cell[CELL_SIZE];
+        struct plan then = *plan;
+        bool zone_given;
+        int plain = (int)strcspn(words, digits);
+        const char *number = words + plain;
+        snprintf(cell, sizeof cell, "%.*s", ISO_LENGTH, number);
+        size_t length = strspn(number, digits);
+        if (strlen(cell) == ISO_LENGTH && cell[ISO_LENGTH - 1] == 'Z' &&
+            instant_parse(cell, &then.depart, &zone_given)) {
+            clock_print_dated(&then, then.depart, cell);
+            length = ISO_LENGTH;
+        } else {
+            cell[length] = '\0';
+        }
+        text = arena_print(arena, "%s%.*s%s", text, plain, words, cell);
+        words = number + length;
+    }
+    return text;
+}
+
 /* The cause alone: what to do is told with the whole message elsewhere. */
 static void write_words(const struct many_row *row, const char *words,
                         FILE *stream) {
@@ -248,9 +272,11 @@ static void write_words(const struct many_row *row, const char *words,
     char cell[CELL_SIZE];
     arena_init(&arena);
     depart(row, cell);
-    sheet_paragraph(
-        stream, 2, 13,
-        arena_print(&arena, "%s %.*s", cell, (int)strcspn(words, ";"), words));
+    const char *cause =
+        arena_print(&arena, "%.*s", (int)strcspn(words, ";"), words);
+    sheet_paragraph(stream, 2, 13,
+                    arena_print(&arena, "%s %s", cell,
+                                by_the_clock(&arena, &row->plan, cause)));
     arena_free(&arena);
 }
 
@@ -315,7 +341,8 @@ static void write_head(const struct window *window, FILE *stream) {
     arena_free(&arena);
 }
 
-/* "Beside the next best, Wed 11 Mar 18:00 UTC, which costs 0.4 h more: ...". */
+/* "Beside the next best, Wed 11 Mar 18:00 UTC, which costs 0.4 h more (time
+ * +0.5 h, roll -0.1 h): ...". */
 static void write_beside(const struct window *window, const char *which,
                          size_t rank, FILE *stream) {
     struct arena arena;
@@ -327,8 +354,10 @@ static void write_beside(const struct window *window, const char *which,
     differences_hours(other->summary.cost_s - best->summary.cost_s, more);
     sheet_paragraph(
         stream, 0, 2,
-        arena_print(&arena, "Beside the %s, %s, which costs %s h more: %s.",
+        arena_print(&arena, "Beside the %s, %s, which costs %s h more%s: %s.",
                     which, at, more,
+                    differences_weighed(&arena, best->ease, &best->summary,
+                                        &other->summary),
                     differences_tell(&arena, &best->summary, &other->summary)));
     arena_free(&arena);
 }
@@ -372,12 +401,12 @@ static void write_legend(const struct window *window, FILE *stream) {
             "arrive: to the quarter; 09h to the hour, 08-12 within that watch; "
             "light: then, part: dark for a part of that time. rest: hours not "
             "above the easy roll; roll: the mean, rms; over: hours above the "
-            "roll limit. work: pieces of deck work, day: in daylight or "
-            "twilight; spar: hours with it out; %supwind: hours of beating. "
+            "roll limit. work: pieces of deck work, in daylight or twilight / "
+            "at night; spar: hours with it out; %sbeat: hours of beating. "
             "guess: hours beyond the forecast; %swind, gust, sea: the "
             "greatest; -: not known.",
-            has_engine(window) ? "engine: hours under it; " : "",
-            has_members(window) ? "spread: of the arrivals of the track in the "
+            has_engine(window) ? "motor: hours under engine; " : "",
+            has_members(window) ? "span: of the arrivals of the track in the "
                                   "members' weather, from 10 to 90 % or, of "
                                   "fewer than nine, of all; "
                                 : ""));

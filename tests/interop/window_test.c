@@ -104,10 +104,10 @@ static void one_that_fails_is_a_line_among_good_ones(void **state) {
     struct ran ran = check_run(arena_print(&arena, "window '%s'", two_winds()));
     assert_int_equal(ran.status, 0);
     assert_string_equal(ran.err, "");
-    assert_contains(ran.out, "\n  01 Jun 00:00 01 Jun 06:00 night    6.0 ");
-    assert_contains(ran.out, "\n* 02 Jun 00:00 02 Jun 04:15 night    4.3 ");
-    assert_contains(ran.out, "\n  03 Jun 00:00 the departure "
-                             "2026-06-03T00:00:00Z is not before the last ");
+    assert_contains(ran.out, "\n  01 Jun 00:00 01 06:00 night   6.0 ");
+    assert_contains(ran.out, "\n* 02 Jun 00:00 02 04:15 night   4.3 ");
+    assert_contains(ran.out, "\n  03 Jun 00:00 the departure 03 Jun 00:00 is "
+                             "not before the last ");
     assert_contains(ran.out, "NO LAND CHECK");
     assert_contains(ran.out,
                     "Beside the next best, Mon 1 Jun 00:00 UTC, which costs "

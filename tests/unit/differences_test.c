@@ -94,6 +94,38 @@ static void what_is_not_known_or_too_small_is_left_out(void **state) {
                         "1.5 h less under engine");
 }
 
+/* What adds up to the cost: time, and roll and work as the ease weighs them. */
+static void the_parts_of_a_cost_are_told_with_their_signs(void **state) {
+    (void)state;
+    struct plan_summary first = usual(), second = usual();
+    first.cost_s = 110.0 * 3600.0;
+    second.elapsed_s += 1.2 * 3600.0;
+    second.discomfort_s = 0.5 * 3600.0;
+    first.hardship_s = 0.25 * 3600.0;
+    second.cost_s = first.cost_s + (1.2 + 2.0 * (0.5 - 0.25)) * 3600.0;
+    assert_string_equal(differences_weighed(&arena, 2.0, &first, &second),
+                        " (time +1.2 h, roll +1.0 h, deck work -0.5 h)");
+    assert_string_equal(differences_weighed(&arena, 2.0, &second, &first),
+                        " (time -1.2 h, roll -1.0 h, deck work +0.5 h)");
+    second.elapsed_s = first.elapsed_s;
+    second.hardship_s = first.hardship_s;
+    second.cost_s = first.cost_s + 101.0 * 3600.0;
+    assert_string_equal(differences_weighed(&arena, 2.0, &first, &second),
+                        " (roll +1.0 h, work outside its limits +100.0 h)");
+}
+
+static void a_cost_that_is_all_time_has_no_parts(void **state) {
+    (void)state;
+    struct plan_summary first = usual(), second = usual();
+    second.elapsed_s += 7200.0;
+    second.discomfort_s = 100.0; /* a hundredth of an hour is less than shows */
+    second.cost_s = first.cost_s + 7300.0;
+    assert_string_equal(differences_weighed(&arena, 1.0, &first, &second), "");
+    second.discomfort_s = 36000.0;
+    second.cost_s = first.cost_s + 7200.0;
+    assert_string_equal(differences_weighed(&arena, 0.0, &first, &second), "");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
@@ -102,6 +134,8 @@ int main(void) {
         TEST(what_is_better_comes_first_and_what_is_worse_after_but),
         TEST(one_side_alone_is_told_as_such),
         TEST(what_is_not_known_or_too_small_is_left_out),
+        TEST(the_parts_of_a_cost_are_told_with_their_signs),
+        TEST(a_cost_that_is_all_time_has_no_parts),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
