@@ -6,6 +6,8 @@
 #include "report/differences.h"
 #include "report/sheet.h"
 
+#include <math.h>
+
 enum { NAME_WIDTH = 15, UNIT_WIDTH = 8, CELL_WIDTH = 12 };
 enum { CELL_SIZE = SHARP_TEXT_SIZE };
 
@@ -160,6 +162,61 @@ static void write_beside(const struct eases *eases, size_t index,
     arena_free(&arena);
 }
 
+/* As the table shows it. */
+static double roll_told_deg(const struct many_row *row) {
+    return 0.1 * round(10.0 * row->plan.summary.roll_mean_deg);
+}
+
+/* Does the higher ease roll more, for the sake of less work on deck? Both are
+ * told apart by the table, and what the work is less is more than what the
+ * discomfort is more. */
+static bool work_rules(const struct many_row *low,
+                       const struct many_row *high) {
+    const struct plan_summary *a = &low->plan.summary, *b = &high->plan.summary;
+    return is_known(low) && is_known(high) &&
+           low->plan.ease < high->plan.ease &&
+           roll_told_deg(high) > roll_told_deg(low) + 0.05 &&
+           b->discomfort_s > a->discomfort_s &&
+           a->hardship_s - b->hardship_s > b->discomfort_s - a->discomfort_s;
+}
+
+static void write_pair(const struct many_row *low, const struct many_row *high,
+                       FILE *stream) {
+    const struct plan_summary *a = &low->plan.summary, *b = &high->plan.summary;
+    char work[HOURS_TEXT_SIZE], discomfort[HOURS_TEXT_SIZE];
+    struct arena arena;
+    arena_init(&arena);
+    differences_hours(a->hardship_s - b->hardship_s, work);
+    differences_hours(b->discomfort_s - a->discomfort_s, discomfort);
+    sheet_paragraph(
+        stream, 0, 2,
+        arena_print(&arena,
+                    "Ease %g rolls more than ease %g, %.1f deg against %.1f, "
+                    "to save deck work: an ease weighs that, too, and %s h "
+                    "less of it are more than %s h more of discomfort.",
+                    high->plan.ease, low->plan.ease, roll_told_deg(high),
+                    roll_told_deg(low), work, discomfort));
+    arena_free(&arena);
+}
+
+/* Of all such pairs the one that lies furthest apart in roll. */
+static void write_work_rules(const struct eases *eases, FILE *stream) {
+    const struct many_row *rows = eases->rows, *low = NULL, *high = NULL;
+    double most_deg = 0.0;
+    for (size_t i = 0; i < eases->count; i++)
+        for (size_t k = 0; k < eases->count; k++) {
+            double apart_deg =
+                roll_told_deg(&rows[k]) - roll_told_deg(&rows[i]);
+            if (!work_rules(&rows[i], &rows[k]) || apart_deg <= most_deg)
+                continue;
+            most_deg = apart_deg;
+            low = &rows[i];
+            high = &rows[k];
+        }
+    if (low)
+        write_pair(low, high, stream);
+}
+
 bool eases_write(const struct eases *eases, FILE *stream, struct error *error) {
     fputs("EASES SIDE BY SIDE\n", stream);
     write_heads(eases, stream);
@@ -170,6 +227,7 @@ bool eases_write(const struct eases *eases, FILE *stream, struct error *error) {
     for (size_t i = 0; i < eases->count; i++)
         if (i != eases->chosen)
             write_beside(eases, i, stream);
+    write_work_rules(eases, stream);
     fputc('\n', stream);
     return !ferror(stream) ||
            error_set(error, STATUS_WRITE, "can't write the comparison");

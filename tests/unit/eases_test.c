@@ -113,6 +113,31 @@ static void a_column_for_each_and_words_for_the_one_taken(void **state) {
                              "follows.\n");
 }
 
+/* 4.0, 3.0 and 4.3 degrees of roll: that of ease 3 is for the work that it
+ * saves, 4.5 h as counted against 0.4 h of discomfort. */
+static void a_higher_ease_that_rolls_more_says_why(void **state) {
+    (void)state;
+    assert_null(strstr(table(), "rolls more"));
+    eases.rows[2].plan.summary.roll_mean_deg = 4.3;
+    assert_null(strstr(table(), "rolls more"));
+    eases.rows[1].plan.summary.hardship_s = 4.5 * 3600.0;
+    eases.rows[1].plan.summary.discomfort_s = 0.2 * 3600.0;
+    eases.rows[2].plan.summary.discomfort_s = 0.6 * 3600.0;
+    char *text = table();
+    assert_contains(text, "\nBeside 3, ease 3: ");
+    assert_contains(
+        text,
+        "\nEase 3 rolls more than ease 1, 4.3 deg against 3.0, to save "
+        "deck work: an ease\n  weighs that, too, and 4.5 h less of it are "
+        "more than 0.4 h more of discomfort.\n\n");
+    /* the rest of the cost is the time's affair */
+    eases.rows[1].plan.summary.hardship_s = 0.3 * 3600.0;
+    assert_null(strstr(table(), "rolls more"));
+    eases.rows[1].plan.summary.hardship_s = 4.5 * 3600.0;
+    eases.rows[2].plan.summary.roll_mean_deg = 3.04; /* both read 3.0 */
+    assert_null(strstr(table(), "rolls more"));
+}
+
 static void one_that_fails_says_why(void **state) {
     (void)state;
     eases.rows[2].planned = false;
@@ -140,6 +165,7 @@ int main(void) {
         TEST(the_middle_is_found_whatever_the_order),
         TEST(an_ease_has_a_word_for_what_it_asks),
         TEST(a_column_for_each_and_words_for_the_one_taken),
+        TEST(a_higher_ease_that_rolls_more_says_why),
         TEST(one_that_fails_says_why),
         TEST(no_line_is_wider_than_80),
     };
