@@ -14,8 +14,26 @@
 /* --- the spar --------------------------------------------------------------
  */
 
-/* Nobody cares for less. */
-static const double SAME_TIME_S = SECONDS_PER_MINUTE;
+/* Where that and the plan's own lie less apart than a time can be told: "arrive
+ * Wed 18 Mar 22:00 UTC, as planned within 15 min". */
+static const char *same_text(struct arena *arena, const struct plan *plan,
+                             double sharp_s) {
+    char at[SHARP_TEXT_SIZE];
+    bool hours = sharp_s >= SECONDS_PER_HOUR;
+    clock_print(plan, plan->summary.arrive, at);
+    return arena_print(arena, "arrive %s%s, as planned within %.0f %s", at,
+                       words_guess(plan, plan->summary.arrive),
+                       hours ? s_to_hours(sharp_s)
+                             : sharp_s / SECONDS_PER_MINUTE,
+                       hours ? "h" : "min");
+}
+
+/* What a time is rounded to. */
+static double sharpness_s(const struct plan *plan, struct instant at) {
+    struct instant early, late;
+    clock_window(plan, at, &early, &late);
+    return instant_minus(late, early);
+}
 
 /* Longer ones are not known to minutes. */
 static const double HOURS_S = 10.0 * SECONDS_PER_HOUR;
@@ -68,12 +86,13 @@ static const char *broken_text(struct arena *arena, const struct plan *plan,
                             leg_name(plan, waypoints, leg->broken.leg));
     double later_s = leg->broken_s.value - plan->summary.elapsed_s;
     struct instant arrive = instant_plus(plan->depart, leg->broken_s.value);
-    clock_print(plan, arrive, at);
-    const char *guess = words_guess(plan, arrive);
-    if (fabs(later_s) < SAME_TIME_S)
-        return arena_print(arena, "arrive %s%s, as planned%s", at, guess,
+    double sharp_s = sharpness_s(plan, arrive);
+    if (fabs(later_s) < sharp_s)
+        return arena_print(arena, "%s%s", same_text(arena, plan, sharp_s),
                            beats);
-    return arena_print(arena, "arrive %s%s, %s %s%s", at, guess,
+    clock_print(plan, arrive, at);
+    return arena_print(arena, "arrive %s%s, %s %s%s", at,
+                       words_guess(plan, arrive),
                        delay_text(arena, fabs(later_s)),
                        later_s > 0.0 ? "later" : "sooner", beats);
 }
