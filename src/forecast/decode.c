@@ -193,6 +193,7 @@ static void read_2(struct child *child, const struct cutter *cutter,
     }
     child->reader.leaves_values = simple;
     grib_read(&child->reader, bytes, size, field);
+    child->reader.leaves_values = false;
     recall_keep(&child->recall, cutter, field);
     if (simple && field->fate == FATE_USED && !stays_packed(field, &packed))
         grib_read_values(&child->reader, bytes, size, field);

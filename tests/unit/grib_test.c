@@ -239,6 +239,27 @@ static void waves_of_one_edition_join_wind_of_the_other(void **state) {
     loaded_free(&loaded);
 }
 
+/* In one child: values of the first message stay packed, as long as it is not
+ * constant; the library unpacks those of the next one. */
+static void values_of_one_edition_follow_those_of_the_other(void **state) {
+    (void)state;
+    static const double values[] = {4.0, 6.0, 4.0, 6.0};
+    struct forecast_options options = forecast_defaults();
+    struct grib_bytes bytes = {0};
+    struct grib_spec spec = {.category = 2, .number = 2, .values = values};
+    grib_add(&bytes, &spec);
+    spec.number = 3;
+    grib_add(&bytes, &spec);
+    spec = (struct grib_spec){.edition = 1, .lead = 6};
+    grib_add_wind(&bytes, &spec, 7.0, 0.0);
+    options.workers = 1;
+    struct loaded loaded = load_bytes(&bytes, &options);
+    assert_true(loaded.good);
+    assert_near(weather_at(&loaded, 49.5, -9.5, 0.0).wind.east, 5.0, 1e-3);
+    assert_near(weather_at(&loaded, 49.5, -9.5, 6.0).wind.east, 7.0, 1e-3);
+    loaded_free(&loaded);
+}
+
 static void both_parts_in_one_message_are_found(void **state) {
     (void)state;
     for (int reuse = 0; reuse < 2; reuse++) {
@@ -542,6 +563,7 @@ int main(void) {
         cmocka_unit_test(a_repeated_last_column_changes_nothing),
         cmocka_unit_test(one_wind_is_made_of_two_editions),
         cmocka_unit_test(waves_of_one_edition_join_wind_of_the_other),
+        cmocka_unit_test(values_of_one_edition_follow_those_of_the_other),
         cmocka_unit_test(both_parts_in_one_message_are_found),
         cmocka_unit_test(an_absurd_number_in_the_data_is_missing),
         cmocka_unit_test(missing_values_of_complex_packing_are_missing),
