@@ -50,6 +50,7 @@ OPTIMISE_release := -O2 -g
 OPTIMISE_debug := -O0 -g
 OPTIMISE_asan := -O1 -g $(SANITIZE)
 OPTIMISE_coverage := -O0 -g --coverage
+OPTIMISE_fuzz := -O1 -g $(SANITIZE) -fsanitize=fuzzer-no-link
 OPTIMISE := $(OPTIMISE_$(firstword $(subst -, ,$(VARIANT))))
 
 LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson netcdf)
@@ -91,6 +92,13 @@ BENCH_PROGRAMS := $(patsubst %.c,$(BUILD)/%,$(wildcard tests/bench/*_main.c))
 PAGE_NAMES := $(patsubst docs/pages/%.in,%,$(wildcard docs/pages/*.in))
 PAGES := $(PAGE_NAMES:%=$(BUILD)/pages/%)
 
+# Each fuzz target, with libFuzzer or with what runs the seeds alone.
+FUZZ_TARGETS := $(filter-out fuzz replay children,$(basename $(notdir $(wildcard tests/fuzz/*.c))))
+FUZZ_FOLDER := $(BUILD)/tests/fuzz
+FUZZERS := $(FUZZ_TARGETS:%=$(FUZZ_FOLDER)/%)
+FUZZ_DRIVER_fuzz := -fsanitize=fuzzer -Wl,--wrap=_exit $(FUZZ_FOLDER)/children.o
+FUZZ_DRIVER := $(or $(FUZZ_DRIVER_$(VARIANT)),$(FUZZ_FOLDER)/replay.o)
+
 OBJECTS := $(SOURCES:%.c=$(BUILD)/%.o) $(BUILD)/page_assets.o
 SUPPORT_OBJECTS := $(SUPPORT:%.c=$(BUILD)/%.o)
 BENCH_OBJECTS := $(patsubst %.c,$(BUILD)/%.o,$(BENCH_SOURCES) $(BENCH_MAKERS))
@@ -99,7 +107,7 @@ BENCH_OBJECTS := $(patsubst %.c,$(BUILD)/%.o,$(BENCH_SOURCES) $(BENCH_MAKERS))
 .SECONDARY:
 .PHONY: browser-packages picture all program pages demo check check-long check-sanitized test-build samples \
 	lint format check-format check-layers check-werror check-werror-gcc \
-	check-werror-clang bench bench-coast install \
+	check-werror-clang bench bench-coast install fuzzers fuzz fuzz-smoke \
 	uninstall dist deb clean help build-packages deb-packages demo-packages test-packages lint-packages
 
 all: program pages ## build the program and its manual
@@ -147,6 +155,9 @@ $(BENCH_PROGRAMS): %: %.o $(BENCH_OBJECTS) $(LIBRARY)
 
 $(BUILD)/tests/%_main: $(BUILD)/tests/%_main.o $(SUPPORT_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
+
+$(FUZZERS): %: %.o $(FUZZ_FOLDER)/fuzz.o $(filter %.o,$(FUZZ_DRIVER)) $(LIBRARY)
+	$(QUIET) $(LINK) $(filter -%,$(FUZZ_DRIVER)) -o $@ $^ $(LIBRARIES)
 
 -include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
 
@@ -205,18 +216,20 @@ TEST_SETTINGS = SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=$(PROGRAM) \
 	OMP_WAIT_POLICY=passive
 
 test-build:
-	@$(MAKE) $(PARALLEL) program pages $(TESTS)
+	@$(MAKE) $(PARALLEL) program pages $(TESTS) $(FUZZERS)
 
 BROWSER_TESTS := tests/browser/page-test
+FUZZ_TESTS := tests/fuzz/seeds-test
 
 check: test-packages browser-packages ## install what the tests need, build, run the tests
 	@$(MAKE) $(PARALLEL) test-build
-	@$(TEST_SETTINGS) tests/support/run-tests $(TESTS) $(BROWSER_TESTS)
+	@$(TEST_SETTINGS) tests/support/run-tests $(TESTS) $(FUZZ_TESTS) \
+	    $(BROWSER_TESTS)
 
 check-long: test-packages browser-packages ## the whole of the slow tests
 	@$(MAKE) $(PARALLEL) test-build
 	@$(TEST_SETTINGS) SPARWISE_LONG=1 tests/support/run-tests $(TESTS) \
-	    $(BROWSER_TESTS)
+	    $(FUZZ_TESTS) $(BROWSER_TESTS)
 
 # Left out: the kinds that hold figures, not memory, to account (property,
 # published); whole plans by the dozen, three times slower there, over code that
@@ -232,7 +245,22 @@ check-sanitized: test-packages ## the tests under address and undefined sanitize
 	@SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=build/asan/sparwise \
 	    OMP_WAIT_POLICY=passive \
 	    LSAN_OPTIONS=suppressions=$(CURDIR)/tests/support/leaks.txt:print_suppressions=0 \
-	    tests/support/run-tests $(SANITIZED:%.c=build/asan/%)
+	    tests/support/run-tests $(SANITIZED:%.c=build/asan/%) \
+	    $(FUZZ_TESTS)
+
+fuzzers: $(FUZZERS)
+
+# One of FUZZ_TARGETS, or all in turn; seconds for each.
+TARGET = $(FUZZ_TARGETS)
+SECONDS = 60
+
+fuzz: lint-packages ## fuzz the parsers: TARGET=NAME, SECONDS=N
+	@$(MAKE) $(PARALLEL) VARIANT=fuzz CC=clang fuzzers
+	@tests/fuzz/run build/fuzz/tests/fuzz $(SECONDS) $(TARGET)
+
+fuzz-smoke: ## all of them, for a minute together
+	@$(MAKE) --no-print-directory fuzz \
+	    SECONDS=$$((60 / $(words $(FUZZ_TARGETS))))
 
 check-werror: check-werror-gcc check-werror-clang ## warnings are errors, with gcc and with clang
 

@@ -1,7 +1,9 @@
-/* docs/reliability.md names tests and limits: each stands where it says. */
+/* docs/reliability.md names tests and limits: each stands where it says; and
+ * all fuzz targets. */
 #include "../support/check.h"
 
 #include "base/text.h"
+#include <dirent.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -65,10 +67,25 @@ static void every_test_and_limit_that_is_named_is_there(void **state) {
                                 tests, limits));
 }
 
+/* A target has a folder of seeds. */
+static void every_fuzz_target_is_named(void **state) {
+    (void)state;
+    const char *page = load("docs/reliability.md");
+    DIR *seeds = opendir("tests/fuzz/seeds");
+    assert_non_null(seeds);
+    for (struct dirent *entry; (entry = readdir(seeds));)
+        if (*entry->d_name != '.')
+            assert_contains(
+                page, arena_print(&arena, "`tests/fuzz/%s.c`", entry->d_name));
+    closedir(seeds);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(
             every_test_and_limit_that_is_named_is_there, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(every_fuzz_target_is_named, set_up,
+                                        tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
