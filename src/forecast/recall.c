@@ -69,13 +69,14 @@ static bool is_lasting(const struct grib_field *field) {
 void recall_keep(struct recall *recall, const struct cutter *cutter,
                  const struct grib_field *field) {
     struct recalled *header = &recall->headers[recall->next];
-    size_t last;
+    size_t last = 0;
     if (!is_lasting(field))
         return;
     header->length = header_of(cutter, header->bytes, &last);
-    if (header->length == 0)
-        return;
     header->lead_at = last + field->lead_at;
+    /* section 4 may be too short for it: the library does not mind */
+    if (header->length < header->lead_at + LEAD_BYTES)
+        return;
     header->field = *field;
     header->field.values = NULL;
     header->field.known = NULL;

@@ -83,6 +83,25 @@ static void another_lead_time_is_answered_as_the_library_does(void **state) {
     }
 }
 
+/* A section 4 that is cut short, which the library reads all the same. */
+static void a_lead_time_beyond_its_section_is_not_kept(void **state) {
+    (void)state;
+    static struct recall recall;
+    struct grib_spec spec = spec_of(2, 6);
+    struct grib_bytes bytes = {0};
+    struct cutter cutter;
+    struct grib_field field = ask(NULL, &spec);
+    grib_add(&bytes, &spec);
+    cut_first(&bytes, &cutter);
+    field.lead_at = cutter.section_length[4] - 3;
+    recall_keep(&recall, &cutter, &field);
+    assert_int_equal(recall.count, 0);
+    field.lead_at--;
+    recall_keep(&recall, &cutter, &field);
+    assert_int_equal(recall.count, 1);
+    grib_free(&bytes);
+}
+
 static void minutes_are_minutes(void **state) {
     (void)state;
     static struct recall recall;
@@ -174,6 +193,7 @@ static void the_oldest_headers_make_room(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(another_lead_time_is_answered_as_the_library_does),
+        cmocka_unit_test(a_lead_time_beyond_its_section_is_not_kept),
         cmocka_unit_test(minutes_are_minutes),
         cmocka_unit_test(a_header_that_differs_elsewhere_is_new),
         cmocka_unit_test(a_time_before_the_run_is_left_to_the_library),
