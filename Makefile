@@ -50,7 +50,7 @@ OPTIMISE_release := -O2 -g
 OPTIMISE_debug := -O0 -g
 OPTIMISE_asan := -O1 -g $(SANITIZE)
 OPTIMISE_coverage := -O0 -g --coverage
-OPTIMISE_fuzz := -O1 -g $(SANITIZE) -fsanitize=fuzzer-no-link
+OPTIMISE_fuzz := -O1 -g $(SANITIZE) -fsanitize=fuzzer-no-link -Wno-pass-failed
 OPTIMISE := $(OPTIMISE_$(firstword $(subst -, ,$(VARIANT))))
 
 LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson netcdf)
