@@ -295,8 +295,12 @@ samples: test-packages ## make grib-samples/ anew (same bytes each time)
 	@$(MAKE) --no-print-directory $(BUILD)/tests/support/samples_main
 	$(BUILD)/tests/support/samples_main grib-samples
 
+# With the coast that `make demo` installs, whatever else is there.
 picture: demo browser-packages ## make docs/report.png anew: the page of the demo
-	node tests/browser/picture.js $(DEMO)/report.html docs/report.png
+	$(PROGRAM) plan grib-samples/trade-crossing.ini --quiet --force \
+	    --coast /usr/share/gmt-gshhg/binned_GSHHS_h.nc --out $(DEMO) >/dev/null
+	node tests/browser/picture.js $(DEMO)/report.html docs/report.png \
+	    "$$(tests/browser/picture-source $(DEMO)/report.html)"
 
 # --- bench ------------------------------------------------------------------
 

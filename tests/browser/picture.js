@@ -1,5 +1,6 @@
-// A picture of a page: picture.js PAGE PICTURE. At noon of the first day, on a
-// screen of 1280 by 860, in 256 colours: a third of the bytes of all.
+// A picture of a page: picture.js PAGE PICTURE SOURCE. At noon of the first day,
+// on a screen of 1280 by 860, in 256 colours: a third of the bytes of all.
+// SOURCE, of picture-source, is kept in it: is it still that page's picture?
 "use strict";
 const fs = require("fs");
 const path = require("path");
@@ -61,7 +62,7 @@ function crc32(bytes) {
   return ~crc >>> 0;
 }
 
-function png(image) {
+function png(image, source) {
   const head = Buffer.alloc(13);
   head.writeUInt32BE(image.width, 0);
   head.writeUInt32BE(image.height, 4);
@@ -74,6 +75,7 @@ function png(image) {
     Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]),
     chunk("IHDR", head),
     chunk("PLTE", Buffer.from(image.palette.flat())),
+    chunk("tEXt", Buffer.from("Comment\0" + source, "latin1")),
     chunk("IDAT", zlib.deflateSync(rows, { level: 9 })),
     chunk("IEND", Buffer.alloc(0)),
   ]);
@@ -93,7 +95,8 @@ async function run() {
   const whole = await page.screenshot();
   const blank = await browser.newPage();
   fs.writeFileSync(process.argv[3],
-    png(await blank.evaluate(indexed, whole.toString("base64"))));
+    png(await blank.evaluate(indexed, whole.toString("base64")),
+      process.argv[4]));
   await browser.close();
 }
 
