@@ -33,6 +33,12 @@ struct figure compass_heading(const struct plan *plan,
     return magnetic(leg->heading_deg, at_start(plan, leg));
 }
 
+struct figure compass_of_sample(const struct plan *plan,
+                                const struct plan_sample *sample) {
+    return magnetic(sample->heading_deg,
+                    compass_variation(plan, sample->position, sample->at));
+}
+
 const char *compass_steer(struct arena *arena, const struct plan *plan,
                           const struct plan_leg *leg) {
     const char *steer =

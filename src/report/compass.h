@@ -17,6 +17,10 @@ struct figure compass_variation(const struct plan *plan,
 struct figure compass_heading(const struct plan *plan,
                               const struct plan_leg *leg);
 
+/* The same where and when the chart has sampled her. */
+struct figure compass_of_sample(const struct plan *plan,
+                                const struct plan_sample *sample);
+
 /* "262 deg true"; "262 deg true, 275 deg magnetic". */
 const char *compass_steer(struct arena *arena, const struct plan *plan,
                           const struct plan_leg *leg);

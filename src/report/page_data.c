@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "report/clock.h"
+#include "report/compass.h"
 #include "report/page_chart.h"
 #include "report/page_map.h"
 #include "report/page_route.h"
@@ -96,6 +97,19 @@ static void write_column(const struct plan_chart *chart,
     fputc(']', stream);
 }
 
+/* The heading by the compass, where the plan wants it. */
+static void write_magnetic(const struct plan *plan, FILE *stream) {
+    if (!plan->display.magnetic)
+        return;
+    fputs(",\n\"mag\":[", stream);
+    for (size_t i = 0; i < plan->chart.sample_count; i++) {
+        if (i > 0)
+            fputc(',', stream);
+        put(compass_of_sample(plan, &plan->chart.samples[i]), 0, stream);
+    }
+    fputc(']', stream);
+}
+
 /* Where she is on the chart and when: one list of places, not of numbers. */
 static void write_places(const struct plan *plan, FILE *stream) {
     const struct plan_chart *chart = &plan->chart;
@@ -115,6 +129,7 @@ static void write_samples(const struct plan *plan, FILE *stream) {
     write_places(plan, stream);
     for (int i = 0; i < COLUMNS; i++)
         write_column(&plan->chart, &columns[i], stream);
+    write_magnetic(plan, stream);
     fputs("},\n", stream);
 }
 

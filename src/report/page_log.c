@@ -240,15 +240,26 @@ static const char *sea_of(struct arena *arena,
                        sample->wave_estimated ? ", estimated" : "");
 }
 
+static const char *steer_of(struct arena *arena, const struct plan *plan,
+                            const struct plan_sample *sample) {
+    const char *steer = arena_print(arena, "%03d\u00b0 true",
+                                    words_degrees(sample->heading_deg));
+    if (!plan->display.magnetic)
+        return steer;
+    struct figure shown = compass_of_sample(plan, sample);
+    if (!shown.known)
+        return arena_print(arena, "%s, magnetic not known", steer);
+    return arena_print(arena, "%s, %03d\u00b0 magnetic", steer,
+                       words_degrees(shown.value));
+}
+
 static void write_readings(struct arena *arena, const struct plan *plan,
                            FILE *stream) {
     const struct plan_sample *at = &plan->chart.samples[0];
     char position[POSITION_TEXT_SIZE];
     position_print(at->position, position);
     write_reading(stream, "Place", "at-place", position);
-    write_reading(
-        stream, "Steer", "at-steer",
-        arena_print(arena, "%03d\u00b0 true", words_degrees(at->heading_deg)));
+    write_reading(stream, "Steer", "at-steer", steer_of(arena, plan, at));
     write_reading(
         stream, "Wind", "at-wind",
         arena_print(arena, "%.0f kn from %03d\u00b0, %s",

@@ -1,5 +1,6 @@
-// Writes a passage whose names try to be more than names: hostile.ini and what
-// it needs, into the folder given. Weather and boat are those of a sample.
+// Writes a passage with magnetic courses whose names try to be more than names:
+// hostile.ini and what it needs, into the folder given. Weather and boat are
+// those of a sample.
 "use strict";
 const fs = require("fs");
 const path = require("path");
@@ -45,6 +46,7 @@ fs.writeFileSync(path.join(folder, "hostile.ini"), [
   "from = 39 18.0 N 9 48.0 W",
   "to = 36 51.0 N 9 24.0 W",
   "depart = 2026-06-21T04:00Z",
+  "magnetic = yes",
   "",
 ].join("\n"));
 fs.writeFileSync(path.join(folder, "names.json"), JSON.stringify(names));

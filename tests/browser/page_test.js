@@ -372,6 +372,25 @@ const tests = {
     assert.deepStrictEqual(page.told, []);
   },
 
+  // 1.2 degrees west off Portugal in 2026 (another program with the same model:
+  // -1.16).
+  async magnetic_courses_stand_beside_the_true_ones() {
+    const words = /^(\d{3})° true, (\d{3})° magnetic$/;
+    const still = await open(hostile, { javaScriptEnabled: false });
+    const first = await still.textContent("#at-steer");
+    assert.match(first, words);
+    const page = await open(hostile);
+    assert.strictEqual(await page.textContent("#at-steer"), first);
+    for (const seconds of [20000, 40000, 60000]) {
+      await slide(page, seconds);
+      const steer = words.exec(await page.textContent("#at-steer"));
+      const west = (steer[2] - steer[1] + 360) % 360;
+      assert.ok(west === 1 || west === 2, steer[0]);
+    }
+    const plain = await open(demo);
+    assert.match(await plain.textContent("#at-steer"), /^\d{3}° true$/);
+  },
+
   async without_a_script_all_is_there_but_movement() {
     const page = await open(demo, { javaScriptEnabled: false });
     for (const what of ["#route .leg", "#works .work", "#view .land",

@@ -50,6 +50,16 @@ static void east_is_taken_off(void **state) {
                     " deg E, ");
 }
 
+static void a_sample_has_it_where_and_when_it_is(void **state) {
+    (void)state;
+    struct plan_sample sample = {.at = example.plan.depart,
+                                 .position = example.plan.from,
+                                 .heading_deg = 355.0};
+    assert_near(compass_of_sample(&example.plan, &sample).value, 3.56, 0.006);
+    sample.at.unix_s = 1893456060; /* 2030-01-01T00:01Z */
+    assert_false(compass_of_sample(&example.plan, &sample).known);
+}
+
 static void only_a_plan_that_wants_it_has_it(void **state) {
     (void)state;
     const struct plan *plan = &example.plan;
@@ -94,6 +104,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(the_compass_stands_beside_the_true_course),
         TEST(east_is_taken_off),
+        TEST(a_sample_has_it_where_and_when_it_is),
         TEST(only_a_plan_that_wants_it_has_it),
         TEST(what_is_not_known_is_said),
         TEST(a_long_leg_turns_the_compass),

@@ -304,6 +304,24 @@ static void the_night_is_where_the_sun_is_down(void **state) {
     assert_true(dark > 500 && light > 500);
 }
 
+/* The variation of compass_test.c: 8.56 degrees west where she starts. */
+static void magnetic_headings_are_read_out_beside_the_true_ones(void **state) {
+    (void)state;
+    assert_contains(body(), "id=\"at-steer\">231\u00b0 true</td>");
+    assert_lacks(text, "magnetic");
+    assert_lacks(text, "\"mag\"");
+    example.plan.display.magnetic =
+        true; /* in 2024, before the model's years */
+    assert_contains(body(), "231\u00b0 true, magnetic not known</td>");
+    assert_contains(text, "\"mag\":[null,null,");
+    plan_example_make(&example);
+    plan_example_later(&example, 730);
+    chart_example_make(&chart, &example);
+    example.plan.display.magnetic = true;
+    assert_contains(body(), "231\u00b0 true, 240\u00b0 magnetic</td>");
+    assert_contains(text, "\"mag\":[240,");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, make, drop)
 
 int main(void) {
@@ -320,6 +338,7 @@ int main(void) {
         TEST(sheets_are_lines_again_afterwards),
         TEST(barbs_are_numbered_by_fives),
         TEST(barbs_have_pennants_barbs_and_halves),
+        TEST(magnetic_headings_are_read_out_beside_the_true_ones),
         TEST(the_night_is_where_the_sun_is_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -28,6 +28,7 @@
   var numbers = ["x", "y", "lat", "tws", "aws", "stw", "sog", "roll", "gust",
     "wave", "period"];
   var angles = ["lon", "head", "twd", "twa", "awa", "wavefrom"];
+  if (samples.mag) angles.push("mag");
 
   function at(t) {
     var i = Math.min(Math.max(d3.bisectRight(samples.t, t) - 1, 0),
@@ -80,6 +81,13 @@
       signs[angle < 0 ? 1 : 0];
   }
 
+  function steer(boat) {
+    var words = degrees(boat.head) + " true";
+    if (!samples.mag) return words;
+    return words + ", " + (boat.mag === null ? "magnetic not known" :
+      degrees(boat.mag) + " magnetic");
+  }
+
   function side(angle) { return angle >= 0 ? "starboard" : "port"; }
 
   function gust(boat) {
@@ -120,7 +128,7 @@
     d3.select("#at-rig .flag").attr("class", "flag " + deck[1]).text(deck[2]);
     d3.select("#at-rig span:last-child").text(deck[0] +
       (boat.flags & 1 ? ", hands at work" : ""));
-    put("at-steer", degrees(boat.head) + " true");
+    put("at-steer", steer(boat));
     put("at-wind", boat.tws.toFixed(0) + " kn from " + degrees(boat.twd) +
       ", " + gust(boat));
     put("at-apparent", Math.abs(boat.awa).toFixed(0) + "\u00b0 on the " +
