@@ -331,7 +331,8 @@ bench-coast: demo-packages ## time the loading of a coast, and steps near and fa
 # Documents keep their places among one another, so that their links hold; the
 # passages of grib-samples/ look for their boats in polars/ beside it. Both are data,
 # not documents: small systems are installed without share/doc.
-DOCUMENTS := README.md DEVELOPERS.md LICENSE $(filter-out %.in,$(wildcard docs/*.* docs/*/*.*))
+DOCUMENTS := README.md DEVELOPERS.md LICENSE docs/changelog \
+	$(filter-out %.in,$(wildcard docs/*.* docs/*/*.*))
 EXAMPLES := $(wildcard polars/* grib-samples/*)
 
 # Every file and where it goes, as pairs FILE=PLACE.

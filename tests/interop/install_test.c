@@ -45,7 +45,8 @@ static const char *made(const char *words) {
     assert_non_null(program);
     const char *printed =
         well(arena_print(&arena,
-                         "env -u MAKEFLAGS -u MFLAGS -u MAKELEVEL make -s %s "
+                         "env -u MAKEFLAGS -u MFLAGS -u MAKELEVEL "
+                         "-u DEBEMAIL -u DEBFULLNAME make -s %s "
                          "VARIANT=$(basename $(dirname '%s'))",
                          words, program));
     return arena_print(&arena, "%.*s", (int)strcspn(printed, "\n"), printed);
@@ -168,6 +169,31 @@ static void its_dependencies_are_those_of_the_program(void **state) {
                     "gmt-gshhg-high");
 }
 
+/* Debian Policy 12.5 and 12.7: the licences, and a changelog that dpkg reads
+ * and whose newest entry is this version; 5.6.2: a maintainer with an address
+ * that is none of this machine, or whoever packs. */
+static void it_has_changelog_licences_and_maintainer(void **state) {
+    (void)state;
+    if (lacks_package() || lacks("dpkg-parsechangelog"))
+        skip();
+    well("dpkg-deb -x $F/sparwise.deb $F/unpacked && zcat "
+         "$F/unpacked/usr/share/doc/sparwise/changelog.gz >$F/changelog");
+    assert_string_equal(well("dpkg-parsechangelog -l $F/changelog -S Version"),
+                        well("dpkg-deb -f $F/sparwise.deb Version"));
+    const char *maintainer = well("dpkg-deb -f $F/sparwise.deb Maintainer");
+    assert_string_equal(
+        well("dpkg-parsechangelog -l $F/changelog -S Maintainer"), maintainer);
+    assert_null(strstr(maintainer, "localhost"));
+    const char *licences = well("cat $F/unpacked/usr/share/doc/sparwise/"
+                                "copyright");
+    assert_contains(licences, "MIT License");
+    assert_contains(licences, "Mike Bostock"); /* D3, in the program */
+    const char *other = made("deb DEBFULLNAME=Someone DEBEMAIL=one@two.test");
+    assert_string_equal(
+        well(arena_print(&arena, "dpkg-deb -f %s Maintainer", other)),
+        "Someone <one@two.test>\n");
+}
+
 /* On a machine that has no package at all, if apt knows what there is to be
  * had; else on this one. */
 static void apt_resolves_it(void **state) {
@@ -222,6 +248,7 @@ int main(void) {
         TEST(dist_has_every_committed_file_and_the_same_bytes),
         TEST(the_same_package_comes_out_twice),
         TEST(its_dependencies_are_those_of_the_program),
+        TEST(it_has_changelog_licences_and_maintainer),
         TEST(apt_resolves_it),
         TEST(unpacked_into_a_clean_root_it_plans_the_demo),
     };
