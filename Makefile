@@ -233,11 +233,13 @@ check-long: test-packages browser-packages ## the whole of the slow tests
 
 # Left out: the kinds that hold figures, not memory, to account (property,
 # published); whole plans by the dozen, three times slower there, over code that
-# the others run, too; what only installs and packs; and what walks grids by the
-# GRIB library, which keeps some of its memory (ecCodes 2.28).
+# the others run, too, some in less memory than a sanitizer takes; what only
+# installs and packs; and what walks grids by the GRIB library, which keeps some
+# of its memory (ecCodes 2.28).
 SANITIZED := $(filter-out %_planned_test.c $(addprefix tests/interop/, \
 	install_test.c plotter_test.c documents_test.c spread_test.c window_test.c \
-	shares_test.c moved_test.c real_grids_test.c round_land_test.c), \
+	shares_test.c moved_test.c mutated_test.c faults_test.c real_grids_test.c \
+	round_land_test.c), \
 	$(foreach kind,unit golden interop,$(wildcard tests/$(kind)/*_test.c)))
 
 check-sanitized: test-packages ## the tests under address and undefined sanitizers

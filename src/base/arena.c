@@ -47,8 +47,8 @@ struct arena_block {
 };
 
 _Noreturn void arena_exhausted(void) {
-    fputs("out of memory; close other programs, or plan with fewer forecast "
-          "files\n",
+    fputs("sparwise: out of memory; close other programs, or plan with fewer "
+          "forecast files\n",
           stderr);
     /* Not exit(): this may be a child process, whose parent's handlers and
      * buffers are not ours to run. */

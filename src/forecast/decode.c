@@ -33,8 +33,9 @@ static const size_t NO_MESSAGE = (size_t)-1;
 enum ending {
     ENDING_DONE = 0,
     ENDING_FULL = 4,
-    ENDING_NO_MEMORY = 5,
-    ENDING_NO_LIBRARY = 6
+    ENDING_NO_MEMORY = GRIB_NO_MEMORY,
+    ENDING_NO_LIBRARY = 6,
+    ENDING_NO_ROOM = 7
 };
 
 /* A decoded field in shared memory; its values follow. */
@@ -93,7 +94,7 @@ static void account(const struct work *work, size_t bytes) {
 static void *take(struct region *region, size_t bytes) {
     bytes = (bytes + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
     if (bytes > region->size - region->used)
-        _exit(ENDING_FULL);
+        _exit(ENDING_NO_ROOM);
     void *place = region->bytes + region->used;
     region->used += bytes;
     return place;
@@ -312,13 +313,20 @@ static void *map_shared(size_t size) {
     return bytes == MAP_FAILED ? NULL : bytes;
 }
 
-/* Address space is asked for, memory only as fields come in. */
+/* Address space is asked for, memory only as fields come in. Where there is
+ * little of it, the greatest piece to be had would leave nothing for the rest
+ * of the plan: a quarter of that is kept. */
 static bool map_region(struct region *region) {
     size_t size = DECODE_BYTES_LIMIT;
-    while (size >= REGION_BYTES_LEAST && !region->bytes) {
-        region->bytes = map_shared(size);
-        region->size = size;
+    region->bytes = map_shared(size);
+    while (!region->bytes && size / 2 >= REGION_BYTES_LEAST) {
         size /= 2;
+        region->bytes = map_shared(size);
+    }
+    region->size = size;
+    if (region->bytes && size < DECODE_BYTES_LIMIT) {
+        region->size = size / 4;
+        munmap(region->bytes + region->size, size - region->size);
     }
     atomic_init(&region->at, NO_MESSAGE);
     return region->bytes != NULL;
@@ -354,7 +362,7 @@ static const char *cause_of_death(int status, struct arena *arena) {
         return arena_print(arena, "decoding took more than %d s",
                            MESSAGE_CPU_S);
     if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_NO_MEMORY)
-        return "decoding takes more than 2 GB of memory";
+        return "decoding it takes more memory than there is, or more than 2 GB";
     return "it is damaged, and the GRIB library broke down on it";
 }
 
@@ -379,6 +387,10 @@ static bool take_account(struct batch *batch, const struct work *work,
         return error_set(error, STATUS_INPUT,
                          "the fields take more than 4 GB decoded; ask for "
                          "a smaller area, fewer fields or a coarser grid");
+    if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_NO_ROOM)
+        return error_set(error, STATUS_RESOURCE,
+                         "no memory for all fields of the forecast; close "
+                         "other programs, or ask for a smaller area");
     if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_NO_LIBRARY) {
         *error = work->board->library;
         return false;

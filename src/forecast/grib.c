@@ -566,7 +566,33 @@ _Noreturn static void give_up(const char *message) {
     _exit(GRIB_ABORTED);
 }
 
+/* The library itself goes on without, and calls the message damaged. */
+static void *there(void *place, size_t bytes) {
+    if (!place && bytes > 0)
+        _exit(GRIB_NO_MEMORY);
+    return place;
+}
+
+static void *take(const codes_context *context, size_t bytes) {
+    (void)context;
+    return there(malloc(bytes), bytes);
+}
+
+static void *resize(const codes_context *context, void *place, size_t bytes) {
+    (void)context;
+    return there(realloc(place, bytes), bytes);
+}
+
+static void give_back(const codes_context *context, void *place) {
+    (void)context;
+    free(place);
+}
+
 void grib_library_quiet(void) {
-    codes_context_set_logging_proc(codes_context_get_default(), say_nothing);
+    codes_context *context = codes_context_get_default();
+    codes_context_set_memory_proc(context, take, give_back, resize);
+    codes_context_set_persistent_memory_proc(context, take, give_back);
+    codes_context_set_buffer_memory_proc(context, take, give_back, resize);
+    codes_context_set_logging_proc(context, say_nothing);
     codes_set_codes_assertion_failed_proc(give_up);
 }

@@ -96,8 +96,8 @@ struct grib_reader {
 bool grib_library_check(struct error *error);
 
 /* For a child process: the library says nothing, and where it would abort the
- * process ends with GRIB_ABORTED. */
-enum { GRIB_ABORTED = 3 };
+ * process ends with GRIB_ABORTED; without memory for it with GRIB_NO_MEMORY. */
+enum { GRIB_ABORTED = 3, GRIB_NO_MEMORY = 5 };
 void grib_library_quiet(void);
 
 /* What nature does, with room to spare; `slack` is for the rounding of
