@@ -4,6 +4,7 @@
 #include "command/messages.h"
 #include "command/options.h"
 #include "command/progress.h"
+#include "command/session.h"
 #include "forecast/forecast.h"
 #include "plan/request.h"
 #include "report/ask_report.h"
@@ -20,8 +21,7 @@ static bool describe(const struct command_line *line, struct arena *arena,
     progress_end();
     if (!good)
         return false;
-    for (size_t i = 0; i < forecast_warning_count(forecast); i++)
-        message_warning(forecast_warning(forecast, i));
+    session_warn_of_forecast(forecast);
     forecast_describe(forecast, stdout);
     return true;
 }

@@ -56,6 +56,11 @@ bool session_window(struct request *request, const char *path,
            resolve(request, false, arena, error);
 }
 
+void session_warn_of_forecast(const struct forecast *forecast) {
+    for (size_t i = 0; i < forecast_warning_count(forecast); i++)
+        message_warning(forecast_warning(forecast, i));
+}
+
 void session_warn(const struct plan *plan) {
     struct arena arena;
     arena_init(&arena);

@@ -4,6 +4,7 @@
 #define COMMAND_SESSION_H
 
 #include "command/options.h"
+#include "forecast/forecast.h"
 #include "plan/plan.h"
 #include "plan/window.h"
 
@@ -17,6 +18,9 @@ bool session_request(struct request *request, const char *path,
 bool session_window(struct request *request, const char *path,
                     const struct command_line *line, size_t *count,
                     struct arena *arena, struct error *error);
+
+/* Prints what the files lack to standard error. */
+void session_warn_of_forecast(const struct forecast *forecast);
 
 /* Prints the plan's warnings to standard error. */
 void session_warn(const struct plan *plan);

@@ -73,5 +73,7 @@ bool command_window(const struct command_line *line, struct arena *arena,
         good ? window_plan(world, &request, count, progress_of_plan(), arena)
              : NULL;
     progress_end();
+    if (good)
+        session_warn_of_forecast(world->forecast);
     return good && print(window, line, error);
 }

@@ -118,6 +118,9 @@ const char *mistaken_departure(const struct world *world,
     struct field_summary wind =
         forecast_summary(world->forecast, QUANTITY_WIND);
     int year;
+    if (request->depart_by_clock)
+        return "; that is now by the clock of this machine: is it right? take "
+               "the newest file, or ";
     if (!request->depart_zone_given &&
         is_inside(&wind, request->depart, ZONE_MOST_S))
         return "; it has no zone and was taken as UTC: if it is local time, "

@@ -79,6 +79,7 @@ static bool read_time(const struct saying *saying, struct instant *time,
 
 static bool read_depart(struct request *request, const struct saying *saying,
                         struct error *error) {
+    request->depart_by_clock = text_same(saying->value, "now");
     return read_time(saying, &request->depart, &request->depart_zone_given,
                      error);
 }

@@ -108,6 +108,7 @@ struct request {
 
     /* false: UTC was taken */
     bool depart_zone_given, earliest_zone_given, latest_zone_given;
+    bool depart_by_clock; /* now */
 
     /* bookkeeping */
     bool seen_in_file[REQUEST_KEYS], seen_option[REQUEST_KEYS];

@@ -15,6 +15,7 @@ static bool settle_first(struct request *request, struct arena *arena,
         request->depart_text = request->earliest_text;
         request->depart = request->earliest;
         request->depart_zone_given = request->earliest_zone_given;
+        request->depart_by_clock = false;
     }
     return request->depart_text != NULL ||
            request_missing(request, "earliest", arena, error);
