@@ -77,7 +77,7 @@ SOURCES := $(wildcard src/*/*.c)
 LIBRARY := $(BUILD)/libsparwise.a
 PROGRAM := $(BUILD)/sparwise
 
-SUPPORT := $(filter-out %_main.c,$(wildcard tests/support/*.c))
+SUPPORT := $(filter-out %_main.c %/starved.c,$(wildcard tests/support/*.c))
 TEST_KINDS := unit property golden interop published
 TEST_SOURCES := $(foreach kind,$(TEST_KINDS),$(wildcard tests/$(kind)/*_test.c))
 TESTS := $(TEST_SOURCES:%.c=$(BUILD)/%)
@@ -149,6 +149,13 @@ $(BUILD)/%.o: %.c
 $(BUILD)/tests/%_test: $(BUILD)/tests/%_test.o $(SUPPORT_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES) -lcmocka
 
+# The program with an allocation that fails; the address sanitizer has its own.
+STARVED := $(if $(findstring asan,$(VARIANT)),,$(BUILD)/sparwise-starved)
+
+$(BUILD)/sparwise-starved: $(BUILD)/src/main.o $(BUILD)/tests/support/starved.o \
+		$(LIBRARY)
+	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
+
 # The bench does without what the tests need: no cmocka.
 $(BENCH_PROGRAMS): %: %.o $(BENCH_OBJECTS) $(LIBRARY)
 	$(QUIET) $(LINK) -o $@ $^ $(LIBRARIES)
@@ -216,7 +223,7 @@ TEST_SETTINGS = SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=$(PROGRAM) \
 	OMP_WAIT_POLICY=passive
 
 test-build:
-	@$(MAKE) $(PARALLEL) program pages $(TESTS) $(FUZZERS)
+	@$(MAKE) $(PARALLEL) program pages $(TESTS) $(FUZZERS) $(STARVED)
 
 BROWSER_TESTS := tests/browser/page-test
 FUZZ_TESTS := tests/fuzz/seeds-test

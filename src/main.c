@@ -89,5 +89,6 @@ int main(int argc, char **argv) {
     if (line.flags[FLAG_STATS])
         stats_print(&arena);
     arena_free(&arena);
+    interrupt_end();
     return good ? STATUS_DONE : (int)error.status;
 }

@@ -1,5 +1,6 @@
 #include "base/apart.h"
 
+#include "base/arena.h"
 #include "base/sanitizer.h"
 
 #include <errno.h>
@@ -84,5 +85,7 @@ bool apart_end(struct apart *apart) {
     fclose(apart->stream);
     while (waitpid(apart->child, &status, 0) < 0 && errno == EINTR)
         continue;
+    if (WIFEXITED(status) && WEXITSTATUS(status) == STATUS_RESOURCE)
+        arena_exhausted();
     return WIFEXITED(status) && WEXITSTATUS(status) == EXIT_SUCCESS;
 }

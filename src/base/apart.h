@@ -29,7 +29,8 @@ bool apart_begin(struct apart *apart, void (*work)(void *context, FILE *out),
 bool apart_read(struct apart *apart, void *bytes, size_t count);
 
 /* Waits for the child, which is stopped at its next word if it has more to
- * say. True if it came to the end of its work. Call it once. */
+ * say. True if it came to the end of its work. Where the child had no memory
+ * left the program ends for that. Call it once. */
 bool apart_end(struct apart *apart);
 
 #endif

@@ -1,6 +1,7 @@
 #include "base/error.h"
 
 #include <assert.h>
+#include <errno.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -14,6 +15,11 @@ bool error_set(struct error *error, enum status status, const char *format,
     va_end(values);
     error->status = status;
     return false;
+}
+
+enum status error_status_now(enum status status) {
+    bool out = errno == ENOMEM || errno == EMFILE || errno == ENFILE;
+    return out ? STATUS_RESOURCE : status;
 }
 
 bool error_at(struct error *error, const char *format, ...) {

@@ -34,6 +34,10 @@ struct error {
 bool error_set(struct error *error, enum status status, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* STATUS_RESOURCE where `errno` says that memory or descriptors are out, else
+ * `status`. */
+enum status error_status_now(enum status status);
+
 /* Puts a place in front of the text: error_at(e, "%s:%d", file, line) turns
  * "unknown key" into "boat.ini:7: unknown key". Returns false. */
 bool error_at(struct error *error, const char *format, ...)

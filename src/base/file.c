@@ -3,14 +3,15 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 enum { NAMES_TRIED = 100 };
 
 static bool cannot_write(const char *path, struct error *error) {
-    return error_set(error, STATUS_WRITE, "'%s' can't be written: %s", path,
-                     strerror(errno));
+    return error_set(error, error_status_now(STATUS_WRITE),
+                     "'%s' can't be written: %s", path, strerror(errno));
 }
 
 /* Not mkstemp(): the file shall get the rights that the umask leaves. */
@@ -34,6 +35,7 @@ static int create_beside(struct draft *draft) {
 
 bool draft_open(struct draft *draft, const char *path, struct error *error) {
     draft->stream = NULL;
+    draft->temporary[0] = '\0';
     size_t bytes = strlen(path) + 1;
     if (bytes > sizeof draft->path)
         return error_set(error, STATUS_WRITE,
@@ -48,14 +50,16 @@ bool draft_open(struct draft *draft, const char *path, struct error *error) {
                          "name",
                          path);
     int descriptor = create_beside(draft);
-    if (descriptor < 0)
+    if (descriptor < 0) {
+        draft->temporary[0] = '\0';
         return cannot_write(path, error);
+    }
     draft->stream = fdopen(descriptor, "w");
     if (draft->stream)
         return true;
     cannot_write(path, error);
     close(descriptor);
-    unlink(draft->temporary);
+    draft_discard(draft);
     return false;
 }
 
@@ -71,25 +75,57 @@ static bool close_whole(FILE *stream) {
     return whole;
 }
 
-bool draft_commit(struct draft *draft, struct error *error) {
+bool draft_finish(struct draft *draft, struct error *error) {
     FILE *stream = draft->stream;
     draft->stream = NULL;
     errno = 0;
-    if (close_whole(stream) && rename(draft->temporary, draft->path) == 0)
+    if (!stream || close_whole(stream))
         return true;
     if (errno == 0)
         errno = EIO; /* an earlier write failed; its cause is lost */
     cannot_write(draft->path, error);
-    unlink(draft->temporary);
+    draft_discard(draft);
+    return false;
+}
+
+bool draft_commit(struct draft *draft, struct error *error) {
+    if (!draft_finish(draft, error))
+        return false;
+    if (rename(draft->temporary, draft->path) == 0) {
+        draft->temporary[0] = '\0';
+        return true;
+    }
+    cannot_write(draft->path, error);
+    draft_discard(draft);
     return false;
 }
 
 void draft_discard(struct draft *draft) {
-    if (!draft->stream)
-        return;
-    fclose(draft->stream);
+    if (draft->stream)
+        fclose(draft->stream);
     draft->stream = NULL;
-    unlink(draft->temporary);
+    if (draft->temporary[0])
+        unlink(draft->temporary);
+    draft->temporary[0] = '\0';
+}
+
+/* --- folders -------------------------------------------------------------- */
+
+/* A lock of the folder itself: it ends with the process, and no file of it
+ * stays behind. */
+bool file_lock(const char *folder, int *lock) {
+    *lock = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (*lock < 0 || flock(*lock, LOCK_EX | LOCK_NB) == 0 ||
+        errno != EWOULDBLOCK)
+        return true;
+    file_unlock(*lock);
+    *lock = -1;
+    return false;
+}
+
+void file_unlock(int lock) {
+    if (lock >= 0)
+        close(lock);
 }
 
 bool file_exists(const char *path) {

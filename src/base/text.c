@@ -15,8 +15,8 @@ enum {
 };
 
 static bool cannot_read(const char *path, struct error *error) {
-    return error_set(error, STATUS_INPUT, "'%s' can't be read: %s", path,
-                     strerror(errno));
+    return error_set(error, error_status_now(STATUS_INPUT),
+                     "'%s' can't be read: %s", path, strerror(errno));
 }
 
 /* Reads to the end, or to one byte over the limit. */

@@ -72,6 +72,7 @@ static bool settle_departure(struct request *request,
                          as_timed ? " and leave out --as-timed" : "");
     request->depart = first->time;
     request->depart_zone_given = !chosen->gpx->zone_missing;
+    request->depart_by_clock = false;
     return true;
 }
 
@@ -211,7 +212,9 @@ bool command_along(const struct command_line *line, struct arena *arena,
         (!against || line->flags[FLAG_JSON] ||
          time_other(world, plan, against, &request, arena, &second, error));
     progress_end();
-    if (!good || (request.out && !outputs_write(plan, request.out, error)) ||
+    if (!good ||
+        (request.out &&
+         !outputs_write(plan, request.out, line->flags[FLAG_FORCE], error)) ||
         !session_print(plan, line, error))
         return false;
     return !second ||

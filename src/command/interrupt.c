@@ -3,7 +3,8 @@
 #include "base/error.h"
 
 #include <signal.h>
-#include <stddef.h>
+#include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 static const int ending[] = {SIGINT, SIGTERM, SIGHUP};
@@ -12,25 +13,55 @@ enum { ENDING = sizeof ending / sizeof *ending };
 
 static volatile sig_atomic_t waiting;
 static struct sigaction before[ENDING];
+static bool ends_by_itself;
 
 static void remember(int number) {
     waiting = number;
 }
 
-static void our_mistake(int number) {
-    static const char text[] =
-        "sparwise: this is a mistake of the program; please report it with "
-        "the line above and the files\n";
-    (void)number;
-    ssize_t written = write(STDERR_FILENO, text, sizeof text - 1);
+_Noreturn static void end_with(enum status status, const char *text) {
+    ssize_t written = write(STDERR_FILENO, text, strlen(text));
     (void)written; /* there is nobody left to tell */
-    _exit(STATUS_BUG);
+    _exit((int)status);
+}
+
+static void our_mistake(int number) {
+    (void)number;
+    end_with(STATUS_BUG, "sparwise: this is a mistake of the program; please "
+                         "report it with the line above and the files\n");
+}
+
+/* A forecast file is mapped: its bytes are read where they are used. */
+static void file_gone(int number) {
+    (void)number;
+    end_with(STATUS_INPUT, "sparwise: a forecast file was cut short, or its "
+                           "disk taken out, while it was read; try again\n");
+}
+
+/* exit() is called by main() alone, but for libraries that give up: OpenMP's,
+ * where it gets no thread or no memory. */
+static void library_gave_up(void) {
+    if (!ends_by_itself)
+        end_with(STATUS_RESOURCE, "sparwise: no memory or no thread left; "
+                                  "close other programs, or give --threads "
+                                  "1\n");
+}
+
+static void on(int number, void (*handler)(int number)) {
+    struct sigaction action = {.sa_handler = handler};
+    sigemptyset(&action.sa_mask);
+    sigaction(number, &action, NULL);
 }
 
 void interrupt_begin(void) {
-    struct sigaction action = {.sa_handler = our_mistake};
-    sigemptyset(&action.sa_mask);
-    sigaction(SIGABRT, &action, NULL);
+    on(SIGABRT, our_mistake);
+    on(SIGBUS, file_gone);
+    on(SIGXFSZ, SIG_IGN); /* a file too large is a write that fails */
+    atexit(library_gave_up);
+}
+
+void interrupt_end(void) {
+    ends_by_itself = true;
 }
 
 void interrupt_hold(void) {

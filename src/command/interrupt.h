@@ -6,8 +6,13 @@
 
 #include <stdbool.h>
 
-/* A failed assertion is a mistake of ours: exit status 70. */
+/* From here a failed assertion ends with status 70, a library that gives up
+ * with 71, a forecast file that is cut short under the program's hands with 3,
+ * and a file that may grow no further is an error of its write. */
 void interrupt_begin(void);
+
+/* What ends the program now is main(). */
+void interrupt_end(void);
 
 void interrupt_hold(void);
 

@@ -12,6 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <time.h>
 #include <unistd.h>
 
 struct output {
@@ -98,6 +99,23 @@ static bool check_makeable(const char *folder, struct error *error) {
     return good;
 }
 
+static void name_outputs(char *paths[OUTPUTS], const char *folder,
+                         struct arena *arena) {
+    for (size_t i = 0; i < OUTPUTS; i++)
+        paths[i] = arena_print(arena, "%s/%s", folder, outputs[i].name);
+}
+
+static bool check_free(char *const paths[OUTPUTS], bool force,
+                       struct error *error) {
+    for (size_t i = 0; i < OUTPUTS && !force; i++)
+        if (file_exists(paths[i]))
+            return error_set(error, STATUS_WRITE,
+                             "a plan is already there: '%s'; give --force to "
+                             "replace it, or another folder with --out",
+                             paths[i]);
+    return true;
+}
+
 bool outputs_check(const char *folder, bool force, struct error *error) {
     errno = 0;
     if (!file_exists(folder))
@@ -105,17 +123,10 @@ bool outputs_check(const char *folder, bool force, struct error *error) {
     if (!check_usable(folder, error))
         return false;
     struct arena arena;
+    char *paths[OUTPUTS];
     arena_init(&arena);
-    bool free_to_write = true;
-    for (size_t i = 0; i < OUTPUTS && !force && free_to_write; i++) {
-        free_to_write =
-            !file_exists(arena_print(&arena, "%s/%s", folder, outputs[i].name));
-        if (!free_to_write)
-            error_set(error, STATUS_WRITE,
-                      "a plan is already there: '%s/%s'; give --force to "
-                      "replace it, or another folder with --out",
-                      folder, outputs[i].name);
-    }
+    name_outputs(paths, folder, &arena);
+    bool free_to_write = check_free(paths, force, error);
     arena_free(&arena);
     return free_to_write;
 }
@@ -135,7 +146,8 @@ static bool render(const struct plan *plan, const struct output *output,
     if (!stream)
         arena_exhausted();
     bool good = output->write(plan, stream, error);
-    if (fclose(stream) != 0)
+    bool whole = !ferror(stream);
+    if (fclose(stream) != 0 || !whole)
         arena_exhausted();
     return good || error_at(error, "%s", output->name);
 }
@@ -149,6 +161,16 @@ static bool render_all(const struct plan *plan,
     return true;
 }
 
+/* What is going to be written. Made before, so that nothing has to be asked for
+ * while there are drafts: no memory ends the program at once. */
+struct writing {
+    const char *folder;
+    bool force;
+    char *paths[OUTPUTS];
+    struct rendering renderings[OUTPUTS];
+    struct draft drafts[OUTPUTS];
+};
+
 static bool write_draft(struct draft *draft, const char *path,
                         const struct rendering *rendering,
                         struct error *error) {
@@ -156,24 +178,18 @@ static bool write_draft(struct draft *draft, const char *path,
         return false;
     size_t written =
         fwrite(rendering->bytes, 1, rendering->size, draft->stream);
-    if (written == rendering->size && fflush(draft->stream) == 0)
-        return true;
+    if (written == rendering->size)
+        return draft_finish(draft, error);
     return error_set(error, STATUS_WRITE, "'%s' can't be written: %s", path,
                      strerror(errno));
 }
 
-static bool write_drafts(const struct rendering renderings[OUTPUTS],
-                         const char *folder, struct draft drafts[OUTPUTS],
-                         struct error *error) {
-    struct arena arena;
-    arena_init(&arena);
-    bool good = true;
-    for (size_t i = 0; i < OUTPUTS && good; i++)
-        good = write_draft(
-            &drafts[i], arena_print(&arena, "%s/%s", folder, outputs[i].name),
-            &renderings[i], error);
-    arena_free(&arena);
-    return good;
+static bool write_drafts(struct writing *writing, struct error *error) {
+    for (size_t i = 0; i < OUTPUTS; i++)
+        if (!write_draft(&writing->drafts[i], writing->paths[i],
+                         &writing->renderings[i], error))
+            return false;
+    return true;
 }
 
 static bool commit_drafts(struct draft drafts[OUTPUTS], struct error *error) {
@@ -183,32 +199,58 @@ static bool commit_drafts(struct draft drafts[OUTPUTS], struct error *error) {
     return true;
 }
 
-static bool write_all(const struct rendering renderings[OUTPUTS],
-                      const char *folder, struct error *error) {
-    struct draft drafts[OUTPUTS] = {{.stream = NULL}};
+/* Another run may have come first since outputs_check(). An interrupt that
+ * comes before the first is in place finds the folder as it was. */
+static bool write_locked(struct writing *writing, struct error *error) {
+    return check_free(writing->paths, writing->force, error) &&
+           write_drafts(writing, error) && !interrupt_is_waiting() &&
+           commit_drafts(writing->drafts, error);
+}
+
+static bool lock(const char *folder, int *held, struct error *error) {
+    enum { TRIES = 500 }; /* 10 s: a plan is written in a tenth of one */
+    const struct timespec pause = {.tv_nsec = 20000000};
+    for (int i = 0; i < TRIES && !interrupt_is_waiting(); i++) {
+        if (file_lock(folder, held))
+            return true;
+        nanosleep(&pause, NULL);
+    }
+    return error_set(error, STATUS_WRITE,
+                     "another run writes into folder '%s'; give another with "
+                     "--out",
+                     folder);
+}
+
+static bool write_all(struct writing *writing, struct error *error) {
+    const char *folder = writing->folder;
+    int held = -1;
     bool is_new = !file_exists(folder);
-    /* an interrupt that comes before the first is in place finds the folder as
-     * it was */
-    bool good = file_make_folder(folder, error) &&
-                write_drafts(renderings, folder, drafts, error) &&
-                !interrupt_is_waiting() && commit_drafts(drafts, error);
+    bool good = file_make_folder(folder, error) && lock(folder, &held, error) &&
+                write_locked(writing, error);
     for (size_t i = 0; i < OUTPUTS; i++)
-        draft_discard(&drafts[i]);
+        draft_discard(&writing->drafts[i]);
     if (!good && is_new)
         rmdir(folder);
+    file_unlock(held);
     return good;
 }
 
-bool outputs_write(const struct plan *plan, const char *folder,
+bool outputs_write(const struct plan *plan, const char *folder, bool force,
                    struct error *error) {
-    struct rendering renderings[OUTPUTS] = {{.bytes = NULL}};
-    bool good = render_all(plan, renderings, error);
+    struct arena arena;
+    arena_init(&arena);
+    struct writing *writing = arena_alloc(&arena, 1, sizeof *writing);
+    writing->folder = folder;
+    writing->force = force;
+    name_outputs(writing->paths, folder, &arena);
+    bool good = render_all(plan, writing->renderings, error);
     if (good) {
         interrupt_hold();
-        good = write_all(renderings, folder, error);
+        good = write_all(writing, error);
         interrupt_release();
     }
     for (size_t i = 0; i < OUTPUTS; i++)
-        free(renderings[i].bytes);
+        free(writing->renderings[i].bytes);
+    arena_free(&arena);
     return good;
 }

@@ -1,5 +1,6 @@
-/* The files of a plan: schedule.txt, route.gpx and plan.json in one folder. All
- * are drafts first and appear together, when all of them are complete. */
+/* The files of a plan: schedule.txt, route.gpx, plan.json and report.html in
+ * one folder. All are drafts first and appear together, when all of them are
+ * complete. */
 #ifndef COMMAND_OUTPUTS_H
 #define COMMAND_OUTPUTS_H
 
@@ -16,8 +17,10 @@ char *outputs_folder(const char *passage_name, struct arena *arena);
 bool outputs_check(const char *folder, bool force, struct error *error);
 
 /* Makes the folder where it is not there. On failure no file, draft or new
- * folder is left. An interrupt waits until all are in place or gone. */
-bool outputs_write(const struct plan *plan, const char *folder,
+ * folder is left. An interrupt waits until all are in place or gone; so does
+ * another run for the same folder, whose files never mix with these. `force` as
+ * for outputs_check(): another plan may have come meanwhile. */
+bool outputs_write(const struct plan *plan, const char *folder, bool force,
                    struct error *error);
 
 #endif

@@ -114,7 +114,7 @@ bool command_plan(const struct command_line *line, struct arena *arena,
         return false;
     if (!make_plan(&request, &eases, arena, &plan, error))
         return false;
-    if (folder && !outputs_write(plan, folder, error))
+    if (folder && !outputs_write(plan, folder, line->flags[FLAG_FORCE], error))
         return false;
     tell_search(plan);
     if (folder)

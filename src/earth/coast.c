@@ -11,6 +11,8 @@
 #include <netcdf.h>
 #include <stdint.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 /* The full set of version 2.3.7 has 64,800 bins, 214,376 segments, at most
  * 4,718 of them and 46,043 points in a bin, 10,995,687 points in all. */
@@ -459,14 +461,25 @@ static bool take_all(struct receiver *receiver) {
     }
 }
 
+/* A pipe, a device or a folder might never come to an end. */
+static bool is_readable(const char *path, struct error *error) {
+    struct stat about;
+    if (stat(path, &about) != 0)
+        return error_set(error, STATUS_INPUT, "'%s' can't be read: %s", path,
+                         strerror(errno));
+    if (!S_ISREG(about.st_mode))
+        return is_no_source(path, "it is no plain file", error);
+    if (access(path, R_OK) != 0)
+        return error_set(error, STATUS_INPUT, "'%s' can't be read: %s", path,
+                         strerror(errno));
+    return true;
+}
+
 bool coast_load(struct coast **coast, const char *path,
                 const struct coast_box *box, struct arena *arena,
                 struct error *error) {
-    FILE *stream = fopen(path, "rb");
-    if (!stream)
-        return error_set(error, STATUS_INPUT, "'%s' can't be read: %s", path,
-                         strerror(errno));
-    fclose(stream);
+    if (!is_readable(path, error))
+        return false;
     struct reader reader = {.path = path, .box = box};
     struct receiver receiver = {.path = path,
                                 .box = box,

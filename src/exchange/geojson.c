@@ -1,5 +1,6 @@
 #include "exchange/geojson.h"
 
+#include "base/heap.h"
 #include "base/text.h"
 #include "base/units.h"
 #include "exchange/clean.h"
@@ -7,6 +8,7 @@
 #include <jansson.h>
 #include <math.h>
 #include <stdarg.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct reader {
@@ -306,6 +308,7 @@ static size_t edges_of(const struct zones *zones) {
 bool geojson_load_zones(struct zones *zones, const char *path,
                         struct arena *arena, struct error *error) {
     struct arena scratch;
+    json_set_alloc_funcs(heap_take, free);
     arena_init(&scratch);
     char *text = text_load(&scratch, path, GEOJSON_SIZE_LIMIT, error);
     json_error_t fault;

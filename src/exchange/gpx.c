@@ -2,14 +2,17 @@
  * nothing of a document type is ever built or expanded. */
 #include "exchange/gpx.h"
 
+#include "base/heap.h"
 #include "base/text.h"
 #include "earth/angle.h"
 #include <errno.h>
 #include <libxml/SAX2.h>
 #include <libxml/parser.h>
 #include <libxml/parserInternals.h>
+#include <libxml/xmlmemory.h>
 #include <math.h>
 #include <stdarg.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* --- where the reader stands ------------------------------------------ */
@@ -383,8 +386,6 @@ static void hear_fault(void *context, xmlErrorPtr fault) {
     struct reader *reader = context;
     if (fault->level != XML_ERR_FATAL)
         return;
-    if (fault->code == XML_ERR_NO_MEMORY)
-        arena_exhausted();
     const char *text = fault->message ? fault->message : "unknown fault";
     refuse_at(reader, fault->line,
               "not well-formed XML: %.*s; export the file anew",
@@ -399,10 +400,9 @@ static void hush(void *context, const char *format, ...) {
 
 static void read_document(struct reader *reader, const char *bytes,
                           size_t size) {
+    xmlMemSetup(free, heap_take, heap_resize, heap_copy);
     xmlSetGenericErrorFunc(NULL, hush);
     xmlParserCtxtPtr parser = xmlCreateMemoryParserCtxt(bytes, (int)size);
-    if (!parser)
-        arena_exhausted();
     *parser->sax = (xmlSAXHandler){
         .initialized = XML_SAX2_MAGIC,
         .startElementNs = start_element,
@@ -450,8 +450,8 @@ static bool read_bytes(FILE *stream, struct arena *arena, char **bytes,
                              GPX_SIZE_LIMIT >> 20);
     }
     if (ferror(stream))
-        return error_set(error, STATUS_INPUT, "can't be read: %s",
-                         strerror(errno));
+        return error_set(error, error_status_now(STATUS_INPUT),
+                         "can't be read: %s", strerror(errno));
     if (*size == 0)
         return error_set(error, STATUS_INPUT,
                          "the file is empty; export the route again");
@@ -462,7 +462,8 @@ static bool load_bytes(const char *path, struct arena *arena, char **bytes,
                        size_t *size, struct error *error) {
     FILE *stream = fopen(path, "rb");
     if (!stream) {
-        error_set(error, STATUS_INPUT, "can't be opened: %s", strerror(errno));
+        error_set(error, error_status_now(STATUS_INPUT), "can't be opened: %s",
+                  strerror(errno));
         return error_at(error, "%s", path);
     }
     bool read = read_bytes(stream, arena, bytes, size, error);

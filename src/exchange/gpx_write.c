@@ -1,9 +1,12 @@
 /* GPX out, through libxml2's text writer. */
 #include "exchange/gpx.h"
 
+#include "base/heap.h"
 #include "base/text.h"
 #include "earth/angle.h"
 #include "exchange/clean.h"
+#include <assert.h>
+#include <libxml/xmlmemory.h>
 #include <libxml/xmlwriter.h>
 #include <math.h>
 #include <stdlib.h>
@@ -11,37 +14,36 @@
 struct writer {
     xmlTextWriterPtr xml;
     struct arena arena;
-    bool failed; /* out of memory: nothing else can happen in memory */
 };
 
 static const xmlChar *xml(const char *text) {
     return (const xmlChar *)text;
 }
 
-static void note(struct writer *writer, int written) {
-    writer->failed |= written < 0;
+/* Memory is all that it can run out of, and that ends the program. */
+static void note(int written) {
+    assert(written >= 0);
+    (void)written;
 }
 
 static void start(struct writer *writer, const char *element) {
-    note(writer, xmlTextWriterStartElement(writer->xml, xml(element)));
+    note(xmlTextWriterStartElement(writer->xml, xml(element)));
 }
 
 static void end(struct writer *writer) {
-    note(writer, xmlTextWriterEndElement(writer->xml));
+    note(xmlTextWriterEndElement(writer->xml));
 }
 
 static void write_attribute(struct writer *writer, const char *name,
                             const char *value) {
-    note(writer,
-         xmlTextWriterWriteAttribute(writer->xml, xml(name), xml(value)));
+    note(xmlTextWriterWriteAttribute(writer->xml, xml(name), xml(value)));
 }
 
 static void write_text(struct writer *writer, const char *element,
                        const char *text) {
     const char *clean = text ? clean_text(&writer->arena, text) : "";
     if (*clean)
-        note(writer,
-             xmlTextWriterWriteElement(writer->xml, xml(element), xml(clean)));
+        note(xmlTextWriterWriteElement(writer->xml, xml(element), xml(clean)));
 }
 
 static void write_time(struct writer *writer, bool timed, struct instant time) {
@@ -140,26 +142,23 @@ static void write_root(struct writer *writer, const struct gpx *gpx) {
 }
 
 static void write_document(struct writer *writer, const struct gpx *gpx) {
-    note(writer, xmlTextWriterSetIndent(writer->xml, 1));
-    note(writer, xmlTextWriterSetIndentString(writer->xml, xml("  ")));
-    note(writer, xmlTextWriterStartDocument(writer->xml, NULL, "UTF-8", NULL));
+    note(xmlTextWriterSetIndent(writer->xml, 1));
+    note(xmlTextWriterSetIndentString(writer->xml, xml("  ")));
+    note(xmlTextWriterStartDocument(writer->xml, NULL, "UTF-8", NULL));
     write_root(writer, gpx);
-    note(writer, xmlTextWriterEndDocument(writer->xml));
+    note(xmlTextWriterEndDocument(writer->xml));
 }
 
 /* Into memory first: libxml2 would print a full disk on standard error. */
 bool gpx_write(const struct gpx *gpx, FILE *stream, struct error *error) {
     struct writer writer = {0};
+    xmlMemSetup(free, heap_take, heap_resize, heap_copy);
     xmlBufferPtr buffer = xmlBufferCreate();
-    writer.xml = buffer ? xmlNewTextWriterMemory(buffer, 0) : NULL;
-    if (!writer.xml)
-        arena_exhausted();
+    writer.xml = xmlNewTextWriterMemory(buffer, 0);
     arena_init(&writer.arena);
     write_document(&writer, gpx);
     arena_free(&writer.arena);
     xmlFreeTextWriter(writer.xml);
-    if (writer.failed)
-        arena_exhausted();
     size_t size = (size_t)xmlBufferLength(buffer);
     bool written = fwrite(xmlBufferContent(buffer), 1, size, stream) == size &&
                    fflush(stream) == 0;

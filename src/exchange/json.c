@@ -1,11 +1,13 @@
 #include "exchange/json.h"
 
 #include "base/arena.h"
+#include "base/heap.h"
 #include "base/text.h"
 #include "exchange/clean.h"
 #include <assert.h>
 #include <jansson.h>
 #include <math.h>
+#include <stdlib.h>
 
 /* Significant digits: enough for any figure of ours, one less than would show
  * the last bit. */
@@ -15,28 +17,33 @@ static json_t *inner(struct json *json) {
     return (json_t *)json;
 }
 
+/* Before anything is made or read. */
+static void begin(void) {
+    json_set_alloc_funcs(heap_take, free);
+}
+
 static struct json *outer(json_t *value) {
-    if (!value)
-        arena_exhausted();
+    assert(value);
     return (struct json *)value;
 }
 
 static void put(struct json *parent, const char *key, json_t *value) {
-    if (!value)
-        arena_exhausted();
+    assert(value);
     assert((key != NULL) == json_is_object(inner(parent)));
     assert(!key || !json_object_get(inner(parent), key));
     int failed = key ? json_object_set_new(inner(parent), key, value)
                      : json_array_append_new(inner(parent), value);
-    if (failed)
-        arena_exhausted();
+    assert(!failed);
+    (void)failed;
 }
 
 struct json *json_make_object(void) {
+    begin();
     return outer(json_object());
 }
 
 struct json *json_make_array(void) {
+    begin();
     return outer(json_array());
 }
 
@@ -143,6 +150,7 @@ bool json_load(struct json **root, const char *path, size_t limit,
     struct arena scratch;
     json_error_t fault;
     json_t *read = NULL;
+    begin();
     arena_init(&scratch);
     char *text = text_load(&scratch, path, limit, error);
     if (text)

@@ -229,8 +229,8 @@ static bool cannot_open(const char *path, struct error *error) {
     if (errno == ENOENT)
         return error_set(error, STATUS_INPUT, "no file '%s'; check the name",
                          path);
-    return error_set(error, STATUS_INPUT, "can't read '%s': %s", path,
-                     strerror(errno));
+    return error_set(error, error_status_now(STATUS_INPUT),
+                     "can't read '%s': %s", path, strerror(errno));
 }
 
 static bool check_kind(const struct stat *status, const char *path,

@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 static const struct coast_box world = {-90.0, 90.0, -180.0, 180.0};
 
@@ -297,6 +298,22 @@ static void a_damaged_byte_never_crashes(void **state) {
     free(bytes.at);
 }
 
+/* A pipe that nobody writes to would be waited for without end. */
+static void what_is_no_plain_file_is_refused(void **state) {
+    (void)state;
+    char path[300];
+    snprintf(path, sizeof path, "%s/pipe.nc", check_folder());
+    assert_int_equal(mkfifo(path, 0600), 0);
+    const char *paths[] = {path, check_folder(), "/dev/zero"};
+    for (size_t i = 0; i < 3; i++) {
+        struct loaded loaded = load(paths[i], &world);
+        assert_false(loaded.is_good);
+        assert_int_equal(loaded.error.status, STATUS_INPUT);
+        assert_contains(loaded.error.text, "it is no plain file");
+        arena_free(&loaded.arena);
+    }
+}
+
 static void the_finest_set_installed_is_found(void **state) {
     (void)state;
     struct arena arena;
@@ -333,6 +350,7 @@ int main(void) {
         cmocka_unit_test(another_kind_of_file_is_said_to_be_one),
         cmocka_unit_test(a_truncated_file_is_refused),
         cmocka_unit_test(a_damaged_byte_never_crashes),
+        cmocka_unit_test(what_is_no_plain_file_is_refused),
         cmocka_unit_test(the_finest_set_installed_is_found),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

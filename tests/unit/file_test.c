@@ -6,6 +6,7 @@
 #include <string.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 static struct error error;
@@ -96,6 +97,47 @@ static void a_full_disk_leaves_nothing(void **state) {
     assert_int_equal(drafts_left(), 0);
 }
 
+/* Ended by what nobody can catch: the draft stays, and is in nobody's way. */
+static void a_run_that_is_killed_leaves_the_older_file(void **state) {
+    (void)state;
+    struct draft draft;
+    const char *path = check_write("survivor.txt", "older");
+    fflush(NULL);
+    pid_t child = fork();
+    if (child == 0) {
+        if (draft_open(&draft, path, &error) &&
+            fputs("half of it", draft.stream) >= 0 &&
+            draft_finish(&draft, &error))
+            raise(SIGKILL);
+        _exit(0);
+    }
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFSIGNALED(status));
+    assert_string_equal(content(path), "older");
+    assert_int_not_equal(drafts_left(), 0);
+    assert_true(draft_open(&draft, path, &error));
+    fputs("newer", draft.stream);
+    assert_true(draft_commit(&draft, &error));
+    assert_string_equal(content(path), "newer");
+    char line[300];
+    snprintf(line, sizeof line, "rm '%s'/survivor.txt.*.part", check_folder());
+    assert_int_equal(check_shell(line).status, 0);
+}
+
+static void a_folder_is_locked_until_it_is_given_back(void **state) {
+    (void)state;
+    int ours, other;
+    assert_true(file_lock(check_folder(), &ours));
+    assert_false(file_lock(check_folder(), &other));
+    assert_int_equal(other, -1);
+    file_unlock(ours);
+    assert_true(file_lock(check_folder(), &other));
+    file_unlock(other);
+    assert_true(file_lock("/no/such/folder", &other)); /* nobody waits */
+    file_unlock(other);
+}
+
 static void places_that_cannot_be_written_are_refused(void **state) {
     (void)state;
     struct draft draft;
@@ -139,6 +181,8 @@ int main(void) {
         cmocka_unit_test(an_older_file_is_replaced_or_untouched),
         cmocka_unit_test(the_umask_gives_the_rights),
         cmocka_unit_test(a_full_disk_leaves_nothing),
+        cmocka_unit_test(a_run_that_is_killed_leaves_the_older_file),
+        cmocka_unit_test(a_folder_is_locked_until_it_is_given_back),
         cmocka_unit_test(places_that_cannot_be_written_are_refused),
         cmocka_unit_test(a_draft_never_opened_can_be_dropped),
         cmocka_unit_test(folders_are_made_once),

@@ -7,6 +7,8 @@
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <sys/mman.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -65,6 +67,46 @@ static void make_a_mistake(void) {
     abort();
 }
 
+/* As OpenMP's library does without memory for a thread. */
+static void give_up_in_a_library(void) {
+    if (!freopen("/dev/null", "w", stderr))
+        _exit(EXIT_FAILURE);
+    interrupt_begin();
+    exit(EXIT_FAILURE);
+}
+
+static void end_by_itself(void) {
+    interrupt_begin();
+    interrupt_end();
+    exit(WAITED);
+}
+
+/* A file that gets shorter while it is mapped. */
+static void read_what_has_gone(void) {
+    FILE *stream = tmpfile();
+    char letter = 'x';
+    if (!freopen("/dev/null", "w", stderr) || !stream ||
+        fputc(letter, stream) == EOF || fflush(stream) != 0)
+        _exit(EXIT_FAILURE);
+    const char *mapped =
+        mmap(NULL, 1, PROT_READ, MAP_PRIVATE, fileno(stream), 0);
+    if (mapped == MAP_FAILED || *mapped != letter ||
+        ftruncate(fileno(stream), 0) != 0)
+        _exit(EXIT_FAILURE);
+    interrupt_begin();
+    _exit(*(const volatile char *)mapped ? WAITED : DID_NOT_WAIT);
+}
+
+static void grow_too_far(void) {
+    struct rlimit limit = {.rlim_cur = 1, .rlim_max = 1};
+    FILE *stream = tmpfile();
+    interrupt_begin();
+    if (!stream || setrlimit(RLIMIT_FSIZE, &limit) != 0)
+        _exit(EXIT_FAILURE);
+    fputs("more than fits", stream);
+    _exit(fflush(stream) == EOF ? WAITED : DID_NOT_WAIT);
+}
+
 static void a_held_interrupt_waits(void **state) {
     (void)state;
     int status = ending_of(hold_and_look);
@@ -96,6 +138,28 @@ static void a_mistake_of_ours_has_its_status(void **state) {
     assert_int_equal(WEXITSTATUS(status), STATUS_BUG);
 }
 
+static void assert_exit(void (*child)(void), int expected) {
+    int status = ending_of(child);
+    assert_true(WIFEXITED(status));
+    assert_int_equal(WEXITSTATUS(status), expected);
+}
+
+static void a_library_that_gives_up_is_out_of_memory(void **state) {
+    (void)state;
+    assert_exit(give_up_in_a_library, STATUS_RESOURCE);
+    assert_exit(end_by_itself, WAITED);
+}
+
+static void a_file_cut_short_under_our_hands_is_bad_input(void **state) {
+    (void)state;
+    assert_exit(read_what_has_gone, STATUS_INPUT);
+}
+
+static void a_file_that_may_not_grow_is_a_failed_write(void **state) {
+    (void)state;
+    assert_exit(grow_too_far, WAITED);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_held_interrupt_waits),
@@ -103,6 +167,9 @@ int main(void) {
         cmocka_unit_test(without_one_all_goes_on),
         cmocka_unit_test(what_was_ignored_stays_ignored),
         cmocka_unit_test(a_mistake_of_ours_has_its_status),
+        cmocka_unit_test(a_library_that_gives_up_is_out_of_memory),
+        cmocka_unit_test(a_file_cut_short_under_our_hands_is_bad_input),
+        cmocka_unit_test(a_file_that_may_not_grow_is_a_failed_write),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -7,6 +7,8 @@
 
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 static struct arena arena;
 static struct error error;
@@ -89,7 +91,7 @@ static void all_files_appear_together(void **state) {
     (void)state;
     const char *folder = in_folder("whole");
     plan_example_make(&example);
-    assert_true(outputs_write(&example.plan, folder, &error));
+    assert_true(outputs_write(&example.plan, folder, true, &error));
     assert_string_equal(content_of(folder),
                         "plan.json\nreport.html\nroute.gpx\nschedule.txt\n");
 }
@@ -101,7 +103,7 @@ static void none_appears_when_one_fails(void **state) {
     plan_example_make(&example);
     assert_int_equal(mkdir(folder, 0777), 0);
     assert_int_equal(mkdir(in_folder("half/route.gpx"), 0777), 0);
-    assert_false(outputs_write(&example.plan, folder, &error));
+    assert_false(outputs_write(&example.plan, folder, true, &error));
     assert_int_equal(error.status, STATUS_WRITE);
     assert_contains(error.text, "half/route.gpx' is there and is not a plain "
                                 "file");
@@ -111,9 +113,35 @@ static void none_appears_when_one_fails(void **state) {
 static void a_folder_that_can_not_be_made_is_an_error(void **state) {
     (void)state;
     plan_example_make(&example);
-    assert_false(outputs_write(&example.plan, "/proc/plan", &error));
+    assert_false(outputs_write(&example.plan, "/proc/plan", true, &error));
     assert_int_equal(error.status, STATUS_WRITE);
     assert_contains(error.text, "folder '/proc/plan' can't be made");
+}
+
+/* One that writes into the folder at the same time is waited for; the plan that
+ * it leaves there is not replaced unasked. */
+static void another_run_is_waited_for_and_its_plan_kept(void **state) {
+    (void)state;
+    const char *folder = in_folder("together");
+    int held, status;
+    plan_example_make(&example);
+    assert_int_equal(mkdir(folder, 0777), 0);
+    assert_true(file_lock(folder, &held));
+    fflush(NULL);
+    pid_t child = fork();
+    if (child == 0)
+        _exit(outputs_write(&example.plan, folder, false, &error)
+                  ? STATUS_DONE
+                  : (int)error.status);
+    check_shell("sleep 0.2");
+    assert_int_equal(waitpid(child, &status, WNOHANG), 0);
+    assert_string_equal(content_of(folder), "");
+    check_write("together/plan.json", "another's");
+    file_unlock(held);
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFEXITED(status));
+    assert_int_equal(WEXITSTATUS(status), STATUS_WRITE);
+    assert_string_equal(content_of(folder), "plan.json\n");
 }
 
 #define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
@@ -126,6 +154,7 @@ int main(void) {
         TEST(all_files_appear_together),
         TEST(none_appears_when_one_fails),
         TEST(a_folder_that_can_not_be_made_is_an_error),
+        TEST(another_run_is_waited_for_and_its_plan_kept),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
