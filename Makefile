@@ -24,6 +24,8 @@ DEMO_PACKAGES := gmt-gshhg-high
 DEB_PACKAGES := dpkg-dev binutils
 TEST_PACKAGES := gmt-gshhg-low gmt-gshhg-high gmt libcmocka-dev libxml2-utils gpsbabel gdal-bin \
 	libeccodes-tools locales dpkg jq parallel mandoc $(DEB_PACKAGES) fakeroot
+# What looks for errors while the program runs.
+DEEP_PACKAGES := valgrind clang libomp-14-dev libclang-rt-14-dev
 LINT_PACKAGES := clang clang-format clang-tidy libomp-dev libclang-rt-14-dev
 
 # --- compiler ---------------------------------------------------------------
@@ -51,6 +53,7 @@ OPTIMISE_debug := -O0 -g
 OPTIMISE_asan := -O1 -g $(SANITIZE)
 OPTIMISE_coverage := -O0 -g --coverage
 OPTIMISE_fuzz := -O1 -g $(SANITIZE) -fsanitize=fuzzer-no-link -Wno-pass-failed
+OPTIMISE_threads := -O1 -g -fsanitize=thread
 OPTIMISE := $(OPTIMISE_$(firstword $(subst -, ,$(VARIANT))))
 
 LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson netcdf)
@@ -105,7 +108,8 @@ BENCH_OBJECTS := $(patsubst %.c,$(BUILD)/%.o,$(BENCH_SOURCES) $(BENCH_MAKERS))
 
 .DELETE_ON_ERROR:
 .SECONDARY:
-.PHONY: browser-packages picture all program pages demo check check-long check-sanitized test-build samples \
+.PHONY: browser-packages picture all program pages demo check check-long \
+	check-sanitized check-valgrind check-threads deep-packages test-build samples \
 	lint format check-format check-layers check-werror check-werror-gcc \
 	check-werror-clang bench bench-coast install fuzzers fuzz fuzz-smoke \
 	uninstall dist deb clean help build-packages deb-packages demo-packages test-packages lint-packages
@@ -205,6 +209,9 @@ test-packages: demo-packages
 browser-packages:
 	@tests/browser/prepare
 
+deep-packages: test-packages
+	$(call install-packages,$(DEEP_PACKAGES))
+
 lint-packages: test-packages
 	$(call install-packages,$(LINT_PACKAGES))
 
@@ -270,6 +277,32 @@ fuzz: lint-packages ## fuzz the parsers: TARGET=NAME, SECONDS=N
 fuzz-smoke: ## all of them, for a minute together
 	@$(MAKE) --no-print-directory fuzz \
 	    SECONDS=$$((60 / $(words $(FUZZ_TARGETS))))
+
+# A passage with a coast and both threads, its forecast read, its files written.
+QUICK_PASSAGE := grib-samples/coastal-hop.ini
+
+check-valgrind: deep-packages ## no error of memory on a quick plan, in any process
+	@$(MAKE) $(PARALLEL) program
+	@rm -rf build/valgrind && mkdir -p build/valgrind
+	OMP_WAIT_POLICY=passive valgrind -q --leak-check=full \
+	    --show-leak-kinds=definite --errors-for-leak-kinds=definite \
+	    --log-file=build/valgrind/%p.log \
+	    $(PROGRAM) plan $(QUICK_PASSAGE) --quiet --force --out build/valgrind/plan >/dev/null
+	@cat build/valgrind/*.log; ! grep -q . build/valgrind/*.log
+	@echo "valgrind: no errors in $$(ls build/valgrind/*.log | wc -l) processes"
+
+# clang's own OpenMP, and its tool that tells the sanitizer how threads wait for
+# one another: with gcc's the sanitizer sees races where none are.
+ARCHER = /usr/lib/llvm-14/lib/libarcher.so
+
+check-threads: deep-packages ## no race of threads on a quick plan
+	@$(MAKE) $(PARALLEL) VARIANT=threads CC=clang program
+	@mkdir -p build/threads
+	OMP_TOOL_LIBRARIES=$(ARCHER) OMP_NUM_THREADS=2 \
+	    TSAN_OPTIONS="ignore_noninstrumented_modules=1 exitcode=66" \
+	    build/threads/sparwise plan $(QUICK_PASSAGE) --quiet --force \
+	    --out build/threads/plan >/dev/null
+	@echo "threads: no races"
 
 check-werror: check-werror-gcc check-werror-clang ## warnings are errors, with gcc and with clang
 

@@ -7,6 +7,7 @@
 #include "earth/shore_near.h"
 
 #include <errno.h>
+#include <inttypes.h>
 #include <math.h>
 #include <netcdf.h>
 #include <stdint.h>
@@ -84,7 +85,7 @@ struct head {
 };
 
 struct bin_head {
-    size_t number; /* of the bin in the file */
+    uint32_t number; /* of the bin in the file */
     int32_t corners;
     uint32_t segment_count, point_count;
 };
@@ -291,7 +292,7 @@ static bool send_bin(struct reader *reader, size_t bin, struct arena *scratch) {
     size_t first = (size_t)reader->first_segment[bin];
     size_t count = (size_t)reader->segments[bin];
     size_t points = stretch.end - stretch.first;
-    struct bin_head head = {.number = bin,
+    struct bin_head head = {.number = (uint32_t)bin,
                             .corners = reader->corners[bin],
                             .segment_count = (uint32_t)count,
                             .point_count = (uint32_t)points};
@@ -419,7 +420,7 @@ static bool take_bin_into(struct receiver *receiver, struct arena *scratch) {
                                  receiver->tile++, receiver->arena);
     if (!wrong)
         return true;
-    wrong = arena_print(scratch, "%s in bin %zu", wrong, head.number);
+    wrong = arena_print(scratch, "%s in bin %" PRIu32, wrong, head.number);
     return is_damaged(receiver->path, wrong, receiver->error);
 }
 
