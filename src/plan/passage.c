@@ -337,6 +337,7 @@ static void find_ways(const struct story *story,
         ask.told = (struct search_progress){.report = progress->report,
                                             .context = progress->context};
     ways_find(&ask, with, without);
+    story->plan->fewer = ways_fewer(&ask, with, without);
 }
 
 /* A larger area than that of the passage, by this and by its own length. */

@@ -280,6 +280,14 @@ struct plan_search {
     double front_cost_s, refined_cost_s;
 };
 
+/* What keeping to the most points that the route may have has taken, in the
+ * cost and in the time (which may be less), against the course of `points`
+ * points that would have been sailed without. No points: nothing. */
+struct plan_fewer {
+    size_t points;
+    double cost_s, time_s;
+};
+
 /* Where guidance made for ships applies to the boat on her way. */
 struct plan_guidance {
     double seconds; /* in all; 0: nowhere */
@@ -383,6 +391,7 @@ struct plan {
     struct plan_summary summary;
     struct plan_guidance guidance[GUIDANCE_KINDS];
     struct plan_search search;
+    struct plan_fewer fewer;
     struct plan_engine engine;
     struct plan_arrival arrival;
     const struct plan_keeping *keeping; /* NULL: no earlier plan is given */

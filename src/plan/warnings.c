@@ -142,6 +142,28 @@ static bool is_over(struct figure limit, struct figure value) {
     return limit.known && value.known && value.value > limit.value;
 }
 
+/* What is less than this, 0.1 h as it is printed, is no loss to speak of. */
+static const double LOSS_S = 0.05 * SECONDS_PER_HOUR;
+
+/* Kept to few points, a route costs more than it need. */
+static void about_points(struct list *list) {
+    const struct plan_fewer *fewer = &list->plan->fewer;
+    if (fewer->points == 0 ||
+        (fewer->cost_s < LOSS_S && fewer->time_s < LOSS_S))
+        return;
+    const char *time = "";
+    if (fabs(fewer->time_s) >= LOSS_S)
+        time = arena_print(list->arena, " and %.1f h %s",
+                           s_to_hours(fabs(fewer->time_s)),
+                           fewer->time_s > 0.0 ? "longer" : "shorter");
+    add(list,
+        arena_print(list->arena,
+                    "for route_points the route has %zu points instead of "
+                    "%zu: it is %.1f h dearer%s",
+                    list->plan->leg_count + 1, fewer->points,
+                    s_to_hours(fewer->cost_s), time));
+}
+
 static void about_route(struct list *list, const struct request *request) {
     const struct plan *plan = list->plan;
     if (!plan->timed_only && plan->leg_count >= (size_t)request->route_points)
@@ -149,6 +171,7 @@ static void about_route(struct list *list, const struct request *request) {
                               "the route has %zu points, more than "
                               "route_points: with fewer it can't be sailed",
                               plan->leg_count + 1));
+    about_points(list);
     if (plan->unrigged)
         add(list, arena_print(list->arena,
                               "the spar is not used on this track: working "

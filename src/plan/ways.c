@@ -4,6 +4,7 @@
 #include "search/team.h"
 
 #include <math.h>
+#include <stdint.h>
 
 /* Prices of a second under engine, in seconds, between which the one is looked
  * for that just spends the fuel: at the highest she motors where she would make
@@ -11,13 +12,27 @@
 static const double HIGHEST_PRICE = 12.0;
 enum { PRICES = 3 };
 
+/* Cut into legs. What has few enough points without that limit is the same
+ * with it. */
+static struct track cut_into_legs(const struct ways_ask *ask,
+                                  const struct voyage *voyage,
+                                  const struct track *track,
+                                  struct arena *arena, struct track *whole) {
+    struct course_options free = ask->cut;
+    free.most_points = SIZE_MAX;
+    *whole = course_cut(voyage, track, ask->start, &free, arena);
+    if (whole->count <= ask->cut.most_points)
+        return track_copy(arena, whole);
+    return course_cut(voyage, track, ask->start, &ask->cut, arena);
+}
+
 /* One search, cut into legs. */
 static void find(const struct ways_ask *ask, const struct voyage *voyage,
                  const struct search_progress *told, struct arena *arena,
                  struct way *way) {
     search_run(voyage, ask->asked, told, arena, &way->found);
     way->cost_s = HUGE_VAL;
-    way->course = way->found.track;
+    way->course = way->whole = way->found.track;
     way->motoring = voyage->motoring;
     way->rationed = false;
     if (!way->found.sailed)
@@ -25,7 +40,7 @@ static void find(const struct ways_ask *ask, const struct voyage *voyage,
     if (!way->found.reached)
         course_run_out(voyage, &way->found.track, ask->start);
     struct track cut =
-        course_cut(voyage, &way->found.track, ask->start, &ask->cut, arena);
+        cut_into_legs(ask, voyage, &way->found.track, arena, &way->whole);
     double cost_s = track_cost(voyage, &cut, ask->start, &way->elapsed_s);
     if (way->found.reached || isfinite(cost_s))
         way->course = cut;
@@ -158,8 +173,45 @@ void ways_find(const struct ways_ask *ask, struct way *with,
     arena_init(&both.aside);
     team_run(find_both, &both);
     without->course = track_copy(ask->arena, &without->course);
+    without->whole = track_copy(ask->arena, &without->whole);
     without->found.track = without->course;
     without->found.isochrones = NULL;
     without->found.isochrone_count = 0;
     arena_free(&both.aside);
+}
+
+/* --- few points -----------------------------------------------------------*/
+
+/* The cheaper of two courses; infinite where there is none. */
+struct cheaper {
+    size_t points;
+    double cost_s, elapsed_s;
+};
+
+static void weigh(const struct ways_ask *ask, const struct way *way, bool spar,
+                  const struct track *course, struct cheaper *cheaper) {
+    struct voyage held = *ask->voyage;
+    double elapsed_s;
+    if (isinf(way->cost_s))
+        return;
+    held.spar_allowed = held.spar_allowed && spar;
+    held.motoring = engine_of(held.boat);
+    double cost_s = engine_fit(&held, course, ask->start, &elapsed_s);
+    if (cost_s < cheaper->cost_s)
+        *cheaper = (struct cheaper){course->count, cost_s, elapsed_s};
+}
+
+struct plan_fewer ways_fewer(const struct ways_ask *ask, const struct way *with,
+                             const struct way *without) {
+    struct cheaper cut = {.cost_s = HUGE_VAL}, whole = {.cost_s = HUGE_VAL};
+    bool spar = with->cost_s <= without->cost_s;
+    const struct way *best = spar ? with : without;
+    weigh(ask, best, spar, &best->course, &cut);
+    weigh(ask, with, true, &with->whole, &whole);
+    weigh(ask, without, false, &without->whole, &whole);
+    if (isinf(cut.cost_s) || isinf(whole.cost_s) ||
+        whole.points <= ask->cut.most_points)
+        return (struct plan_fewer){.points = 0};
+    return (struct plan_fewer){whole.points, cut.cost_s - whole.cost_s,
+                               cut.elapsed_s - whole.elapsed_s};
 }

@@ -5,11 +5,13 @@
 
 #include "plan/course.h"
 #include "plan/pacing.h"
+#include "plan/plan.h"
 #include "search/search.h"
 
 struct way {
     struct search_result found;
     struct track course; /* the track cut into legs */
+    struct track whole;  /* the same without a limit to its points */
     /* Of that, with the wait for light; infinite where there is none. */
     double cost_s, elapsed_s;
     struct motoring motoring; /* by which it is within the fuel */
@@ -30,5 +32,10 @@ struct ways_ask {
  * spar out already: she can't be without. Tracks live in the arena. */
 void ways_find(const struct ways_ask *ask, struct way *with,
                struct way *without);
+
+/* What the most points take from the cheaper of both: against the cheaper of
+ * those without that limit, each within the fuel. */
+struct plan_fewer ways_fewer(const struct ways_ask *ask, const struct way *with,
+                             const struct way *without);
 
 #endif

@@ -409,6 +409,18 @@ static void write_cost(const struct plan *plan, FILE *stream) {
                 s_to_hours(summary->hardship_s), plan->ease, without);
 }
 
+static void write_fewer(const struct plan *plan, FILE *stream) {
+    const struct plan_fewer *fewer = &plan->fewer;
+    if (fewer->points == 0)
+        return;
+    sheet_entry(stream, "Points",
+                "%zu for route_points, not %zu: cost %+.1f h, time %+.1f h "
+                "against the course with all of them",
+                plan->leg_count + 1, fewer->points,
+                s_to_hours(fewer->cost_s) + 0.0,
+                s_to_hours(fewer->time_s) + 0.0);
+}
+
 static void write_use_of_spar(struct arena *arena,
                               const struct plan_summary *summary,
                               FILE *stream) {
@@ -487,6 +499,7 @@ void schedule_write_summary(const struct plan *plan, FILE *stream) {
     engine_report_summary(plan, stream);
     write_weather(&arena, plan, stream);
     write_cost(plan, stream);
+    write_fewer(plan, stream);
     arena_free(&arena);
 }
 

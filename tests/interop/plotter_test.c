@@ -184,6 +184,24 @@ static void a_thinned_route_is_off_the_land_and_in_time(void **state) {
     assert_off_the_land(&again);
 }
 
+/* What it loses is told, and is what the plan with all points would cost less;
+ * neither plan moves deck work. */
+static void a_thinned_route_says_what_it_loses(void **state) {
+    (void)state;
+    struct planned few = planned_well(
+        "loses", "plan grib-samples/coastal-hop.ini --route-points %d", 3);
+    double lost_h =
+        planned_figure(&few, "cost_h") - planned_figure(&full, "cost_h");
+    assert_true(lost_h >= 0.05);
+    char words[100];
+    snprintf(words, sizeof words, ": cost %+.1f h, time ", lost_h);
+    assert_contains(few.schedule, "\n  Points      ");
+    assert_contains(few.schedule, words);
+    snprintf(words, sizeof words, "it is %.1f h dearer", lost_h);
+    assert_contains(few.json_text, words);
+    assert_null(strstr(full.schedule, "\n  Points      "));
+}
+
 /* As many as the largest of them take, from a course that is not thinned. */
 static void a_fine_route_keeps_the_bound(void **state) {
     (void)state;
@@ -207,6 +225,7 @@ int main(void) {
         cmocka_unit_test(old_sentences_keep_every_point_and_name),
         cmocka_unit_test(gdal_finds_a_route_and_no_track),
         cmocka_unit_test(a_thinned_route_is_off_the_land_and_in_time),
+        cmocka_unit_test(a_thinned_route_says_what_it_loses),
         cmocka_unit_test(a_fine_route_keeps_the_bound),
     };
     return cmocka_run_group_tests(tests, begin, finish);

@@ -274,6 +274,21 @@ static void a_route_of_too_many_points_is_told(void **state) {
     assert_string_equal(warned(), "");
 }
 
+static void what_few_points_cost_is_told(void **state) {
+    (void)state;
+    struct plan_fewer *fewer = &it.example.plan.fewer;
+    *fewer = (struct plan_fewer){12, 1500.0, 600.0};
+    assert_string_equal(warned(),
+                        "for route_points the route has 7 points instead of "
+                        "12: it is 0.4 h dearer and 0.2 h longer\n");
+    fewer->time_s = -400.0;
+    assert_contains(warned(), "0.4 h dearer and 0.1 h shorter\n");
+    fewer->time_s = 170.0;
+    assert_contains(warned(), "it is 0.4 h dearer\n");
+    fewer->cost_s = 170.0;
+    assert_string_equal(warned(), "");
+}
+
 static void a_sea_told_apart_by_the_wind_is_told(void **state) {
     (void)state;
     it.example.legs[0].wave_split = true;
@@ -355,6 +370,7 @@ int main(void) {
         TEST(some_legs_or_all_are_told_apart),
         TEST(estimates_and_what_is_not_checked_are_told),
         TEST(a_route_of_too_many_points_is_told),
+        TEST(what_few_points_cost_is_told),
         TEST(a_sea_told_apart_by_the_wind_is_told),
         TEST(a_swell_that_is_missing_is_told),
         TEST(an_estimate_says_whether_land_is_in_it),
