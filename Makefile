@@ -51,10 +51,14 @@ SANITIZE := -fsanitize=address,undefined,float-cast-overflow,float-divide-by-zer
 OPTIMISE_release := -O2 -g
 OPTIMISE_debug := -O0 -g
 OPTIMISE_asan := -O1 -g $(SANITIZE)
-OPTIMISE_coverage := -O0 -g --coverage
+OPTIMISE_coverage := -Og -g --coverage
 OPTIMISE_fuzz := -O1 -g $(SANITIZE) -fsanitize=fuzzer-no-link -Wno-pass-failed
 OPTIMISE_threads := -O1 -g -fsanitize=thread
 OPTIMISE := $(OPTIMISE_$(firstword $(subst -, ,$(VARIANT))))
+
+# Child processes end by _exit(), which counts nothing: it is asked to.
+COUNTED_EXIT := $(BUILD)/tests/support/counted_exit.o
+LINK_coverage := -Wl,--wrap=_exit,--wrap=_Exit $(COUNTED_EXIT)
 
 LIBRARY_CFLAGS = $(shell pkg-config --cflags proj inih libxml-2.0 jansson netcdf)
 LIBRARIES = -leccodes $(shell pkg-config --libs proj inih libxml-2.0 jansson netcdf) -lm
@@ -71,7 +75,7 @@ endif
 
 COMPILE = $(CC) $(STANDARD) $(OPTIMISE) $(WARNINGS) -Isrc -MMD -MP \
 	$(LIBRARY_CFLAGS) $(CPPFLAGS) $(CFLAGS)
-LINK = $(CC) $(STANDARD) $(OPTIMISE) $(CFLAGS) $(LDFLAGS)
+LINK = $(CC) $(STANDARD) $(OPTIMISE) $(CFLAGS) $(LDFLAGS) $(LINK_$(VARIANT))
 
 # --- sources ----------------------------------------------------------------
 
@@ -80,7 +84,7 @@ SOURCES := $(wildcard src/*/*.c)
 LIBRARY := $(BUILD)/libsparwise.a
 PROGRAM := $(BUILD)/sparwise
 
-SUPPORT := $(filter-out %_main.c %/starved.c,$(wildcard tests/support/*.c))
+SUPPORT := $(filter-out %_main.c %/starved.c %/counted_exit.c,$(wildcard tests/support/*.c))
 TEST_KINDS := unit property golden interop published
 TEST_SOURCES := $(foreach kind,$(TEST_KINDS),$(wildcard tests/$(kind)/*_test.c))
 TESTS := $(TEST_SOURCES:%.c=$(BUILD)/%)
@@ -110,7 +114,7 @@ BENCH_OBJECTS := $(patsubst %.c,$(BUILD)/%.o,$(BENCH_SOURCES) $(BENCH_MAKERS))
 .SECONDARY:
 .PHONY: browser-packages picture all program pages demo check check-long \
 	check-sanitized check-valgrind check-threads deep-packages test-build samples \
-	lint format check-format check-layers check-werror check-werror-gcc \
+	coverage lint format check-format check-layers check-werror check-werror-gcc \
 	check-werror-clang bench bench-coast install fuzzers fuzz fuzz-smoke \
 	uninstall dist deb clean help build-packages deb-packages demo-packages test-packages lint-packages
 
@@ -169,6 +173,10 @@ $(BUILD)/tests/%_main: $(BUILD)/tests/%_main.o $(SUPPORT_OBJECTS) $(LIBRARY)
 
 $(FUZZERS): %: %.o $(FUZZ_FOLDER)/fuzz.o $(filter %.o,$(FUZZ_DRIVER)) $(LIBRARY)
 	$(QUIET) $(LINK) $(filter -%,$(FUZZ_DRIVER)) -o $@ $^ $(LIBRARIES)
+
+ifeq ($(VARIANT),coverage)
+$(PROGRAM) $(TESTS) $(STARVED) $(BUILD)/make-pages: | $(COUNTED_EXIT)
+endif
 
 -include $(shell find $(BUILD) -name '*.d' 2>/dev/null)
 
@@ -277,6 +285,24 @@ fuzz: lint-packages ## fuzz the parsers: TARGET=NAME, SECONDS=N
 fuzz-smoke: ## all of them, for a minute together
 	@$(MAKE) --no-print-directory fuzz \
 	    SECONDS=$$((60 / $(words $(FUZZ_TARGETS))))
+
+# What takes in what others have written: files, options, texts.
+PARSERS := base/ini.c base/keys.c base/text.c base/instant.c boat/boat_file.c \
+	boat/polar_file.c boat/roll_seen.c command/options.c \
+	earth/bin.c earth/coast.c earth/position.c exchange/geojson.c exchange/gpx.c \
+	exchange/json.c forecast/cut.c forecast/decode.c forecast/grib.c \
+	forecast/grib_grid.c forecast/lead.c forecast/member.c forecast/packed.c \
+	forecast/parameter.c forecast/recall.c forecast/scan.c plan/crew.c \
+	plan/request.c report/plan_read.c
+COVERED := $(foreach kind,unit golden interop published,$(wildcard tests/$(kind)/*_test.c))
+
+coverage: test-packages ## lines that the tests run, of the parsers and of src/
+	@$(MAKE) $(PARALLEL) VARIANT=coverage test-build
+	@find build/coverage -name '*.gcda' -delete
+	@SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=build/coverage/sparwise \
+	    OMP_WAIT_POLICY=passive \
+	    tests/support/run-tests $(COVERED:%.c=build/coverage/%)
+	@tests/support/coverage-table build/coverage $(PARSERS)
 
 # A passage with a coast and both threads, its forecast read, its files written.
 QUICK_PASSAGE := grib-samples/coastal-hop.ini
