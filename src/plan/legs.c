@@ -323,11 +323,14 @@ static double aws_at_most(const struct boat *boat, const struct plan_leg *leg) {
                               polar_speed(&boat->spar_out, twa_deg, wind));
 }
 
+/* A mean has to be one of some time. */
+static const double MOMENT_S = 1e-9;
+
 static void put_means(const struct sums *sums, struct plan_leg *leg) {
-    double seconds = fmax(sums->seconds, 1e-9);
+    double seconds = fmax(sums->seconds, MOMENT_S);
     leg->tws_mps = sums->tws / seconds;
     leg->stw_mps = sums->stw / seconds;
-    leg->aws_mps = sums->aws / fmax(sums->aws_s, 1e-9);
+    leg->aws_mps = sums->aws / fmax(sums->aws_s, MOMENT_S);
     leg->twd_deg = vector_direction_from(sums->wind);
     leg->heading_deg = vector_direction_towards(sums->heading);
     leg->twa_deg = mean_angle(sums->twa_sine, sums->twa_cosine);
@@ -410,6 +413,35 @@ static void close_leg(struct logbook *log, struct position from, double start_s,
     log->next_track_s = boat->t_s + TRACK_SPACING_S;
 }
 
+/* Start and finish are one place: a leg of no length and no time, with the
+ * weather there, and the roll of a boat that lies hove-to. */
+static void stay(struct logbook *log, const struct underway *boat) {
+    struct conditions here;
+    if (voyage_look(log->voyage, boat->at, boat->t_s, &here) != OBSTACLE_NONE)
+        return;
+    struct motion motion = track_lying(&here);
+    struct sail_step step = {
+        .from = boat->at,
+        .to = boat->at,
+        .start_s = boat->t_s,
+        .seconds = MOMENT_S,
+        .conditions = &here,
+        .motion = &motion,
+        .roll_deg = voyage_roll_deg(log->voyage, &here, &motion, boat->deck),
+        .deck = boat->deck};
+    step.deck.wind_starboard = true;
+    struct plan_summary *summary = &log->plan->summary;
+    sampled_add(log->plan, &step, true, log->arena);
+    sum_motion(&log->sums, &step);
+    sum_weather(&log->sums, &step, log->voyage);
+    rolling_add(&log->sums.rolling, &log->plan->boat->roller, &step);
+    log->roll2_s = MOMENT_S * step.roll_deg * step.roll_deg;
+    summary->max_tws_mps = here.tws_mps;
+    summary->max_gust_mps = here.gust_mps;
+    close_leg(log, boat->at, boat->t_s, boat);
+    log->plan->legs[0].course_deg = motion.heading_deg;
+}
+
 static void put_engine(const struct voyage *voyage, const struct underway *boat,
                        struct plan *plan) {
     if (!voyage->boat->motor.fitted)
@@ -442,11 +474,13 @@ void legs_sail(const struct voyage *voyage, const struct track *course,
         if (*obstacle != OBSTACLE_NONE)
             break;
     }
+    if (plan->leg_count == 0 && *obstacle == OBSTACLE_NONE)
+        stay(&log, boat);
     sampled_end(plan, boat->at, moment(plan, boat->t_s), arena);
     plan->summary.elapsed_s = boat->t_s;
     put_engine(voyage, boat, plan);
     plan->summary.cost_s = boat->cost_s;
     plan->summary.discomfort_s = boat->discomfort_s;
     plan->summary.hardship_s = boat->hardship_s;
-    plan->summary.roll_mean_deg = sqrt(log.roll2_s / fmax(boat->t_s, 1e-9));
+    plan->summary.roll_mean_deg = sqrt(log.roll2_s / fmax(boat->t_s, MOMENT_S));
 }

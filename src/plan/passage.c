@@ -428,6 +428,15 @@ static bool check_written(const struct plan *plan, const struct way *best,
                      "written; nothing is written: report this passage");
 }
 
+/* A schedule of no miles, for the moment of the departure. */
+static void stay_here(struct story *story) {
+    struct vertex ends[] = {{.at = story->from.at, .pinned = true},
+                            {.at = story->from.at, .pinned = true}};
+    struct track course = {.vertices = ends, .count = 2};
+    course = track_copy(story->arena, &course);
+    write_down(story, &course, true);
+}
+
 bool plan_passage(const struct world *world, const struct request *request,
                   const struct plan_progress *progress, struct arena *arena,
                   struct plan **plan, struct error *error) {
@@ -441,6 +450,11 @@ bool plan_passage(const struct world *world, const struct request *request,
         !preflight_way(request, story.from.at, story.to.at, error) ||
         !find_ports(&story, error))
         return false;
+    if (preflight_stays(request)) {
+        stay_here(&story);
+        *plan = story.plan;
+        return true;
+    }
     struct search_request asked = request_of(&story, &open);
     if (!open)
         return closed_for_good(&story, &asked, error);
@@ -485,7 +499,7 @@ void plan_prepare(struct world *world, const struct request *request,
     if (!is_timeless(&world->zones))
         return;
     begin(story, world, request, arena);
-    if (!keep_to_water(story, &error) ||
+    if (preflight_stays(request) || !keep_to_water(story, &error) ||
         !preflight_way(request, story->from.at, story->to.at, &error))
         return;
     struct search_request asked = request_of(story, &open);

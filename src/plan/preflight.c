@@ -147,15 +147,19 @@ bool preflight_check(const struct world *world, const struct request *request,
     return good;
 }
 
-/* A way shorter than this leads nowhere. */
-static const double SAME_PLACE_M = 10.0;
+bool preflight_stays(const struct request *request) {
+    return request->via_count == 0 &&
+           geodesic_between(request->from, request->to).distance_m <=
+               PREFLIGHT_SAME_PLACE_M;
+}
 
 bool preflight_way(const struct request *request, struct position from,
                    struct position to, struct error *error) {
     double way_m = request->via_count > 0
                        ? reach_great_circle_m(request)
                        : geodesic_between(from, to).distance_m;
-    if (way_m > SAME_PLACE_M)
+    bool stowed = request->start.spar == SPAR_STOWED;
+    if (way_m > PREFLIGHT_SAME_PLACE_M || (preflight_stays(request) && stowed))
         return true;
     char at[POSITION_TEXT_SIZE];
     position_print(request->from, at);
@@ -175,7 +179,7 @@ bool preflight_track(const char *name, const struct position *places,
     double way_m = 0.0;
     for (size_t i = 0; i + 1 < count; i++)
         way_m += geodesic_between(places[i], places[i + 1]).distance_m;
-    if (way_m > SAME_PLACE_M)
+    if (way_m > PREFLIGHT_SAME_PLACE_M)
         return request_check_way(way_m, error);
     return error_set(error, STATUS_INPUT,
                      "the points of '%s' are all one place; a track leads "

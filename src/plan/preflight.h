@@ -11,8 +11,16 @@
 bool preflight_check(const struct world *world, const struct request *request,
                      struct error *error);
 
-/* Does the way lead anywhere? `from`, `to`: where it begins and ends in the
- * sea. STATUS_INPUT: both are one place, with none to pass between. */
+/* A way shorter than this leads nowhere. */
+#define PREFLIGHT_SAME_PLACE_M 10.0
+
+/* Start and finish as they are asked for are one place, with none to pass
+ * between: nothing is to be sailed. */
+bool preflight_stays(const struct request *request);
+
+/* Does the way lead anywhere, or is she asked to stay where she is? `from`,
+ * `to`: where it begins and ends in the sea. STATUS_INPUT: places that were not
+ * one have become one there; or she stays, with the spar out. */
 bool preflight_way(const struct request *request, struct position from,
                    struct position to, struct error *error);
 

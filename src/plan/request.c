@@ -508,7 +508,7 @@ static bool check_places(const struct request *request, struct error *error) {
     for (size_t i = 0; i <= request->via_count; i++) {
         bool finish = i == request->via_count;
         struct position next = finish ? request->to : request->via[i];
-        if (is_same_place(last, next))
+        if (request->via_count > 0 && is_same_place(last, next))
             return error_set(error, STATUS_INPUT,
                              "'%s' is the same place as the one before it; "
                              "give another, or leave it out",

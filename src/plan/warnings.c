@@ -7,6 +7,7 @@
 #include "plan/hazards.h"
 #include "plan/marks.h"
 #include "plan/mistaken.h"
+#include "plan/preflight.h"
 #include "plan/weather.h"
 
 #include <math.h>
@@ -172,6 +173,11 @@ static void about_route(struct list *list, const struct request *request) {
                               "route_points: with fewer it can't be sailed",
                               plan->leg_count + 1));
     about_points(list);
+    if (!plan->timed_only && preflight_stays(request))
+        add(list, "the start and the finish are one place: nothing is sailed, "
+                  "and the figures are those of a boat that lies there at the "
+                  "departure; look at both, or give a place to pass on the way "
+                  "with --via");
     if (plan->unrigged)
         add(list, arena_print(list->arena,
                               "the spar is not used on this track: working "

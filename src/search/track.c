@@ -84,6 +84,14 @@ double track_wait_s(const struct vertex *vertex, const struct underway *boat) {
  * source). */
 static const double LYING_TWA_DEG = 50.0;
 
+struct motion track_lying(const struct conditions *here) {
+    return (struct motion){.heading_deg =
+                               angle_wrap_360(here->twd_deg - LYING_TWA_DEG),
+                           .twa_deg = LYING_TWA_DEG,
+                           .tws_mps = here->tws_mps,
+                           .aws_mps = here->tws_mps};
+}
+
 /* The discomfort of some minutes of it, seconds. */
 static enum obstacle lie(const struct voyage *voyage,
                          const struct underway *boat, double seconds,
@@ -94,11 +102,7 @@ static enum obstacle lie(const struct voyage *voyage,
         obstacle = voyage_limit(voyage, &here);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
-    struct motion motion = {.heading_deg =
-                                angle_wrap_360(here.twd_deg - LYING_TWA_DEG),
-                            .twa_deg = LYING_TWA_DEG,
-                            .tws_mps = here.tws_mps,
-                            .aws_mps = here.tws_mps};
+    struct motion motion = track_lying(&here);
     double roll_deg = voyage_roll_deg(voyage, &here, &motion, boat->deck);
     *discomfort_s = seconds * voyage_discomfort(voyage, roll_deg);
     return OBSTACLE_NONE;

@@ -55,6 +55,9 @@ enum obstacle track_sail_paced(const struct voyage *voyage,
                                const struct vertex *vertex, struct position to,
                                const struct sail_observer *observer);
 
+/* Of a boat that lies hove-to, as she does while she waits. */
+struct motion track_lying(const struct conditions *here);
+
 /* How long she waits, who comes to a vertex now. */
 double track_wait_s(const struct vertex *vertex, const struct underway *boat);
 

@@ -89,9 +89,9 @@ static void faults_are_told(void **state) {
          2, "are two questions"},
         {"forecast --for grib-samples/coastal-hop.ini --ease 2", 2,
          "unknown option '--ease'"},
-        {"forecast --for grib-samples/coastal-hop.ini --to "
+        {"forecast --for grib-samples/coastal-hop.ini --via "
          "'39 18.0 N 9 48.0 W'",
-         3, "'to' is the same place as the one before it"},
+         3, "'via' is the same place as the one before it"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct ran ran = check_run(cases[i].arguments);

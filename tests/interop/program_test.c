@@ -158,8 +158,8 @@ static const struct {
     {"plan PASSAGE --depart 2026-06-01T00:00Z --out FOLDER/o", 4,
      "before the first step of the wind, 2026-06-21T00:00:00Z; look at "
      "the day, take the newest file, or ask for "},
-    {"plan PASSAGE --to '39 18 N 9 48 W' --out FOLDER/o", 3,
-     "'to' is the same place as the one before it"},
+    {"plan PASSAGE --to '39 18 N 9 48 W' --spar port --out FOLDER/o", 3,
+     "the start and the finish are one place"},
     {"plan FOLDER", 3, "is a folder; name a file in it"},
     {"plan PASSAGE --max-wind 2 --out FOLDER/o", 1,
      "closed by max_wind, 2 kn; raise it or depart at another time; if it is "

@@ -375,9 +375,11 @@ static void a_place_twice_in_a_row_is_no_way(void **state) {
     assert_true(load("via = 14.5 N 61 W\n"));
     assert_false(resolve());
     assert_contains(error.text, "'to' is the same place as the one before it");
-    assert_true(load(""));
+    assert_true(load("")); /* to stay where one is asks for nothing */
     assert_true(option("from", "10, 180"));
     assert_true(option("to", "10, -179.99999"));
+    assert_true(resolve());
+    assert_true(option("via", "10, 179.99999"));
     assert_false(resolve());
     assert_int_equal(error.status, STATUS_INPUT);
 }
