@@ -294,7 +294,7 @@ PARSERS := base/ini.c base/keys.c base/text.c base/instant.c boat/boat_file.c \
 	forecast/grib_grid.c forecast/lead.c forecast/member.c forecast/packed.c \
 	forecast/parameter.c forecast/recall.c forecast/scan.c plan/crew.c \
 	plan/request.c report/plan_read.c
-COVERED := $(foreach kind,unit golden interop published,$(wildcard tests/$(kind)/*_test.c))
+COVERED := $(SANITIZED) tests/interop/faults_test.c
 
 coverage: test-packages ## lines that the tests run, of the parsers and of src/
 	@$(MAKE) $(PARALLEL) VARIANT=coverage test-build
