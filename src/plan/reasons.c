@@ -56,13 +56,13 @@ static bool on_starboard(double heading_deg, double twd_deg) {
 }
 
 static const char *wind_turns(bool veers, double to_deg, struct arena *arena) {
-    return arena_print(arena, "the wind %s to %03d", veers ? "veers" : "backs",
-                       degrees_of(to_deg));
+    return arena_print(arena, "the wind %s to %03d deg",
+                       veers ? "veers" : "backs", degrees_of(to_deg));
 }
 
 static const char *wind_stands(const struct plan_leg *leg,
                                struct arena *arena) {
-    return arena_print(arena, "wind from %03d on course %03d",
+    return arena_print(arena, "wind from %03d deg on course %03d deg",
                        degrees_of(leg->twd_deg), degrees_of(leg->course_deg));
 }
 
@@ -91,8 +91,8 @@ static const char *why_between(struct plan_change *change,
     bool by_course =
         turns && on_starboard(after->heading_deg, before->twd_deg) == side;
     const char *wind = wind_turns(wind_deg > 0.0, after->twd_deg, arena);
-    const char *course =
-        arena_print(arena, "new course %03d", degrees_of(after->course_deg));
+    const char *course = arena_print(arena, "new course %03d deg",
+                                     degrees_of(after->course_deg));
     if (!winds && !turns)
         return wind_stands(after, arena);
     if (!turns || (by_wind && !by_course)) {
@@ -108,7 +108,7 @@ static const char *why_between(struct plan_change *change,
 static const char *why_other_mode(const struct plan_leg *after,
                                   struct arena *arena) {
     bool wing = after->mode == MODE_WING;
-    return arena_print(arena, "%s at AWA %.0f",
+    return arena_print(arena, "%s at AWA %.0f deg",
                        wing ? "wing-and-wing" : "poled reach",
                        fabs(after->awa_deg));
 }
@@ -138,7 +138,7 @@ static const char *why_set(const struct plan *plan, struct plan_change *change,
     if (more_kn > 0.05)
         return arena_print(arena,
                            "the spar makes the boat %.1f kn faster at TWA "
-                           "%.0f",
+                           "%.0f deg",
                            more_kn, fabs(leg->twa_deg));
     return "the spar makes the boat steadier";
 }
@@ -191,7 +191,7 @@ static const char *why_stow(const struct plan *plan, struct plan_change *change,
         return "before dark: at night it is harder work";
     change->cause = CAUSE_ANGLE;
     if (forward || comes_forward(before, leg))
-        return arena_print(arena, "the wind comes forward to AWA %.0f",
+        return arena_print(arena, "the wind comes forward to AWA %.0f deg",
                            fabs(leg->awa_deg));
     return "the spar no longer pays";
 }
@@ -214,10 +214,10 @@ static const char *why_unfit(const struct plan *plan,
     if (change->gust_mps.known && change->gust_mps.value > gust)
         return arena_print(arena, "gusts rise above %.0f kn", mps_to_kn(gust));
     if (fabs(change->awa_deg) < low_deg)
-        return arena_print(arena, "AWA forward of %.0f: the spar can't draw",
-                           low_deg);
+        return arena_print(
+            arena, "AWA forward of %.0f deg: the spar can't draw", low_deg);
     if (fabs(change->awa_deg) > high_deg)
-        return arena_print(arena, "AWA aft of %.0f: the spar can't draw",
+        return arena_print(arena, "AWA aft of %.0f deg: the spar can't draw",
                            high_deg);
     return "the spar no longer pays";
 }

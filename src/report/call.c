@@ -110,7 +110,7 @@ static const char *angle_limit(struct arena *arena, const struct plan *plan,
     if (high_deg >= 180.0)
         return arena_print(arena,
                            "AWA comes under %.0f deg, she runs by the lee "
-                           "past TWA %.0f (wind on the boom's side)",
+                           "past TWA %.0f deg (wind on the boom's side)",
                            low_deg, LIMITS_LEE_TWA_DEG);
     return arena_print(arena, "AWA leaves %.0f to %.0f deg", low_deg, high_deg);
 }

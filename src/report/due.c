@@ -44,7 +44,8 @@ const char *due_when(struct arena *arena, const struct plan_change *change) {
                            "when the true wind passes %.0f kn, whatever the "
                            "clock",
                            mps_to_kn(sign->tws_mps));
-    const char *twa = arena_print(arena, " (TWA %.0f)", fabs(sign->twa_deg));
+    const char *twa =
+        arena_print(arena, " (TWA %.0f deg)", fabs(sign->twa_deg));
     return arena_print(arena,
                        "on the course before, when AWA has been %s for %.0f "
                        "min; the plan expects it with a true wind of %.0f kn "

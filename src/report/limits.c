@@ -36,7 +36,7 @@ static void add_by_the_lee(struct by_the_lee *lee, const struct plan_leg *leg) {
     lee->most_deg = figure_max(lee->most_deg, figure_of(awa_deg));
 }
 
-/* " (AWA 175)", " (AWA 172 to 175)", "" where not known. */
+/* " (AWA 175 deg)", " (AWA 172 to 175 deg)", "" where not known. */
 static const char *lee_words(struct arena *arena,
                              const struct by_the_lee *lee) {
     double least_deg = round(lee->least_deg.value);
@@ -44,8 +44,9 @@ static const char *lee_words(struct arena *arena,
     if (!lee->most_deg.known)
         return "";
     if (least_deg < most_deg)
-        return arena_print(arena, " (AWA %.0f to %.0f)", least_deg, most_deg);
-    return arena_print(arena, " (AWA %.0f)", most_deg);
+        return arena_print(arena, " (AWA %.0f to %.0f deg)", least_deg,
+                           most_deg);
+    return arena_print(arena, " (AWA %.0f deg)", most_deg);
 }
 
 /* For the wind on that side. */
@@ -58,15 +59,15 @@ static const char *angles(struct arena *arena, const struct plan *plan,
     bool past = lee->least_deg.known ? lee->least_deg.value <= high_deg
                                      : LIMITS_LEE_TWA_DEG <= high_deg;
     if (high_deg < 180.0)
-        return arena_print(arena,
-                           "AWA between %.0f and %.0f deg on the %s side%s, "
-                           "boom to %s",
-                           low_deg, high_deg, wind,
-                           past ? ", or by the lee within it, to TWA 177" : "",
-                           boom);
+        return arena_print(
+            arena,
+            "AWA between %.0f and %.0f deg on the %s side%s, "
+            "boom to %s",
+            low_deg, high_deg, wind,
+            past ? ", or by the lee within it, to TWA 177 deg" : "", boom);
     return arena_print(arena,
                        "AWA %.0f deg on the %s side, through dead aft, to TWA "
-                       "%.0f%s on the %s side, boom to %s",
+                       "%.0f deg%s on the %s side, boom to %s",
                        low_deg, wind, LIMITS_LEE_TWA_DEG, lee_words(arena, lee),
                        boom, boom);
 }
@@ -120,7 +121,7 @@ static struct carried carried_as(struct arena *arena, enum sail_mode mode,
     return carried;
 }
 
-/* " (14 apparent)", " (14 to 16 apparent)", "" where not known. */
+/* " (14 kn apparent)", " (14 to 16 kn apparent)", "" where not known. */
 static const char *apparent_of(struct arena *arena,
                                const struct carried *carried) {
     double least_kn = round(mps_to_kn(carried->least_aws_mps.value));
@@ -128,9 +129,9 @@ static const char *apparent_of(struct arena *arena,
     if (!carried->most_aws_mps.known)
         return "";
     if (least_kn < most_kn)
-        return arena_print(arena, " (%.0f to %.0f apparent)", least_kn,
+        return arena_print(arena, " (%.0f to %.0f kn apparent)", least_kn,
                            most_kn);
-    return arena_print(arena, " (%.0f apparent)", most_kn);
+    return arena_print(arena, " (%.0f kn apparent)", most_kn);
 }
 
 /* For each side that the wind is on, its legs named where there are two. */
@@ -225,7 +226,7 @@ static struct advice advice_for(enum change_kind kind) {
     return (struct advice){"wait", "stay as you are and plan again"};
 }
 
-/* "true wind to 18 kn (13 apparent), gust to 22 kn, ...". */
+/* "true wind to 18 kn (13 kn apparent), gust to 22 kn, ...". */
 static const char *weather_for(struct arena *arena, const struct boat *boat,
                                enum change_kind kind, struct figure aws_mps) {
     const struct work_limits *work = &boat->work;

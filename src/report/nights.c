@@ -202,11 +202,12 @@ void nights_write(const struct plan *plan, const struct nights *nights,
             "sunrise", "moon\n");
     for (size_t i = 0; i < nights->count; i++)
         write_row(&arena, plan, &nights->items[i], stream);
-    sheet_paragraph(stream, 0, 2,
-                    "Where the boat then is; the day is that of the sunset. "
-                    "dark: the sun more than 6 deg below the horizon; fully "
-                    "dark: 12. moon: how much of it is lit, and when it rises "
-                    "and sets in the dark.");
+    sheet_paragraph(
+        stream, 0, 2,
+        "Where the boat then is; the day is that of the sunset. "
+        "dark: the sun more than 6 deg below the horizon; fully "
+        "dark: 12 deg. moon: how much of it is lit, and when it rises "
+        "and sets in the dark.");
     arena_free(&arena);
 }
 

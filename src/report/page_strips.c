@@ -255,8 +255,8 @@ static void write_angles(struct arena *arena, const struct plan *plan,
         .unit = "deg",
         .note = arena_print(arena,
                             "line: AWA; dots: TWA; upper band: wing-and-wing, "
-                            "AWA %.0f to %.0f; lower: poled reach, %.0f to "
-                            "%.0f",
+                            "AWA %.0f to %.0f deg; lower: poled reach, %.0f to "
+                            "%.0f deg",
                             wing[0], wing[1], reach[0], reach[1]),
         .lines = {{"line", awa_deg}, {"line dots", twa_deg}},
         .bands = {{"range wing", wing[0], wing[1]},

@@ -199,8 +199,8 @@ static void write_turning(struct arena *arena, const struct plan *plan,
         if (!point->starts_leg || !compass_turns(plan, point->leg, &end_deg))
             continue;
         text = arena_print(
-            arena, "%s%s%s %03d to %03d", text, *text ? ", " : "", point->name,
-            words_degrees(compass_heading(plan, point->leg).value),
+            arena, "%s%s%s %03d to %03d deg", text, *text ? ", " : "",
+            point->name, words_degrees(compass_heading(plan, point->leg).value),
             words_degrees(end_deg));
     }
     if (*text)

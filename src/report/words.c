@@ -165,7 +165,7 @@ static const double NO_ROLL_DEG = 0.5;
 char *words_roll_seen(struct arena *arena, double roll_deg) {
     if (roll_deg < NO_ROLL_DEG)
         return arena_copy(arena, "hardly any");
-    return arena_print(arena, "often %.0f, at times %.0f", 2.0 * roll_deg,
+    return arena_print(arena, "often %.0f, at times %.0f deg", 2.0 * roll_deg,
                        3.0 * roll_deg);
 }
 
@@ -212,7 +212,7 @@ const char *words_true_wind(struct arena *arena, double tws_mps,
     const char *apparent = "";
     if (aws_mps.known)
         apparent =
-            arena_print(arena, " (%.0f apparent)", mps_to_kn(aws_mps.value));
+            arena_print(arena, " (%.0f kn apparent)", mps_to_kn(aws_mps.value));
     return arena_print(arena, "%.0f kn%s", mps_to_kn(tws_mps), apparent);
 }
 

@@ -48,11 +48,11 @@ char *words_order(struct arena *arena, enum change_kind kind, struct deck to);
 /* The same, short: "spar to starboard", "boom to port", "headsail away". */
 char *words_result(struct arena *arena, enum change_kind kind, struct deck to);
 
-/* "4 deg rms: often 8, at times 12": twice and three times the RMS, which is
- * what people notice; "under 1 deg rms" where it rounds to none. */
+/* "4 deg rms: often 8, at times 12 deg": twice and three times the RMS, which
+ * is what people notice; "under 1 deg rms" where it rounds to none. */
 char *words_roll(struct arena *arena, double roll_deg);
 
-/* The same without its beginning: "often 8, at times 12"; "hardly any". */
+/* The same without its beginning: "often 8, at times 12 deg"; "hardly any". */
 char *words_roll_seen(struct arena *arena, double roll_deg);
 
 /* Where something comes from, as seen from on board: "ahead", "on the port
@@ -67,7 +67,7 @@ char *words_duration(struct arena *arena, double seconds);
 const char *words_gust(struct arena *arena, struct figure gust_mps,
                        bool estimated);
 
-/* "18 kn", or "18 kn (12 apparent)" where that is known. */
+/* "18 kn", or "18 kn (12 kn apparent)" where that is known. */
 const char *words_true_wind(struct arena *arena, double tws_mps,
                             struct figure aws_mps);
 

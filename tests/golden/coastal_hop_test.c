@@ -3,6 +3,7 @@
  * is written anew; look at the difference before committing it. */
 #include "../support/check.h"
 #include "../support/planned.h"
+#include "../support/unit_words.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -28,6 +29,7 @@ static void the_schedule_is_the_one_that_was_accepted(void **state) {
     }
     struct planned plan = planned_well(
         "golden", "plan grib-samples/coastal-hop.ini --coast %s", coast_path);
+    check_unit_words(plan.schedule);
     if (getenv("SPARWISE_ACCEPT"))
         accept_anew(plan.schedule);
     char line[100];

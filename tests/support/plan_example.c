@@ -231,7 +231,7 @@ static void make_changes(struct plan_example *example) {
     changes[0].pole_length_m = figure_of(5.8);
     changes[0].headsail = "genoa";
     changes[1] = change_made(example, 2, CHANGE_GYBE, 45.0);
-    changes[1].why = "the wind veers to 095";
+    changes[1].why = "the wind veers to 095 deg";
     changes[1].light = LIGHT_NIGHT;
     changes[1].sky = (struct plan_sky){-9.0, -40.0, 0.43, false};
     changes[2] = change_made(example, 3, CHANGE_ROLL, 3.0);

@@ -68,7 +68,8 @@ static void the_first_limit_that_is_met_is_told(void **state) {
     told(true);
     assert_contains(
         text,
-        "if AWA comes under 145 deg, she runs by the lee past TWA 177 (wind on "
+        "if AWA comes under 145 deg, she runs by the lee past TWA 177 deg "
+        "(wind on "
         "the boom's side), the mean true wind passes 22 kn (the spar's limit), "
         "or a gust passes 28 kn (the spar's limit) ");
     assert_contains(text,

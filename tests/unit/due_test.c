@@ -40,12 +40,14 @@ static void says(struct plan_sign sign, const char *text, const char *brief) {
 static void angles_are_told_with_their_side(void **state) {
     (void)state;
     says((struct plan_sign){SIGN_AFT, 151.8, 140.2, 0.0},
-         "on the course before, when AWA has been aft of 140 deg (TWA 152) on "
+         "on the course before, when AWA has been aft of 140 deg (TWA 152 deg) "
+         "on "
          "the starboard side for 20 min; the plan expects it with a true wind "
          "of 16 kn from 095 deg",
          "AWA aft of 140 deg on the starboard side");
     says((struct plan_sign){SIGN_FORWARD, -130.0, -108.0, 0.0},
-         "on the course before, when AWA has been forward of 108 deg (TWA 130) "
+         "on the course before, when AWA has been forward of 108 deg (TWA 130 "
+         "deg) "
          "on the port side for 20 min; the plan expects it with a true wind of "
          "16 kn from 095 deg",
          "AWA forward of 108 deg on the port side");

@@ -61,12 +61,12 @@ static void keeps(const struct plan_leg *leg, const char *words) {
 static void angles_have_sides_and_an_end_by_the_lee(void **state) {
     (void)state;
     keeps(&example.legs[1],
-          "AWA 145 deg on the starboard side, through dead aft, to TWA 177 "
-          "(AWA 175) on the port side, boom to port");
+          "AWA 145 deg on the starboard side, through dead aft, to TWA 177 deg "
+          "(AWA 175 deg) on the port side, boom to port");
     example.legs[2].tws_mps = kn_to_mps(9.0);
     keeps(&example.legs[2],
-          "AWA 145 deg on the port side, through dead aft, to TWA 177 (AWA "
-          "170) on the starboard side, boom to starboard");
+          "AWA 145 deg on the port side, through dead aft, to TWA 177 deg (AWA "
+          "170 deg) on the starboard side, boom to starboard");
     keeps(&example.legs[4],
           "AWA between 105 and 140 deg on the starboard side, boom to port");
 }
@@ -78,7 +78,7 @@ static void a_range_that_ends_near_dead_aft_may_hold_it_too(void **state) {
     example.boat.spar.angle_margin_deg = 3.0;
     keeps(&example.legs[1],
           "AWA between 143 and 176 deg on the starboard side, or by the lee "
-          "within it, to TWA 177, boom to port");
+          "within it, to TWA 177 deg, boom to port");
     example.boat.spar.angle_margin_deg = 5.0;
     keeps(&example.legs[1],
           "AWA between 145 and 174 deg on the starboard side, boom to port");
@@ -122,9 +122,10 @@ static void what_tells_that_it_is_time_is_said(void **state) {
     lacks(" Time on the course before");
     example.changes[0].sign = (struct plan_sign){SIGN_AFT, 151.8, 140.2, 0.0};
     sheet();
-    assert_contains(text, " Time on the course before, when AWA has been aft "
-                          "of 140 deg (TWA 152) on the starboard side for 20 "
-                          "min; the plan expects it with a true wind of 17 kn");
+    assert_contains(text,
+                    " Time on the course before, when AWA has been aft "
+                    "of 140 deg (TWA 152 deg) on the starboard side for 20 "
+                    "min; the plan expects it with a true wind of 17 kn");
     assert_contains(text, "Else if the expected shift does not come: stay as "
                           "you are and plan again; if it is not done: sail on "
                           "with the spar stowed and plan again");

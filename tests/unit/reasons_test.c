@@ -46,7 +46,7 @@ static void a_set_tells_what_is_gained(void **state) {
     (void)state;
     example.legs[1].twa_deg = 175.0;
     example.legs[1].tws_mps = kn_to_mps(12.0);
-    assert_contains(why(0), "kn faster at TWA 175");
+    assert_contains(why(0), "kn faster at TWA 175 deg");
     /* where nothing is gained in speed, the sails steady her */
     example.legs[1].twa_deg = 60.0;
     assert_string_equal(why(0), "the spar makes the boat steadier");
@@ -61,28 +61,31 @@ static void what_turned_alone_is_the_reason(void **state) {
         bool starboard;                    /* the new side */
         const char *why;
     } cases[] = {
-        {{262.0, 256.0}, {66.0, 95.0}, false, "the wind veers to 095"},
-        {{262.0, 262.0}, {95.0, 66.0}, true, "the wind backs to 066"},
+        {{262.0, 256.0}, {66.0, 95.0}, false, "the wind veers to 095 deg"},
+        {{262.0, 262.0}, {95.0, 66.0}, true, "the wind backs to 066 deg"},
         /* the new wind asks for no gybe on the course before */
-        {{260.0, 233.0}, {58.0, 70.0}, false, "new course 233"},
-        {{317.0, 29.0}, {355.0, 345.0}, false, "new course 029"},
-        {{275.0, 260.0}, {85.0, 88.0}, false, "new course 260"},
+        {{260.0, 233.0}, {58.0, 70.0}, false, "new course 233 deg"},
+        {{317.0, 29.0}, {355.0, 345.0}, false, "new course 029 deg"},
+        {{275.0, 260.0}, {85.0, 88.0}, false, "new course 260 deg"},
         /* each alone would do it; neither alone would */
         {{262.0, 232.0},
          {66.0, 100.0},
          false,
-         "new course 232, and the wind veers to 100"},
+         "new course 232 deg, and the wind veers to 100 deg"},
         {{270.0, 255.0},
          {70.0, 85.0},
          false,
-         "new course 255, and the wind veers to 085"},
+         "new course 255 deg, and the wind veers to 085 deg"},
         /* the way goes straight on; the wind stands; both do */
-        {{173.2, 172.9}, {357.0, 351.0}, true, "the wind backs to 351"},
-        {{180.0, 359.7}, {90.0, 90.4}, true, "new course 000"},
-        {{180.0, 180.0}, {0.2, 359.6}, true, "wind from 000 on course 180"},
+        {{173.2, 172.9}, {357.0, 351.0}, true, "the wind backs to 351 deg"},
+        {{180.0, 359.7}, {90.0, 90.4}, true, "new course 000 deg"},
+        {{180.0, 180.0},
+         {0.2, 359.6},
+         true,
+         "wind from 000 deg on course 180 deg"},
         /* through north the short way */
-        {{170.0, 170.0}, {345.0, 4.0}, false, "the wind veers to 004"},
-        {{185.0, 185.0}, {10.0, 350.0}, true, "the wind backs to 350"},
+        {{170.0, 170.0}, {345.0, 4.0}, false, "the wind veers to 004 deg"},
+        {{185.0, 185.0}, {10.0, 350.0}, true, "the wind backs to 350 deg"},
     };
     struct plan_leg *legs = example.legs;
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
@@ -108,14 +111,14 @@ static void on_one_course_it_is_the_wind_that_passes(void **state) {
     change->twd_deg = 68.6;
     change->to.wind_starboard = false;
     change->from.wind_starboard = true;
-    assert_string_equal(why(4), "the wind veers to 069");
+    assert_string_equal(why(4), "the wind veers to 069 deg");
     change->kind = CHANGE_TACK; /* by way of the bow */
-    assert_string_equal(why(4), "the wind backs to 069");
+    assert_string_equal(why(4), "the wind backs to 069 deg");
     change->from.wind_starboard = false;
     change->to.wind_starboard = true;
-    assert_string_equal(why(4), "the wind veers to 069");
+    assert_string_equal(why(4), "the wind veers to 069 deg");
     change->kind = CHANGE_MAINSAIL_GYBE;
-    assert_string_equal(why(4), "the wind backs to 069");
+    assert_string_equal(why(4), "the wind backs to 069 deg");
 }
 
 static void the_first_leg_has_none_before_it(void **state) {
@@ -123,7 +126,7 @@ static void the_first_leg_has_none_before_it(void **state) {
     example.changes[1].leg = 0;
     example.changes[1].at = example.legs[0].start;
     example.legs[0].course_deg = 228.0;
-    assert_string_equal(why(1), "wind from 021 on course 228");
+    assert_string_equal(why(1), "wind from 021 deg on course 228 deg");
 }
 
 static void
@@ -132,7 +135,7 @@ a_spar_that_changes_sides_under_one_wind_changes_mode(void **state) {
     struct plan_change *change = &example.changes[1];
     change->from = (struct deck){SPAR_STARBOARD, false, false};
     change->to = example.legs[2].deck;
-    assert_string_equal(why(1), "wing-and-wing at AWA 152");
+    assert_string_equal(why(1), "wing-and-wing at AWA 152 deg");
 }
 
 static void the_last_stow_is_for_the_finish(void **state) {
@@ -154,10 +157,10 @@ static void a_stow_at_sea_tells_the_wind_or_the_dark(void **state) {
     assert_string_equal(why(5), "before dark: at night it is harder work");
     assert_int_equal(example.changes[5].cause, CAUSE_OTHER);
     after->awa_deg = -104.0; /* range 100 to 145 less a margin of 5 */
-    assert_string_equal(why(5), "the wind comes forward to AWA 104");
+    assert_string_equal(why(5), "the wind comes forward to AWA 104 deg");
     example.changes[5].light = LIGHT_NIGHT;
     after->awa_deg = -119.0;
-    assert_string_equal(why(5), "the wind comes forward to AWA 119");
+    assert_string_equal(why(5), "the wind comes forward to AWA 119 deg");
     assert_int_equal(example.changes[5].cause, CAUSE_ANGLE);
     after->awa_deg = -121.0;
     assert_string_equal(why(5), "the spar no longer pays");
@@ -181,7 +184,7 @@ static void the_wind_that_is_too_much_is_that_of_the_mode(void **state) {
 static void cockpit_changes_have_a_reason_too(void **state) {
     (void)state;
     assert_string_equal(why(3), "the spar can draw again");
-    assert_string_equal(why(4), "the wind backs to 010");
+    assert_string_equal(why(4), "the wind backs to 010 deg");
 }
 
 /* Wing-and-wing 140 to 180 to 22 kn, gust 28; poled reach 100 to 145 to 20 kn,
@@ -196,10 +199,12 @@ static void a_roll_tells_the_limit_that_is_passed(void **state) {
     } cases[] = {
         {true, -160.0, 23.0, 25.0, "the wind rises above 22 kn"},
         {true, -160.0, 21.0, 28.5, "gusts rise above 28 kn"},
-        {true, -144.0, 15.0, 20.0, "AWA forward of 145: the spar can't draw"},
+        {true, -144.0, 15.0, 20.0,
+         "AWA forward of 145 deg: the spar can't draw"},
         {true, -180.0, 15.0, 20.0, "the spar no longer pays"},
-        {false, 141.0, 15.0, 20.0, "AWA aft of 140: the spar can't draw"},
-        {false, 104.0, 15.0, 20.0, "AWA forward of 105: the spar can't draw"},
+        {false, 141.0, 15.0, 20.0, "AWA aft of 140 deg: the spar can't draw"},
+        {false, 104.0, 15.0, 20.0,
+         "AWA forward of 105 deg: the spar can't draw"},
         {false, 120.0, 20.5, 22.0, "the wind rises above 20 kn"},
         {false, 120.0, 19.0, 25.5, "gusts rise above 25 kn"},
         {false, 120.0, 15.0, 20.0, "the spar no longer pays"},

@@ -96,12 +96,13 @@ static void orders_say_what_to_do(void **state) {
 static void roll_is_told_as_people_notice_it(void **state) {
     (void)state;
     assert_string_equal(words_roll(&arena, 4.0),
-                        "4 deg rms: often 8, at times 12");
+                        "4 deg rms: often 8, at times 12 deg");
     assert_string_equal(words_roll(&arena, 2.4),
-                        "2 deg rms: often 5, at times 7");
+                        "2 deg rms: often 5, at times 7 deg");
     assert_string_equal(words_roll(&arena, 0.51),
-                        "1 deg rms: often 1, at times 2");
-    assert_string_equal(words_roll_seen(&arena, 4.0), "often 8, at times 12");
+                        "1 deg rms: often 1, at times 2 deg");
+    assert_string_equal(words_roll_seen(&arena, 4.0),
+                        "often 8, at times 12 deg");
 }
 
 static void a_roll_that_rounds_to_none_is_told_so(void **state) {
