@@ -136,20 +136,23 @@ struct plan_skip {
 };
 
 /* What of the reason of a change the wind shows: that it has turned, that it
- * blows harder; else place, light or the crew ask for it. */
-enum plan_cause { CAUSE_OTHER, CAUSE_ANGLE, CAUSE_WIND };
+ * blows harder; or nightfall; else place or crew ask for it. */
+enum plan_cause { CAUSE_OTHER, CAUSE_ANGLE, CAUSE_WIND, CAUSE_DARK };
 
 /* What tells on board that it is time, whatever the clock: plan/signs.h. */
 struct plan_sign {
     enum {
-        SIGN_NONE,
+        SIGN_NONE,    /* the wind does not tell, but the place */
         SIGN_AFT,     /* the wind comes aft to these angles */
         SIGN_FORWARD, /* forward to them */
         SIGN_STERN,   /* it passes the stern, to or past it */
-        SIGN_WIND     /* it rises above that */
+        SIGN_WIND,    /* it rises above that */
+        SIGN_LIGHT    /* nor the wind: it waits for light, or for the dark */
     } kind;
     double twa_deg, awa_deg; /* on the course before, rigged as before */
     double tws_mps;          /* SIGN_WIND: the limit */
+    bool after; /* no course before: at departure, or for the second part of a
+                   change; the angles are those on the course from there on */
 };
 
 struct plan_change {

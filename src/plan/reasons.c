@@ -185,10 +185,11 @@ static const char *why_stow(const struct plan *plan, struct plan_change *change,
         (wing ? spar->wing_max_wind_mps : spar->reach_max_wind_mps))
         return arena_print(arena, "the wind rises to %.0f kn",
                            mps_to_kn(leg->tws_mps));
-    change->cause = CAUSE_OTHER;
     bool forward = is_too_far_forward(plan->boat, leg);
-    if (is_dark_soon(change) && !forward)
+    if (is_dark_soon(change) && !forward) {
+        change->cause = CAUSE_DARK;
         return "before dark: at night it is harder work";
+    }
     change->cause = CAUSE_ANGLE;
     if (forward || comes_forward(before, leg))
         return arena_print(arena, "the wind comes forward to AWA %.0f deg",

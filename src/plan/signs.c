@@ -108,19 +108,51 @@ static struct plan_sign sign_of(const struct plan *plan,
 
 /* The apparent wind before it is not known at departure, nor for a second part.
  */
-static bool has_sign(const struct plan *plan, const struct plan_change *change,
-                     const struct moved_list *moved) {
-    bool departs = change->leg == 0 && change->starts_leg;
-    return change->deck_work && change->leg < plan->leg_count &&
-           change->kind != CHANGE_TACK && !departs && change->aws_mps.known &&
-           change->cause != CAUSE_OTHER && !is_moved_to_day(change, moved);
+static bool has_before(const struct plan_change *change) {
+    return !(change->leg == 0 && change->starts_leg) && change->aws_mps.known;
+}
+
+/* Is it there for the light, whatever the wind does? */
+static bool is_for_light(const struct plan_change *change,
+                         const struct moved_list *moved) {
+    return change->cause == CAUSE_DARK || is_moved_to_day(change, moved);
+}
+
+static bool is_for_wind(const struct plan_change *change) {
+    return change->kind != CHANGE_TACK &&
+           (change->cause == CAUSE_ANGLE || change->cause == CAUSE_WIND);
+}
+
+/* The angles alone. */
+static struct plan_sign no_sign(const struct plan *plan,
+                                const struct plan_change *change) {
+    struct plan_sign sign = {.kind = SIGN_NONE,
+                             .twa_deg = change->twa_deg,
+                             .awa_deg = change->awa_deg,
+                             .after = !has_before(change)};
+    if (!sign.after) {
+        struct courses courses = courses_at(plan, change);
+        put_angles(change, &courses, &sign);
+    }
+    return sign;
+}
+
+static struct plan_sign sign_for(const struct plan *plan,
+                                 const struct plan_change *change,
+                                 const struct moved_list *moved) {
+    struct plan_sign sign = no_sign(plan, change);
+    if (is_for_light(change, moved))
+        sign.kind = SIGN_LIGHT;
+    else if (!sign.after && is_for_wind(change))
+        sign = sign_of(plan, change);
+    return sign;
 }
 
 void signs_give(struct plan *plan, const struct moved_list *moved) {
     for (size_t i = 0; i < plan->change_count; i++) {
         struct plan_change *change = &plan->changes[i];
         change->sign = (struct plan_sign){.kind = SIGN_NONE};
-        if (has_sign(plan, change, moved))
-            change->sign = sign_of(plan, change);
+        if (change->deck_work && change->leg < plan->leg_count)
+            change->sign = sign_for(plan, change, moved);
     }
 }

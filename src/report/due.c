@@ -25,10 +25,35 @@ static const char *place_of(struct arena *arena,
                        awa_deg, twa, words_side(starboard));
 }
 
+/* "AWA 140 deg (TWA 152 deg) on the port side"; "..., dead aft". */
+static const char *angles_of(struct arena *arena,
+                             const struct plan_change *change) {
+    const struct plan_sign *sign = &change->sign;
+    const char *side = ", dead aft";
+    if (lround(fabs(sign->awa_deg)) < 180)
+        side = arena_print(arena, " on the %s side",
+                           words_side(sign->awa_deg >= 0.0));
+    return arena_print(arena, "AWA %.0f deg (TWA %.0f deg)%s",
+                       fabs(sign->awa_deg), fabs(sign->twa_deg), side);
+}
+
+static bool has_sign(const struct plan_change *change) {
+    return change->sign.kind != SIGN_NONE && change->sign.kind != SIGN_LIGHT;
+}
+
+const char *due_by(const struct plan_change *change) {
+    if (has_sign(change))
+        return "the sky";
+    return change->sign.kind == SIGN_LIGHT ? "the light" : "the place";
+}
+
 const char *due_short(struct arena *arena, const struct plan_change *change) {
     const struct plan_sign *sign = &change->sign;
-    if (sign->kind == SIGN_NONE)
+    if (!change->deck_work)
         return NULL;
+    if (!has_sign(change))
+        return arena_print(arena, "%s, at %s", due_by(change),
+                           angles_of(arena, change));
     if (sign->kind == SIGN_WIND)
         return arena_print(arena, "true wind above %.0f kn",
                            mps_to_kn(sign->tws_mps));
@@ -37,26 +62,27 @@ const char *due_short(struct arena *arena, const struct plan_change *change) {
 
 const char *due_when(struct arena *arena, const struct plan_change *change) {
     const struct plan_sign *sign = &change->sign;
-    if (sign->kind == SIGN_NONE)
+    const char *course =
+        sign->after ? "on the course from there" : "on the course before";
+    if (!change->deck_work)
         return NULL;
+    if (!has_sign(change))
+        return arena_print(arena, "no shift to wait for, go by %s: %s, %s",
+                           due_by(change), course, angles_of(arena, change));
     if (sign->kind == SIGN_WIND)
         return arena_print(arena,
                            "when the true wind passes %.0f kn, whatever the "
-                           "clock",
-                           mps_to_kn(sign->tws_mps));
+                           "clock: %s, %s",
+                           mps_to_kn(sign->tws_mps), course,
+                           angles_of(arena, change));
     const char *twa =
         arena_print(arena, " (TWA %.0f deg)", fabs(sign->twa_deg));
-    return arena_print(arena,
-                       "on the course before, when AWA has been %s for %.0f "
-                       "min; the plan expects it with a true wind of %.0f kn "
-                       "from %03d deg",
-                       place_of(arena, change, twa), DUE_HOLDS_MINUTES,
-                       mps_to_kn(change->tws_mps),
-                       words_degrees(change->twd_deg));
+    return arena_print(arena, "%s, when AWA has been %s for %.0f min", course,
+                       place_of(arena, change, twa), DUE_HOLDS_MINUTES);
 }
 
 const char *due_missing(const struct plan_change *change) {
-    if (change->sign.kind == SIGN_NONE)
+    if (!has_sign(change))
         return NULL;
     return change->sign.kind == SIGN_WIND ? "the wind does not rise so far"
                                           : "the expected shift does not come";

@@ -10,15 +10,21 @@
  * it (common practice, no source). */
 #define DUE_HOLDS_MINUTES 20.0
 
-/* "when AWA has been aft of 140 deg (TWA 152) on the port side for 20 min; the
- * plan expects it with a true wind of 16 kn from 095 deg"; NULL where the wind
- * does not tell. */
+/* "on the course before, when AWA has been aft of 140 deg (TWA 152 deg) on the
+ * port side for 20 min"; where the wind does not tell: "no shift to wait for,
+ * go by the place: on the course before, AWA 140 deg (TWA 152 deg) on the port
+ * side". NULL for what is no deck work. */
 const char *due_when(struct arena *arena, const struct plan_change *change);
 
-/* "AWA aft of 140 deg on the port side"; NULL where the wind does not tell. */
+/* "AWA aft of 140 deg on the port side"; "the light, at AWA 140 deg (TWA 152
+ * deg) on the port side"; NULL likewise. */
 const char *due_short(struct arena *arena, const struct plan_change *change);
 
-/* "if the wind does not come so": what has not come; NULL likewise. */
+/* "the sky", where the wind tells; "the light"; "the place". */
+const char *due_by(const struct plan_change *change);
+
+/* "if the wind does not come so": what has not come; NULL where the wind
+ * does not tell. */
 const char *due_missing(const struct plan_change *change);
 
 /* "in the dark, against daylight-only: the last stow"; NULL where the rule has

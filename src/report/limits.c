@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "boat/apparent.h"
+#include "report/clock.h"
 #include "report/due.h"
 #include "report/leg_names.h"
 #include "report/sheet.h"
@@ -255,18 +256,37 @@ static void write_beware(const struct plan *plan,
                 rough ? "the forecast is above these limits" : "");
 }
 
-static void write_else(const struct plan_change *change, const char *missed,
+/* " by Fri 15 Mar 14:30 UTC": the end of its margin, not rounded beyond it, nor
+ * before it is planned; "" where that is not known. */
+static const char *by_latest(struct arena *arena, const struct plan *plan,
+                             const struct plan_change *change) {
+    struct instant early, late;
+    char text[SHARP_TEXT_SIZE];
+    if (!change->latest_known)
+        return "";
+    clock_window(plan, change->latest, &early, &late);
+    double half_s = 0.5 * instant_minus(late, early);
+    struct instant by = instant_plus(change->latest, -half_s);
+    if (instant_minus(by, change->at) < 0.0)
+        by = change->at;
+    clock_print(plan, by, text);
+    return arena_print(arena, " by %s", text);
+}
+
+static void write_else(struct arena *arena, const struct plan *plan,
+                       const struct plan_change *change, const char *missed,
                        FILE *stream) {
     const char *missing = due_missing(change);
     const char *stay = "stay as you are and plan again";
+    const char *by = by_latest(arena, plan, change);
     if (!missing)
         sheet_entry(stream, "Else", "if it is not done: %s", missed);
     else if (strcmp(missed, stay) == 0)
-        sheet_entry(stream, "Else", "if %s, or it is not done: %s", missing,
-                    stay);
+        sheet_entry(stream, "Else", "if %s%s, or it is not done: %s", missing,
+                    by, stay);
     else
-        sheet_entry(stream, "Else", "if %s: %s; if it is not done: %s", missing,
-                    stay, missed);
+        sheet_entry(stream, "Else", "if %s%s: %s; if it is not done: %s",
+                    missing, by, stay, missed);
 }
 
 void limits_write_go(const struct plan *plan, const struct plan_change *change,
@@ -279,7 +299,7 @@ void limits_write_go(const struct plan *plan, const struct plan_change *change,
         weather_for(&arena, plan->boat, change->kind, change->most_aws_mps));
     sheet_entry(stream, "Not", "above any of these: %s", advice.otherwise);
     write_beware(plan, change, stream);
-    write_else(change, advice.missed, stream);
+    write_else(&arena, plan, change, advice.missed, stream);
     arena_free(&arena);
 }
 
@@ -316,9 +336,9 @@ void limits_write_key(const struct plan *plan, FILE *stream) {
         i++;
     if (i < plan->change_count)
         sheet_paragraph(stream, 0, 2,
-                        "time: what the boat shows on the course before when "
-                        "it is due; if that does not come: stay as you are "
-                        "and plan again.");
+                        "sign: what the boat shows on the course before when "
+                        "it is due; if that does not come by the end of its "
+                        "span: stay as you are and plan again.");
 }
 
 void limits_write_work(const struct plan *plan, FILE *stream) {

@@ -1,6 +1,7 @@
 #include "report/room.h"
 
 #include "report/clock.h"
+#include "report/due.h"
 #include "report/words.h"
 #include <math.h>
 #include <string.h>
@@ -62,16 +63,21 @@ const char *room_surely(struct arena *arena, const struct plan *plan,
     if (!is_known(change) || !sure->known ||
         (!has_span(change) && is_asked_for(change)))
         return NULL;
+    if (change->sign.kind == SIGN_LIGHT && !sure->any)
+        return NULL; /* the sign says it: report/due.h */
     if (!sure->error_s.known)
-        return "go by the sky, not by the clock: the forecast has ended there";
+        return arena_print(arena,
+                           "go by %s, not by the clock: the forecast has ended "
+                           "there",
+                           due_by(change));
     if (sure->error_s.value < NO_ERROR_S)
         return NULL;
     const char *error = words_duration(arena, sure->error_s.value);
     if (!sure->any)
         return arena_print(arena,
-                           "go by the sky, not by the clock: the forecast may "
-                           "be %s out there",
-                           error);
+                           "go by %s, not by the clock: the forecast may be "
+                           "%s out there",
+                           due_by(change), error);
     const char *surely = span_of(arena, plan, sure->earliest, sure->latest);
     const char *all = span_of(arena, plan, change->earliest, change->latest);
     if (strcmp(surely, all) == 0)

@@ -286,7 +286,7 @@ static const char *roll_of(struct arena *arena, const struct plan *plan,
 static const char *due_of(struct arena *arena,
                           const struct plan_change *change) {
     const char *due = due_short(arena, change);
-    return due ? arena_print(arena, "; time: %s", due) : "";
+    return due ? arena_print(arena, "; sign: %s", due) : "";
 }
 
 /* The line under a change: why, how long there is for it, the spar's length,

@@ -274,8 +274,9 @@ static void write_when(struct arena *arena, const struct plan *plan,
     write_room(arena, plan, change, stream);
     const char *due = due_when(arena, change);
     if (due)
-        sheet_entry(stream, "Time", "%s", due);
-    sheet_entry(stream, "Where", "%s", position);
+        sheet_entry(stream, "Sign", "%s", due);
+    sheet_entry(stream, "Where", "%s%s", position,
+                words_lee(arena, ", ", change->lee_m));
     if (change->why)
         sheet_entry(stream, "Why", "%s", change->why);
 }
@@ -286,13 +287,11 @@ static void write_expected(struct arena *arena,
     if (change->wave_m.known)
         sea = arena_print(arena, "%.1f m", change->wave_m.value);
     sheet_entry(stream, "Expect",
-                "true wind %s on the %s side, %s, sea %s, roll %s%s; trust: "
-                "%s",
+                "true wind %s from %03d deg, %s, sea %s, roll %s; trust: %s",
                 words_true_wind(arena, change->tws_mps, change->aws_mps),
-                words_side(change->to.wind_starboard),
+                words_degrees(change->twd_deg),
                 words_gust(arena, change->gust_mps, change->gust_estimated),
                 sea, words_roll(arena, change->roll_deg),
-                words_lee(arena, "; ", change->lee_m),
                 words_trust(change->trust));
     if (change->pole_length_m.known && change->headsail)
         sheet_entry(stream, "Length", "spar at %.1f m for the %s",

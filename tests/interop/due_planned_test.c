@@ -35,11 +35,10 @@ static void the_wind_that_tells_stands_beside_the_clock(void **state) {
         "sign", "plan grib-samples/trade-crossing.ini --coast none");
     char *sheet = plan.schedule;
     flatten(sheet);
-    assert_contains(sheet, " Time on the course before, when AWA has been "
+    assert_contains(sheet, " Sign on the course before, when AWA has been "
                            "forward of 1");
-    assert_contains(sheet, "Else if the expected shift does not come: stay as "
-                           "you are and plan again; if it is not done: ");
-    assert_contains(sheet, "; time: AWA forward of 1");
+    assert_contains(sheet, "Else if the expected shift does not come by ");
+    assert_contains(sheet, "; sign: AWA forward of 1");
 }
 
 int main(void) {

@@ -39,46 +39,60 @@ static void says(struct plan_sign sign, const char *text, const char *brief) {
 
 static void angles_are_told_with_their_side(void **state) {
     (void)state;
-    says((struct plan_sign){SIGN_AFT, 151.8, 140.2, 0.0},
+    says((struct plan_sign){SIGN_AFT, 151.8, 140.2, 0.0, false},
          "on the course before, when AWA has been aft of 140 deg (TWA 152 deg) "
-         "on "
-         "the starboard side for 20 min; the plan expects it with a true wind "
-         "of 16 kn from 095 deg",
+         "on the starboard side for 20 min",
          "AWA aft of 140 deg on the starboard side");
-    says((struct plan_sign){SIGN_FORWARD, -130.0, -108.0, 0.0},
+    says((struct plan_sign){SIGN_FORWARD, -130.0, -108.0, 0.0, false},
          "on the course before, when AWA has been forward of 108 deg (TWA 130 "
-         "deg) "
-         "on the port side for 20 min; the plan expects it with a true wind of "
-         "16 kn from 095 deg",
+         "deg) on the port side for 20 min",
          "AWA forward of 108 deg on the port side");
 }
 
 /* On the side where it has been, on the other one, and in between. */
 static void a_gybe_is_told_from_its_side(void **state) {
     (void)state;
-    gybe((struct plan_sign){SIGN_STERN, 177.0, 175.0, 0.0});
+    gybe((struct plan_sign){SIGN_STERN, 177.0, 175.0, 0.0, false});
     assert_string_equal(due_short(&arena, &example.changes[1]),
                         "AWA aft of 175 deg on the starboard side");
-    gybe((struct plan_sign){SIGN_STERN, -177.0, -175.0, 0.0});
+    gybe((struct plan_sign){SIGN_STERN, -177.0, -175.0, 0.0, false});
     assert_string_equal(due_short(&arena, &example.changes[1]),
                         "AWA past dead aft, to 175 deg on the port side");
-    gybe((struct plan_sign){SIGN_STERN, 179.9, 179.7, 0.0});
+    gybe((struct plan_sign){SIGN_STERN, 179.9, 179.7, 0.0, false});
     assert_string_equal(due_short(&arena, &example.changes[1]), "AWA dead aft");
 }
 
 static void a_rising_wind_is_not_waited_out(void **state) {
     (void)state;
-    says((struct plan_sign){SIGN_WIND, 0.0, 0.0, kn_to_mps(22.0)},
-         "when the true wind passes 22 kn, whatever the clock",
+    says((struct plan_sign){SIGN_WIND, 151.8, 140.2, kn_to_mps(22.0), false},
+         "when the true wind passes 22 kn, whatever the clock: on the course "
+         "before, AWA 140 deg (TWA 152 deg) on the starboard side",
          "true wind above 22 kn");
 }
 
-static void where_the_wind_does_not_tell_nothing_is_said(void **state) {
+static void where_the_wind_does_not_tell_its_angles_are_told(void **state) {
     (void)state;
-    struct plan_change *change = gybe((struct plan_sign){.kind = SIGN_NONE});
-    assert_null(due_when(&arena, change));
-    assert_null(due_short(&arena, change));
-    assert_null(due_missing(change));
+    says((struct plan_sign){SIGN_NONE, -151.8, -140.2, 0.0, false},
+         "no shift to wait for, go by the place: on the course before, AWA 140 "
+         "deg (TWA 152 deg) on the port side",
+         "the place, at AWA 140 deg (TWA 152 deg) on the port side");
+    assert_null(due_missing(&example.changes[1]));
+    assert_string_equal(due_by(&example.changes[1]), "the place");
+    struct plan_sign light = {SIGN_LIGHT, 151.8, 140.2, 0.0, false};
+    light.after = true;
+    says(light,
+         "no shift to wait for, go by the light: on the course from there, AWA "
+         "140 deg (TWA 152 deg) on the starboard side",
+         "the light, at AWA 140 deg (TWA 152 deg) on the starboard side");
+    assert_null(due_missing(&example.changes[1]));
+    gybe((struct plan_sign){SIGN_NONE, 179.9, 179.8, 0.0, false});
+    assert_string_equal(due_short(&arena, &example.changes[1]),
+                        "the place, at AWA 180 deg (TWA 180 deg), dead aft");
+    gybe((struct plan_sign){SIGN_STERN, 177.0, 175.0, 0.0, false});
+    assert_string_equal(due_by(&example.changes[1]), "the sky");
+    example.changes[1].deck_work = false;
+    assert_null(due_when(&arena, &example.changes[1]));
+    assert_null(due_short(&arena, &example.changes[1]));
 }
 
 /* A stow in the dark, all figures inside the limits. */
@@ -155,7 +169,7 @@ int main(void) {
         TEST(angles_are_told_with_their_side),
         TEST(a_gybe_is_told_from_its_side),
         TEST(a_rising_wind_is_not_waited_out),
-        TEST(where_the_wind_does_not_tell_nothing_is_said),
+        TEST(where_the_wind_does_not_tell_its_angles_are_told),
         TEST(the_dark_is_named_with_its_excuse),
         TEST(without_the_rule_or_by_day_it_is_none),
         TEST(each_limit_is_looked_at),

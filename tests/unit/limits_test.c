@@ -118,26 +118,33 @@ static void dead_aft_and_forward_are_not_by_the_lee(void **state) {
 static void what_tells_that_it_is_time_is_said(void **state) {
     (void)state;
     sheet();
-    lacks("time: ");
-    lacks(" Time on the course before");
-    example.changes[0].sign = (struct plan_sign){SIGN_AFT, 151.8, 140.2, 0.0};
+    lacks("expected shift");
+    assert_contains(text, " Sign no shift to wait for, go by the place: on the "
+                          "course before, AWA 155 deg (TWA 164 deg) on the "
+                          "starboard side Where ");
+    assert_contains(text, "the course bears away; sign: the place, at "
+                          "AWA 155 deg (TWA 164 deg) on the starboard side; ");
+    example.changes[0].sign =
+        (struct plan_sign){SIGN_AFT, 151.8, 140.2, 0.0, false};
     sheet();
     assert_contains(text,
-                    " Time on the course before, when AWA has been aft "
-                    "of 140 deg (TWA 152 deg) on the starboard side for 20 "
-                    "min; the plan expects it with a true wind of 17 kn");
-    assert_contains(text, "Else if the expected shift does not come: stay as "
+                    " Sign on the course before, when AWA has been aft of 140 "
+                    "deg (TWA 152 deg) on the starboard side for 20 min ");
+    assert_contains(text, "Else if the expected shift does not come by Fri 15 "
+                          "Mar 14:30 UTC: stay as "
                           "you are and plan again; if it is not done: sail on "
                           "with the spar stowed and plan again");
-    assert_contains(text, "the course bears away; time: AWA aft of 140 deg on "
+    assert_contains(text, "the course bears away; sign: AWA aft of 140 deg on "
                           "the starboard side; between Fri");
-    assert_contains(text, "time: what the boat shows on the course before when "
-                          "it is due; if that does not come: stay as you are");
+    assert_contains(
+        text, "sign: what the boat shows on the course before when "
+              "it is due; if that does not come by the end of its span: stay");
 }
 
 static void what_is_alike_is_said_once(void **state) {
     (void)state;
-    example.changes[1].sign = (struct plan_sign){SIGN_STERN, 177.0, 175.0, 0.0};
+    example.changes[1].sign =
+        (struct plan_sign){SIGN_STERN, 177.0, 175.0, 0.0, false};
     example.plan.changes++;
     example.plan.change_count--;
     assert_contains(sheet(),

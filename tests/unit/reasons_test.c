@@ -155,7 +155,7 @@ static void a_stow_at_sea_tells_the_wind_or_the_dark(void **state) {
     assert_string_equal(why(5), "the spar no longer pays");
     example.changes[5].at = example.legs[3].start; /* 18:24 */
     assert_string_equal(why(5), "before dark: at night it is harder work");
-    assert_int_equal(example.changes[5].cause, CAUSE_OTHER);
+    assert_int_equal(example.changes[5].cause, CAUSE_DARK);
     after->awa_deg = -104.0; /* range 100 to 145 less a margin of 5 */
     assert_string_equal(why(5), "the wind comes forward to AWA 104 deg");
     example.changes[5].light = LIGHT_NIGHT;

@@ -67,13 +67,18 @@ static void a_mainsail_gybe_with_room_has_times(void **state) {
     assert_contains(between(4), "between ");
 }
 
-static void what_the_clock_can_t_tell_the_sky_does(void **state) {
+static void what_the_clock_can_t_tell_the_sky_or_the_place_does(void **state) {
     (void)state;
-    assert_string_equal(surely(5), "go by the sky, not by the clock: the "
+    struct plan_change *change = &example.changes[5];
+    assert_string_equal(surely(5), "go by the place, not by the clock: the "
                                    "forecast may be 5 h 30 min out there");
-    example.changes[5].sure.error_s = figure_unknown();
+    change->sign.kind = SIGN_AFT;
+    assert_contains(surely(5), "go by the sky, not by the clock: the forecast");
+    change->sure.error_s = figure_unknown();
     assert_string_equal(surely(5), "go by the sky, not by the clock: the "
                                    "forecast has ended there");
+    change->sign.kind = SIGN_LIGHT; /* nightfall is no matter of the forecast */
+    assert_null(surely(5));
     assert_contains(skip_of(5), "it can't be left undone");
 }
 
@@ -123,7 +128,7 @@ int main(void) {
         TEST(what_is_not_known_is_not_told),
         TEST(the_course_turns_when_it_does),
         TEST(a_mainsail_gybe_with_room_has_times),
-        TEST(what_the_clock_can_t_tell_the_sky_does),
+        TEST(what_the_clock_can_t_tell_the_sky_or_the_place_does),
         TEST(a_small_error_is_not_told),
         TEST(times_that_look_alike_are_told_once),
         TEST(a_skip_may_cost_nothing_and_calm_the_boat),

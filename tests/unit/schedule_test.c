@@ -126,7 +126,8 @@ static void page_one_tells_what_the_watch_must_know(void **state) {
         "  Skip        leaving it undone: arrival 2 h 30 min later, 0.9 deg",
         "  Why         the course bears away\n",
         "  Length      spar at 5.8 m for the genoa\n",
-        "  Expect      true wind 17 kn (13 kn apparent) on the starboard side,",
+        "  Expect      true wind 17 kn (13 kn apparent) from 066 deg, gust 21 "
+        "kn, sea 2.0 m, roll 4 deg rms: often 8, at times 12 deg; trust: good",
         "  Go          with true wind to 18 kn (13 kn apparent), gust to 22 "
         "kn,",
         "  Not         above any of these: the spar stays stowed; wait\n",
@@ -135,7 +136,7 @@ static void page_one_tells_what_the_watch_must_know(void **state) {
     };
     schedule();
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
-        assert_contains(text, parts[i]);
+        tells(parts[i]);
 }
 
 static void the_leg_table_has_a_row_for_every_leg(void **state) {
@@ -335,9 +336,8 @@ static void work_outside_the_limits_is_marked(void **state) {
 static void an_estimated_gust_is_one_everywhere(void **state) {
     (void)state;
     schedule();
-    assert_contains(text,
-                    "  At most     wind 24 kn, gust 33 kn (estimated), sea");
-    assert_contains(text, "wind above the spar's limit; gust estimated\n");
+    tells("  At most     wind 24 kn, gust 33 kn (estimated), sea");
+    tells("wind above the spar's limit; gust estimated\n");
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
         example.legs[i].gust_mps = figure_of(kn_to_mps(19.6));
         example.legs[i].gust_estimated = true;
@@ -346,11 +346,10 @@ static void an_estimated_gust_is_one_everywhere(void **state) {
     example.changes[0].gust_estimated = true;
     example.plan.summary.max_gust_mps = figure_unknown();
     schedule();
-    assert_contains(text, "14 kn, gust 20 kn (estimated)\n");
-    assert_contains(text,
-                    "side, gust 24 kn\n              (estimated), sea 2.0 m");
-    assert_contains(text, "genoa; gust estimated;");
-    assert_contains(text, "gust 20 kn (estimated), sea not known\n");
+    tells("14 kn, gust 20 kn (estimated)\n");
+    tells("deg, gust 24 kn\n              (estimated), sea 2.0 m");
+    tells("genoa; gust estimated;");
+    tells("gust 20 kn (estimated), sea not known\n");
     example.legs[5].gust_mps = figure_of(kn_to_mps(21.0));
     example.legs[5].gust_estimated = false;
     assert_contains(schedule(), "wind 24 kn, gust 21 kn, sea not known\n");
@@ -530,9 +529,9 @@ static void the_coast_is_named_or_said_to_be_missing(void **state) {
 static void deck_work_has_its_room_to_leeward(void **state) {
     (void)state;
     schedule();
-    tells("at times 12 deg; over 50 nmi clear\n"
-          "              to leeward;");
-    tells("the wind veers to 095 deg; 12 nmi clear to leeward;");
+    tells(
+        "  Where       16 36.00 N 025 21.00 W, over 50 nmi clear to leeward\n");
+    tells("TWA 161 deg) on the port side; 12 nmi clear to leeward;");
     tells(
         "3.5 nmi clear to\n        leeward; limits: see STOW; OUTSIDE THE WORK "
         "LIMITS");

@@ -113,12 +113,17 @@ static void a_stow_for_the_wind_is_due_at_the_spars_limit(void **state) {
 static void what_the_wind_does_not_ask_for_has_none(void **state) {
     (void)state;
     struct plan_change *change = gybe();
-    change->cause = CAUSE_OTHER; /* landfall, dark, a new course */
+    change->cause = CAUSE_OTHER; /* landfall, a new course */
     assert_int_equal(sign_of(change), SIGN_NONE);
+    assert_near(change->sign.awa_deg, -176.5, 1e-9); /* told all the same */
+    assert_false(change->sign.after);
     gybe()->aws_mps = figure_unknown(); /* the second part of a change */
     assert_int_equal(sign_of(change), SIGN_NONE);
+    assert_true(change->sign.after);
     gybe()->leg = 0; /* at departure */
     assert_int_equal(sign_of(change), SIGN_NONE);
+    assert_true(change->sign.after);
+    assert_near(change->sign.twa_deg, -178.0, 1e-9);
     gybe()->leg = 2;
     change->deck_work = false; /* from the cockpit */
     assert_int_equal(sign_of(change), SIGN_NONE);
@@ -141,13 +146,21 @@ static void a_slow_turn_counts_from_hours_ago(void **state) {
     assert_int_equal(sign_of(change), SIGN_NONE);
 }
 
-static void work_that_waits_for_daylight_has_none(void **state) {
+static void before_dark_the_light_tells(void **state) {
+    (void)state;
+    struct plan_change *change = gybe();
+    change->cause = CAUSE_DARK;
+    assert_int_equal(sign_of(change), SIGN_LIGHT);
+    assert_near(change->sign.awa_deg, -176.5, 1e-9);
+}
+
+static void work_that_waits_for_daylight_goes_by_it(void **state) {
     (void)state;
     struct plan_change *change = gybe();
     struct moved_list moved = {.items = {{change->position, MOVED_TO_DAY}},
                                .count = 1};
     signs_give(&example.plan, &moved);
-    assert_int_equal(change->sign.kind, SIGN_NONE);
+    assert_int_equal(change->sign.kind, SIGN_LIGHT);
     moved.items[0].to = MOVED_TO_WATCH;
     signs_give(&example.plan, &moved);
     assert_int_equal(change->sign.kind, SIGN_STERN);
@@ -169,7 +182,8 @@ int main(void) {
         TEST(a_stow_for_the_wind_is_due_at_the_spars_limit),
         TEST(what_the_wind_does_not_ask_for_has_none),
         TEST(a_slow_turn_counts_from_hours_ago),
-        TEST(work_that_waits_for_daylight_has_none),
+        TEST(before_dark_the_light_tells),
+        TEST(work_that_waits_for_daylight_goes_by_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
