@@ -5,6 +5,7 @@
 #include "report/limits.h"
 #include "report/sheet.h"
 #include "report/words.h"
+#include "voyage/conditions.h"
 #include "voyage/voyage.h"
 
 #include <math.h>
@@ -15,6 +16,7 @@ struct group {
     int reefs;
     double tws_mps; /* the strongest mean wind of them */
     struct figure gust_mps;
+    const struct plan_leg *only; /* NULL where they are several */
     struct leg_names legs;
 };
 
@@ -23,6 +25,7 @@ static struct group group_of(const struct plan_leg *leg) {
                           .reefs = leg->reefs,
                           .tws_mps = leg->tws_mps,
                           .gust_mps = leg->gust_mps,
+                          .only = leg,
                           .legs = {.text = NULL}};
 }
 
@@ -67,10 +70,10 @@ static void take_lower(struct limit *limit, double mps, const char *why) {
         *limit = (struct limit){figure_of(mps), why};
 }
 
-/* "the true wind passes 18 kn (reef 2 is due)": the first limit that the mean
- * wind meets as it rises; NULL where there is none. */
-static const char *wind_limit(struct arena *arena, const struct plan *plan,
-                              const struct group *group) {
+/* "18 kn (reef 2 is due)": the first limit that the mean wind meets as it
+ * rises; unknown where there is none. */
+static struct limit wind_limit(struct arena *arena, const struct plan *plan,
+                               const struct group *group) {
     const struct reef *reef = next_reef(plan, group);
     struct limit limit = {.why = NULL};
     if (is_drawing(group))
@@ -83,27 +86,27 @@ static const char *wind_limit(struct arena *arena, const struct plan *plan,
     if (!limit.mps.known && group->gust_mps.known)
         take_lower(&limit, group->gust_mps.value,
                    "the strongest gust expected");
-    if (!limit.mps.known)
-        return NULL;
-    return arena_print(arena, "the mean true wind passes %.0f kn (%s)",
-                       mps_to_kn(limit.mps.value), limit.why);
+    return limit;
 }
 
-/* ", or a gust passes 28 kn (the spar's limit)", "" where there is none. */
-static const char *gust_limit(struct arena *arena, const struct plan *plan,
-                              const struct group *group) {
+/* That of the spar; with no sail on it, that of a wind as gusty as can be
+ * expected whose mean is the limit. */
+static struct limit gust_limit(const struct plan *plan,
+                               const struct group *group,
+                               const struct limit *wind) {
     struct limit limit = {.why = NULL};
     if (is_drawing(group))
         take_lower(&limit, spar_gust_mps(plan, group), "the spar's limit");
+    else if (wind->mps.known)
+        take_lower(&limit, CONDITIONS_GUST_FACTOR * wind->mps.value,
+                   "1.4 x that");
     if (plan->max_gust_mps.known)
         take_lower(&limit, plan->max_gust_mps.value, "max_gust");
-    if (!limit.mps.known)
-        return "";
-    return arena_print(arena, ", or a gust passes %.0f kn (%s)",
-                       mps_to_kn(limit.mps.value), limit.why);
+    return limit;
 }
 
-static const char *angle_limit(struct arena *arena, const struct plan *plan,
+/* Of a headsail that draws from the spar. */
+static const char *spar_angles(struct arena *arena, const struct plan *plan,
                                enum sail_mode mode) {
     double low_deg, high_deg;
     voyage_spar_range(plan->boat, mode, &low_deg, &high_deg);
@@ -115,17 +118,40 @@ static const char *angle_limit(struct arena *arena, const struct plan *plan,
     return arena_print(arena, "AWA leaves %.0f to %.0f deg", low_deg, high_deg);
 }
 
+/* With no sail on the spar it is a shift of the wind that asks for another
+ * look at the plan. */
+static const char *shift_of(struct arena *arena, const struct group *group) {
+    if (!group->only)
+        return arena_print(arena, "AWA goes %.0f deg off that of its leg",
+                           CALL_SHIFT_DEG);
+    if (group->only->beating)
+        return "she can't lay her course";
+    double awa_deg = fabs(group->only->awa_deg);
+    double high_deg = awa_deg + CALL_SHIFT_DEG;
+    if (high_deg < 180.0)
+        return arena_print(arena, "AWA leaves %.0f to %.0f deg",
+                           awa_deg - CALL_SHIFT_DEG, high_deg);
+    return arena_print(arena,
+                       "AWA comes under %.0f deg, she runs by the lee past "
+                       "TWA %.0f deg",
+                       awa_deg - CALL_SHIFT_DEG, LIMITS_LEE_TWA_DEG);
+}
+
 static const char *call_for(struct arena *arena, const struct plan *plan,
                             const struct group *group) {
-    const char *wind = wind_limit(arena, plan, group);
-    const char *gust = gust_limit(arena, plan, group);
-    const char *angle = "";
-    if (!wind)
-        return arena_print(arena, "if the wind is not as told here%s", gust);
-    if (is_drawing(group))
-        angle =
-            arena_print(arena, "%s, ", angle_limit(arena, plan, group->mode));
-    return arena_print(arena, "if %s%s%s", angle, wind, gust);
+    struct limit wind = wind_limit(arena, plan, group);
+    struct limit gust = gust_limit(plan, group, &wind);
+    const char *angle = is_drawing(group)
+                            ? spar_angles(arena, plan, group->mode)
+                            : shift_of(arena, group);
+    const char *mean = "the wind is not as told here";
+    if (wind.mps.known)
+        mean = arena_print(arena, "the mean true wind passes %.0f kn (%s)",
+                           mps_to_kn(wind.mps.value), wind.why);
+    if (!gust.mps.known)
+        return arena_print(arena, "if %s, or %s", angle, mean);
+    return arena_print(arena, "if %s, %s, or a gust passes %.0f kn (%s)", angle,
+                       mean, mps_to_kn(gust.mps.value), gust.why);
 }
 
 /* --- squall ----------------------------------------------------------------
@@ -194,9 +220,11 @@ static void add_leg(struct arena *arena, const struct waypoint *point,
     while (i < *count &&
            (groups[i].mode != own.mode || groups[i].reefs != own.reefs))
         i++;
+    struct group *group = &groups[i];
     if (i == *count)
         groups[(*count)++] = own;
-    struct group *group = &groups[i];
+    else
+        group->only = NULL;
     group->tws_mps = fmax(group->tws_mps, own.tws_mps);
     group->gust_mps = figure_max(group->gust_mps, own.gust_mps);
     leg_names_add(&group->legs, point, arena);

@@ -10,6 +10,10 @@
  */
 #define CALL_SQUALL_KN 12.0
 
+/* With no sail on the spar: a wind that has shifted by so much is another than
+ * that of the plan (common practice, no source). */
+#define CALL_SHIFT_DEG 20.0
+
 /* For the leg that is sailed first: "  Call  " and "  Squall  ". */
 void call_write_departure(const struct plan *plan, FILE *stream);
 

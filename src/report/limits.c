@@ -25,6 +25,18 @@ static double lee_awa_deg(const struct plan_leg *leg) {
         .awa_deg;
 }
 
+bool limits_is_at_limit(const struct plan *plan, const struct plan_leg *leg) {
+    double awa_deg = fabs(leg->awa_deg), low_deg, high_deg;
+    if (!deck_is_drawing(leg->deck))
+        return false;
+    voyage_spar_range(plan->boat, deck_mode(leg->deck), &low_deg, &high_deg);
+    if (limits_is_by_the_lee(leg))
+        low_deg = lee_awa_deg(leg);
+    else if (high_deg < 180.0 && awa_deg > high_deg - LIMITS_AT_DEG)
+        return true;
+    return awa_deg < low_deg + LIMITS_AT_DEG;
+}
+
 /* AWA furthest by the lee on some legs; unknown where there are none. */
 struct by_the_lee {
     struct figure least_deg, most_deg;

@@ -90,16 +90,20 @@ static void write_leg_row(struct arena *arena, const struct plan *plan,
 }
 
 struct remark {
-    size_t flag; /* where it stands in struct plan_leg; or BY_THE_LEE */
+    size_t flag; /* where it stands in struct plan_leg; or one of those below */
     const char *text;
 };
 
 /* No flag of a leg stands there. */
 static const size_t BY_THE_LEE = sizeof(struct plan_leg);
+static const size_t AT_LIMIT = sizeof(struct plan_leg) + 1;
 
-static bool has_flag(const struct plan_leg *leg, size_t flag) {
+static bool has_flag(const struct plan *plan, const struct plan_leg *leg,
+                     size_t flag) {
     if (flag == BY_THE_LEE)
         return limits_is_by_the_lee(leg);
+    if (flag == AT_LIMIT)
+        return limits_is_at_limit(plan, leg);
     return *(const bool *)((const char *)leg + flag);
 }
 
@@ -110,7 +114,7 @@ static void write_remark(struct arena *arena, const struct plan *plan,
     size_t count = 0;
     for (size_t i = 0; i < waypoints->count; i++) {
         const struct waypoint *point = &waypoints->items[i];
-        if (!point->starts_leg || !has_flag(point->leg, remark.flag))
+        if (!point->starts_leg || !has_flag(plan, point->leg, remark.flag))
             continue;
         leg_names_add(&names, point, arena);
         count++;
@@ -126,6 +130,8 @@ static void write_remarks(const struct plan *plan,
                           const struct waypoints *waypoints, FILE *stream) {
     const struct remark remarks[] = {
         {BY_THE_LEE, "by the lee, the wind past dead aft on the boom's side"},
+        {AT_LIMIT, "AT THE LIMIT, AWA within 2 deg of where the skipper is "
+                   "called: steer closely"},
         {offsetof(struct plan_leg, unchecked),
          "NOT CHECKED, the field of a limit is missing there"},
         {offsetof(struct plan_leg, beyond_forecast),

@@ -194,7 +194,8 @@ static void write_wind(struct arena *arena, const struct plan *plan,
                 limits_is_by_the_lee(leg) ? ", by the lee" : "",
                 mps_to_kn(leg->aws_mps));
     if (deck_is_drawing(leg->deck))
-        sheet_entry(stream, "Keep", "%s", limits_angles(arena, plan, leg));
+        sheet_entry(stream, "Keep", "%s%s", limits_angles(arena, plan, leg),
+                    limits_is_at_limit(plan, leg) ? "; AT THE LIMIT" : "");
 }
 
 static void write_sea(struct arena *arena, const struct plan_leg *leg,

@@ -54,7 +54,8 @@ static void at_departure_the_first_leg_is_told(void **state) {
     (void)state;
     assert_string_equal(
         told(true),
-        "Call the skipper if the mean true wind passes 17 kn (reef 1 is due) "
+        "Call the skipper if AWA leaves 101 to 141 deg, the mean true wind "
+        "passes 17 kn (reef 1 is due), or a gust passes 24 kn (1.4 x that) "
         "Squall "
         "12 kn more make 26 kn of true wind: roll the headsail away in part or "
         "whole, from the cockpit; reef 2 is due: reef before it comes ");
@@ -101,6 +102,20 @@ static void a_rolled_headsail_stays_rolled(void **state) {
         text, "12 kn more make 35 kn of true wind: the headsail stays rolled");
 }
 
+/* 20 degrees off those of the leg, 121; a shift as large from 165 on brings the
+ * wind past the stern. */
+static void with_no_sail_on_the_spar_a_shift_is_called(void **state) {
+    (void)state;
+    example.legs[0].awa_deg = -165.0;
+    assert_contains(told(true), "if AWA comes under 145 deg, she runs by the "
+                                "lee past TWA 177 deg, the mean");
+    example.legs[0].awa_deg = 40.0;
+    example.legs[0].beating = true;
+    assert_contains(told(true), "if she can't lay her course, the mean");
+    example.plan.legs += 3;
+    assert_contains(told(true), "if AWA leaves 120 to 160 deg, the mean");
+}
+
 /* No reefs listed and the spar in: the strongest gust of the leg is left. */
 static void without_limits_the_forecast_is_one(void **state) {
     (void)state;
@@ -108,9 +123,11 @@ static void without_limits_the_forecast_is_one(void **state) {
     told(true);
     assert_contains(
         text,
-        "if the mean true wind passes 21 kn (the strongest gust expected) ");
+        "the mean true wind passes 21 kn (the strongest gust expected), or a "
+        "gust passes 30 kn (1.4 x that) ");
     example.legs[0].gust_mps = figure_unknown();
-    assert_contains(told(true), "the skipper if the wind is not as told here ");
+    assert_contains(told(true),
+                    "101 to 141 deg, or the wind is not as told here ");
 }
 
 static void the_crews_own_limits_count(void **state) {
@@ -118,8 +135,11 @@ static void the_crews_own_limits_count(void **state) {
     example.plan.max_wind_mps = figure_of(kn_to_mps(16.0));
     example.plan.max_gust_mps = figure_of(kn_to_mps(24.0));
     assert_contains(told(true),
-                    "if the mean true wind passes 16 kn (max_wind), "
-                    "or a gust passes 24 kn (max_gust)");
+                    "the mean true wind passes 16 kn (max_wind), or a gust "
+                    "passes 22 kn (1.4 x that)");
+    example.plan.max_gust_mps = figure_of(kn_to_mps(22.0));
+    assert_contains(told(true), "or a gust passes 22 kn (max_gust)");
+    example.plan.max_gust_mps = figure_of(kn_to_mps(24.0));
     example.plan.legs++;
     assert_contains(told(true),
                     "(wind on the boom's side), the mean true wind passes 16 "
@@ -134,7 +154,7 @@ static void the_crews_own_limits_count(void **state) {
     example.plan.legs--;
     example.boat.reef_count = 0;
     example.plan.max_wind_mps = example.legs[0].gust_mps = figure_unknown();
-    assert_contains(told(true), "if the wind is not as told here, or a gust "
+    assert_contains(told(true), ", the wind is not as told here, or a gust "
                                 "passes 50 kn (max_gust)");
 }
 
@@ -142,7 +162,8 @@ static void each_rig_has_one_item(void **state) {
     (void)state;
     told(false);
     assert_contains(
-        text, "CALL THE SKIPPER - spar stowed, no reef (W001, STOW3): if");
+        text, "CALL THE SKIPPER - spar stowed, no reef (W001, STOW3): if AWA "
+              "goes 20 deg off that of its leg, the mean");
     assert_contains(text, " - wing-and-wing, reef 1 (SET1): if AWA");
     assert_contains(text, " - wing-and-wing, reef 2 (GYBE2): if AWA");
     assert_contains(text, " - headsail rolled, spar out, no reef (W004): if");
@@ -165,6 +186,7 @@ int main(void) {
         TEST(the_first_limit_that_is_met_is_told),
         TEST(a_squall_may_be_within_the_limits),
         TEST(a_rolled_headsail_stays_rolled),
+        TEST(with_no_sail_on_the_spar_a_shift_is_called),
         TEST(without_limits_the_forecast_is_one),
         TEST(the_crews_own_limits_count),
         TEST(each_rig_has_one_item),

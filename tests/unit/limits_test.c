@@ -115,6 +115,33 @@ static void dead_aft_and_forward_are_not_by_the_lee(void **state) {
     assert_false(limits_is_by_the_lee(&leg));
 }
 
+/* Wing-and-wing from 145 deg on, by the lee to 175.2 in its wind (above); the
+ * poled reach from 105 to 140. */
+static void a_leg_at_the_end_of_its_range_is_marked(void **state) {
+    (void)state;
+    static const struct {
+        int leg;
+        double awa_deg;
+        bool at_limit;
+    } cases[] = {{1, 146.9, true},   {1, 147.1, false},  {1, 179.9, false},
+                 {1, -179.0, false}, {1, -177.3, false}, {1, -177.1, true},
+                 {4, 106.9, true},   {4, 107.1, false},  {4, 137.9, false},
+                 {4, 138.1, true},   {0, 106.0, false},  {3, -140.0, false}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct plan_leg leg = example.legs[cases[i].leg];
+        leg.awa_deg = cases[i].awa_deg;
+        if (limits_is_at_limit(&example.plan, &leg) != cases[i].at_limit)
+            fail_msg("leg %d at AWA %.1f", cases[i].leg, cases[i].awa_deg);
+    }
+    example.legs[4].awa_deg = 106.0;
+    assert_contains(sheet(), "AT THE LIMIT, AWA within 2 deg of where the "
+                             "skipper is called: steer closely: W005");
+    example.plan.legs = &example.legs[4];
+    example.plan.leg_count = 1;
+    example.plan.change_count = 0;
+    assert_contains(sheet(), "boom to port; AT THE LIMIT ");
+}
+
 static void what_tells_that_it_is_time_is_said(void **state) {
     (void)state;
     sheet();
@@ -188,6 +215,7 @@ int main(void) {
         TEST(a_range_that_ends_near_dead_aft_may_hold_it_too),
         TEST(legs_by_the_lee_are_named),
         TEST(dead_aft_and_forward_are_not_by_the_lee),
+        TEST(a_leg_at_the_end_of_its_range_is_marked),
         TEST(what_tells_that_it_is_time_is_said),
         TEST(what_is_alike_is_said_once),
         TEST(the_dark_is_named_as_the_cause),
