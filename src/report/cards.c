@@ -1,9 +1,10 @@
 #include "report/cards.h"
 
+#include "base/units.h"
 #include "report/sheet.h"
 
-/* For whom a card is. */
-enum preventer { ANY, BOTH, SINGLE };
+/* For whom a card is; OVERBOARD: for anybody, and in a hurry. */
+enum preventer { ANY, BOTH, SINGLE, OVERBOARD };
 
 struct card {
     enum preventer preventer;
@@ -64,7 +65,7 @@ static const struct card cards[] = {
       "Everybody back in the cockpit. Gybe. Ease.",
       "One person forward, clipped on: preventer to the new side.",
       "Everybody back in the cockpit. Preventer on.", "Trim the spar."}},
-    {ANY,
+    {OVERBOARD,
      "PERSON OVERBOARD, SPAR OUT",
      {"Shout, point, throw, mark the place.", "Roll the headsail away.",
       "Preventer off. Round up.", "Motor on only with no line in the water."}},
@@ -72,7 +73,26 @@ static const struct card cards[] = {
 
 static bool is_for(const struct card *card, const struct boat *boat) {
     bool single = boat->handling.single_preventer;
-    return card->preventer == ANY || (card->preventer == SINGLE) == single;
+    return card->preventer == ANY || card->preventer == OVERBOARD ||
+           (card->preventer == SINGLE) == single;
+}
+
+/* How far she goes meanwhile is told at this speed. */
+static const double AWAY_KN = 6.0;
+
+/* Not before the headsail is rolled can she come round. */
+static void write_time_to_turn(const struct boat *boat, FILE *stream) {
+    const struct spar *spar = &boat->spar;
+    char text[200];
+    snprintf(text, sizeof text,
+             "Before she can turn back: %.3g min for the headsail, at night "
+             "%.3g min, then the preventer. At %.0f kn she is %.1f nmi away by "
+             "then, at night %.1f nmi.",
+             spar->roll_s / SECONDS_PER_MINUTE,
+             spar->roll_s * spar->night_factor / SECONDS_PER_MINUTE, AWAY_KN,
+             AWAY_KN * s_to_hours(spar->roll_s),
+             AWAY_KN * s_to_hours(spar->roll_s * spar->night_factor));
+    sheet_paragraph(stream, 5, 0, text);
 }
 
 void cards_write(const struct boat *boat, FILE *stream) {
@@ -87,5 +107,7 @@ void cards_write(const struct boat *boat, FILE *stream) {
             snprintf(mark, sizeof mark, "%2d", step + 1);
             sheet_item(stream, mark, cards[i].steps[step]);
         }
+        if (cards[i].preventer == OVERBOARD)
+            write_time_to_turn(boat, stream);
     }
 }

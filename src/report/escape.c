@@ -296,12 +296,12 @@ static void write_fallback(struct arena *arena, const struct plan *plan,
                            FILE *stream) {
     const struct plan_port *port = soonest(plan, 0);
     if (port)
-        sheet_entry(stream, "Fallback", "%s, %s; %s", port->name,
+        sheet_entry(stream, "Fallback", "at departure %s, %s; %s", port->name,
                     refuge_text(arena, &port->from_leg[0]),
                     turn_off_text(arena, plan, port));
     else if (plan->port_count > 0)
         sheet_entry(stream, "Fallback",
-                    "no way to any is known from here: see FALLBACK below");
+                    "at departure no way to any is known: see FALLBACK below");
 }
 
 void escape_write_departure(const struct plan *plan, FILE *stream) {
@@ -309,7 +309,7 @@ void escape_write_departure(const struct plan *plan, FILE *stream) {
     arena_init(&arena);
     struct waypoints waypoints = waypoints_of(plan, &arena);
     if (is_told(plan))
-        sheet_entry(stream, "Spar breaks", "%s%s",
+        sheet_entry(stream, "Spar breaks", "at departure: %s%s",
                     broken_text(&arena, plan, &waypoints, &plan->legs[0]),
                     planned_text(&arena, plan));
     write_fallback(&arena, plan, stream);

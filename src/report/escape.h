@@ -5,8 +5,8 @@
 #include "report/waypoint.h"
 #include <stdio.h>
 
-/* At departure: "  Spar breaks  ", and the port that is reached soonest,
- * "  Fallback  "; that none is known is said, too. */
+/* For under the arrival, as it is at departure: "  Spar breaks  ", and the port
+ * that is reached soonest, "  Fallback  "; that none is known is said, too. */
 void escape_write_departure(const struct plan *plan, FILE *stream);
 
 /* IF THE SPAR BREAKS, leg by leg; FALLBACK, port by port and leg by leg. */

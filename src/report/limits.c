@@ -8,7 +8,6 @@
 #include "report/sheet.h"
 #include "report/words.h"
 #include <math.h>
-#include <string.h>
 
 /* --- the spar ---------------------------------------------------------------
  */
@@ -289,16 +288,17 @@ static void write_else(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, const char *missed,
                        FILE *stream) {
     const char *missing = due_missing(change);
-    const char *stay = "stay as you are and plan again";
     const char *by = by_latest(arena, plan, change);
     if (!missing)
         sheet_entry(stream, "Else", "if it is not done: %s", missed);
-    else if (strcmp(missed, stay) == 0)
-        sheet_entry(stream, "Else", "if %s%s, or it is not done: %s", missing,
-                    by, stay);
+    else if (change->kind == CHANGE_STOW)
+        sheet_entry(stream, "Else",
+                    "if %s%s: stay as you are and plan again; if it is not "
+                    "done: %s",
+                    missing, by, missed);
     else
-        sheet_entry(stream, "Else", "if %s%s: %s; if it is not done: %s",
-                    missing, by, stay, missed);
+        sheet_entry(stream, "Else", "if %s%s, or it is not done: %s", missing,
+                    by, missed);
 }
 
 void limits_write_go(const struct plan *plan, const struct plan_change *change,

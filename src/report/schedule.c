@@ -559,6 +559,7 @@ bool schedule_write(const struct plan *plan, FILE *stream,
     changed_write(plan, stream);
     write_legs(plan, &waypoints, stream);
     write_arrival(plan, stream);
+    escape_write_departure(plan, stream);
     engine_report_write(plan, stream);
     nights_write(plan, &nights, stream);
     call_write(plan, &waypoints, stream);

@@ -7,7 +7,6 @@
 #include "report/daylight.h"
 #include "report/due.h"
 #include "report/engine_report.h"
-#include "report/escape.h"
 #include "report/light.h"
 #include "report/limits.h"
 #include "report/room.h"
@@ -137,6 +136,8 @@ void watch_write_head(const struct plan *plan, FILE *stream) {
 /* --- rig and course at departure --------------------------------------------
  */
 
+static const double BEAM_DEG = 90.0;
+
 /* How the boat is rigged before anything is done. */
 static struct deck deck_before(const struct plan *plan) {
     if (plan->change_count > 0 && plan->changes[0].leg == 0 &&
@@ -145,33 +146,56 @@ static struct deck deck_before(const struct plan *plan) {
     return plan->legs[0].deck;
 }
 
+/* "; preventer on": with the wind aft of the beam and with the spar out (common
+ * practice, no source). */
+static const char *preventer_of(struct deck deck, const struct plan_leg *leg) {
+    bool on = deck.spar != SPAR_STOWED || fabs(leg->awa_deg) >= BEAM_DEG;
+    return on ? "; preventer on" : "";
+}
+
+/* "; whole mainsail", "; mainsail with reef 1"; "" without reefs in the boat
+ * file. */
+static const char *mainsail_of(struct arena *arena, const struct plan *plan,
+                               const struct plan_leg *leg) {
+    if (plan->boat->reef_count == 0)
+        return "";
+    if (leg->reefs == 0)
+        return "; whole mainsail";
+    return arena_print(arena, "; mainsail with reef %d", leg->reefs);
+}
+
 static void write_rig(struct arena *arena, const struct plan *plan,
                       FILE *stream) {
     const struct plan_leg *leg = &plan->legs[0];
     struct deck before = deck_before(plan);
     const char *rig = words_rig(arena, leg->deck);
+    const char *preventer = preventer_of(leg->deck, leg);
+    const char *mainsail = mainsail_of(arena, plan, leg);
     if (deck_index(before) == deck_index(leg->deck)) {
-        sheet_entry(stream, "Rig", "%s", rig);
-    } else {
-        sheet_entry(stream, "Rig now", "%s", words_rig(arena, before));
-        sheet_entry(stream, "Rig then", "%s", rig);
+        sheet_entry(stream, "Rig", "%s%s%s", rig, preventer, mainsail);
+        return;
     }
-    if (plan->boat->reef_count > 0 && leg->reefs > 0)
-        sheet_entry(stream, "Mainsail", "reef %d", leg->reefs);
-    else if (plan->boat->reef_count > 0)
-        sheet_entry(stream, "Mainsail", "whole, no reef");
+    sheet_entry(stream, "Rig now", "%s", words_rig(arena, before));
+    sheet_entry(stream, "Rig then", "%s%s%s", rig, preventer, mainsail);
+}
+
+/* What ends the first leg. */
+static const char *until(struct arena *arena, const struct plan *plan) {
+    char at[SHARP_TEXT_SIZE];
+    const char *end = plan->summary.reached ? "the finish, " : "it ends, ";
+    clock_print(plan, plan->legs[0].end, at);
+    return arena_print(arena, "until %s%s", plan->leg_count > 1 ? "" : end, at);
 }
 
 static void write_course(struct arena *arena, const struct plan *plan,
                          const struct plan_leg *leg, FILE *stream) {
     int course = words_degrees(leg->course_deg);
-    const char *steer = compass_steer(arena, plan, leg);
-    if (words_degrees(leg->heading_deg) == course)
-        sheet_entry(stream, "Steer", "%s", steer);
-    else
-        sheet_entry(stream, "Steer",
-                    "%s, to make good %03d deg true in the current", steer,
-                    course);
+    const char *good = "";
+    if (words_degrees(leg->heading_deg) != course)
+        good = arena_print(arena, ", to make good %03d deg true in the current",
+                           course);
+    sheet_entry(stream, "Steer", "%s%s, %s", compass_steer(arena, plan, leg),
+                good, until(arena, plan));
     const char *variation = compass_words(arena, plan, leg);
     if (variation)
         sheet_entry(stream, "Compass", "%s", variation);
@@ -198,13 +222,10 @@ static void write_wind(struct arena *arena, const struct plan *plan,
                     limits_is_at_limit(plan, leg) ? "; AT THE LIMIT" : "");
 }
 
-static void write_sea(struct arena *arena, const struct plan_leg *leg,
-                      FILE *stream) {
+static const char *sea_of(struct arena *arena, const struct plan_leg *leg) {
     const char *period = "", *from = "", *source = "";
-    if (!leg->wave_m.known) {
-        sheet_entry(stream, "Sea", "not known");
-        return;
-    }
+    if (!leg->wave_m.known)
+        return "not known";
     if (leg->wave_period_s.known)
         period = arena_print(arena, ", %.0f s", leg->wave_period_s.value);
     if (leg->wave_from_deg.known)
@@ -212,8 +233,8 @@ static void write_sea(struct arena *arena, const struct plan_leg *leg,
                            words_degrees(leg->wave_from_deg.value));
     if (leg->wave_estimated)
         source = ", estimated from the wind";
-    sheet_entry(stream, "Sea", "up to %.1f m%s%s%s", leg->wave_m.value, period,
-                from, source);
+    return arena_print(arena, "up to %.1f m%s%s%s", leg->wave_m.value, period,
+                       from, source);
 }
 
 void watch_write_departure(const struct plan *plan, const struct nights *nights,
@@ -229,22 +250,13 @@ void watch_write_departure(const struct plan *plan, const struct nights *nights,
     write_course(&arena, plan, leg, stream);
     spare_write_leg(leg, stream);
     write_wind(&arena, plan, leg, stream);
-    write_sea(&arena, leg, stream);
-    sheet_entry(stream, "Roll", "%s", words_roll(&arena, leg->roll_deg));
-    if (leg->night_s > 0.0)
-        sheet_entry(stream, "Dark", "for %s of this leg",
-                    words_duration(&arena, leg->night_s));
+    sheet_entry(stream, "Sea", "%s, roll %s", sea_of(&arena, leg),
+                words_roll_seen(&arena, leg->roll_deg));
     const char *night = nights_first(&arena, plan, nights);
     if (night)
         sheet_entry(stream, "Night", "%s", night);
     watches_write_departure(plan, stream);
     call_write_departure(plan, stream);
-    escape_write_departure(plan, stream);
-    clock_print(plan, leg->end, text);
-    sheet_entry(stream, "Until", "%s, then the %s", text,
-                plan->leg_count > 1     ? "next leg of the table below"
-                : plan->summary.reached ? "finish"
-                                        : "forecast ends");
     arena_free(&arena);
 }
 
@@ -304,10 +316,10 @@ static void write_then(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
     clock_print(plan, change->at, at);
-    sheet_entry(stream, "After that", "%s, %s: %s, %s; trust: %s",
+    sheet_entry(stream, "After that", "%s, %s: %s, %s%s",
                 waypoint_name(waypoints, change),
                 words_order(arena, change->kind, change->to), at,
-                light_at(arena, plan, change), words_trust(change->trust));
+                light_at(arena, plan, change), words_guess(plan, change->at));
 }
 
 static const struct plan_change *work_from(const struct plan *plan,

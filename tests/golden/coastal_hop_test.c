@@ -2,6 +2,7 @@
  * accepted: tests/golden/coastal-hop/schedule.txt. With SPARWISE_ACCEPT set it
  * is written anew; look at the difference before committing it. */
 #include "../support/check.h"
+#include "../support/one_screen.h"
 #include "../support/planned.h"
 #include "../support/unit_words.h"
 
@@ -30,6 +31,7 @@ static void the_schedule_is_the_one_that_was_accepted(void **state) {
     struct planned plan = planned_well(
         "golden", "plan grib-samples/coastal-hop.ini --coast %s", coast_path);
     check_unit_words(plan.schedule);
+    check_one_screen(plan.schedule);
     if (getenv("SPARWISE_ACCEPT"))
         accept_anew(plan.schedule);
     char line[100];

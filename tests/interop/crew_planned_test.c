@@ -32,8 +32,8 @@ static void the_schedule_tells_of_crew_and_ports(void **state) {
     assert_contains(plan.schedule,
                     "  Watch       Bo to 08:00, then Ann to 11:00 UTC+1\n");
     assert_contains(plan.schedule, "  Hands       ");
-    assert_contains(plan.schedule, "  Spar breaks arrive ");
-    assert_contains(plan.schedule, "  Fallback    Low Cove, ");
+    assert_contains(plan.schedule, "  Spar breaks at departure: arrive ");
+    assert_contains(plan.schedule, "  Fallback    at departure Low Cove, ");
     assert_contains(plan.schedule, "; last turn-off ");
     assert_contains(plan.schedule, "\n  -  Ann: longest unbroken ");
     assert_contains(plan.schedule, "\n  -  Bo: longest unbroken ");

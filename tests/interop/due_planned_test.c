@@ -1,7 +1,9 @@
 /* What tells that it is time, and the dark, in whole plans of the samples. */
 #include "../support/check.h"
 #include "../support/flat.h"
+#include "../support/one_screen.h"
 #include "../support/planned.h"
+#include "../support/unit_words.h"
 
 #include <string.h>
 
@@ -34,6 +36,8 @@ static void the_wind_that_tells_stands_beside_the_clock(void **state) {
     struct planned plan = planned_well(
         "sign", "plan grib-samples/trade-crossing.ini --coast none");
     char *sheet = plan.schedule;
+    check_unit_words(sheet);
+    check_one_screen(sheet);
     flatten(sheet);
     assert_contains(sheet, " Sign on the course before, when AWA has been "
                            "forward of 1");

@@ -126,8 +126,8 @@ static bool is_in_position(const struct word *word) {
 static bool is_counted(const struct word *word) {
     static const char *const before[] = {"reef",    "reefs", "ease", "swell",
                                          "forward", "night", NULL};
-    static const char *const after[] = {"reef", "reefs", "times", "more",
-                                        "none", "legs",  NULL};
+    static const char *const after[] = {"of",   "reef", "reefs", "times",
+                                        "more", "none", "legs",  NULL};
     return is_one_of(word[-1].text, before) || is_one_of(word[1].text, after);
 }
 

@@ -1,5 +1,6 @@
 /* The order of steps, by how the mainsail is held. */
 #include "../support/check.h"
+#include "../support/flat.h"
 #include "../support/plan_example.h"
 #include "../support/side_words.h"
 
@@ -79,12 +80,27 @@ static void a_single_one_sends_someone_forward_twice(void **state) {
     assert_true(again && again > strstr(card("  GYBE, SINGLE"), "Gybe."));
 }
 
+/* 4 min to roll the headsail, half as much again at night: at 6 kn 0.4 and 0.6
+ * nmi. */
+static void who_is_overboard_waits_for_the_headsail(void **state) {
+    (void)state;
+    example.boat.spar.roll_s = 240.0;
+    example.boat.spar.night_factor = 1.5;
+    told();
+    flatten(text);
+    assert_contains(text,
+                    "Before she can turn back: 4 min for the headsail, at "
+                    "night 6 min, then the preventer. At 6 kn she is 0.4 nmi "
+                    "away by then, at night 0.6 nmi.");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(two_preventers_are_worked_from_the_cockpit),
         TEST(a_single_one_sends_someone_forward_twice),
+        TEST(who_is_overboard_waits_for_the_headsail),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -60,8 +60,9 @@ static void at_departure_both_are_told(void **state) {
     (void)state;
     assert_string_equal(
         told(true),
-        "Spar breaks arrive Wed 20 Mar 00:00-04:00 UTC (a guess), 12 h later "
-        "Fallback "
+        "Spar breaks at departure: arrive Wed 20 Mar 00:00-04:00 UTC (a "
+        "guess), 12 h later "
+        "Fallback at departure "
         "Cala Bruna, 138 nmi, 22 h 18 min, wind 50 deg off the bow on the port "
         "side; last turn-off Sat 16 Mar 08:00 UTC (a guess) ");
 }
@@ -134,9 +135,11 @@ static void where_the_wind_heads_her_the_leg_is_named(void **state) {
                     "departure: ");
     leg->broken_s = figure_unknown();
     leg->broken.why = OBSTACLE_NO_SPEED;
-    assert_contains(told(true), "Spar breaks on this track the wind would head "
-                                "her or fail on the leg from W004: plan again; "
-                                "planned without the spar from departure: ");
+    assert_contains(
+        told(true),
+        "Spar breaks at departure: on this track the wind would head "
+        "her or fail on the leg from W004: plan again; "
+        "planned without the spar from departure: ");
     leg->broken.why = OBSTACLE_HORIZON;
     example.plan.summary.elapsed_without_spar_s = figure_unknown();
     assert_contains(told(false), "W001: on this track she would be stopped by "
@@ -225,13 +228,12 @@ static void the_soonest_of_several_is_told(void **state) {
     example.plan.ports = ports;
     example.plan.port_count = 2;
     told(true);
-    assert_contains(
-        text,
-        " Fallback Near, 50 nmi, 9 h 00 min, wind 90 deg off the bow on the");
+    assert_contains(text, " Fallback at departure Near, 50 nmi, 9 h 00 min, "
+                          "wind 90 deg off the bow on the");
     assert_contains(text, "never sooner than the finish but to windward");
     example.refuges[0].known = refuges[0].known = false;
     told(true);
-    assert_contains(text, "Fallback no way to any is known from here: see "
+    assert_contains(text, "Fallback at departure no way to any is known: see "
                           "FALLBACK below");
     told(false);
     lacks("never sooner");

@@ -157,10 +157,10 @@ static void what_tells_that_it_is_time_is_said(void **state) {
     assert_contains(text,
                     " Sign on the course before, when AWA has been aft of 140 "
                     "deg (TWA 152 deg) on the starboard side for 20 min ");
-    assert_contains(text, "Else if the expected shift does not come by Fri 15 "
-                          "Mar 14:30 UTC: stay as "
-                          "you are and plan again; if it is not done: sail on "
-                          "with the spar stowed and plan again");
+    assert_contains(text,
+                    "Else if the expected shift does not come by Fri 15 Mar "
+                    "14:30 UTC, or it is not done: sail on with the spar "
+                    "stowed and plan again");
     assert_contains(text, "the course bears away; sign: AWA aft of 140 deg on "
                           "the starboard side; between Fri");
     assert_contains(
