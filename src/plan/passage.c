@@ -286,11 +286,11 @@ static void write_down(struct story *story, const struct track *given,
     legs_sail(&story->voyage, course, &boat, story->arena, plan, &obstacle);
     plan->summary.arrive = instant_plus(plan->depart, boat.t_s);
     plan->summary.reached = reaches && obstacle == OBSTACLE_NONE;
+    margins_find(&resail, margins_cost_s(story->request->margin_s, boat.t_s),
+                 fmax(0.0, moved.list.spent_s), plan);
     reasons_give(plan, story->arena);
     moving_tell(&moved.list, plan, story->arena);
     signs_give(plan, &moved.list);
-    margins_find(&resail, margins_cost_s(story->request->margin_s, boat.t_s),
-                 fmax(0.0, moved.list.spent_s), plan);
     put_rest(story, course);
     put_zones(story);
     plan->sailed = retime_keep(&story->voyage, &story->water, &story->start,

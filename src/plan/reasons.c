@@ -18,6 +18,10 @@ static const double FORWARD_DEG = 20.0;
 
 static const double LAST_MOMENTS_S = 120.0;
 
+/* Less roll and time saved than this is no reason; they round to that. */
+static const double STEADIER_DEG = 0.05;
+static const double SOONER_S = 180.0;
+
 /* How long before nightfall work is done for its sake, and how closely that is
  * looked for. */
 enum { DUSK_STEP_S = 900, DUSK_SOON_S = 4 * 3600 };
@@ -129,9 +133,52 @@ static const char *why_turned(const struct plan *plan,
     return wind_stands(after, arena);
 }
 
+/* When the headsail first draws from a spar that is set with it rolled; unknown
+ * where the spar comes in before. */
+static struct figure draws_after_s(const struct plan *plan,
+                                   const struct plan_change *set) {
+    const struct plan_change *end = plan->changes + plan->change_count;
+    for (const struct plan_change *later = set + 1; later < end; later++) {
+        if (deck_is_drawing(later->to))
+            return figure_of(instant_minus(later->at, set->at));
+        if (later->to.spar == SPAR_STOWED)
+            break;
+    }
+    return figure_unknown();
+}
+
+static const char *why_set_rolled(const struct plan *plan,
+                                  const struct plan_change *change,
+                                  struct arena *arena) {
+    struct figure after_s = draws_after_s(plan, change);
+    if (!after_s.known)
+        return "the headsail stays rolled until the spar comes in";
+    return arena_print(arena, "set ahead: the headsail draws %.1f h later",
+                       s_to_hours(after_s.value));
+}
+
+/* By what it costs to leave it undone. */
+static const char *why_set_pays(const struct plan_skip *skip,
+                                struct arena *arena) {
+    bool known = skip->kind == SKIP_COSTS;
+    if (known && skip->roll_deg >= STEADIER_DEG)
+        return arena_print(arena,
+                           "the spar makes the boat steadier by %.1f deg of "
+                           "roll",
+                           skip->roll_deg);
+    if (known && skip->later_s >= SOONER_S)
+        return arena_print(arena,
+                           "with the spar the boat arrives %.1f h "
+                           "sooner",
+                           s_to_hours(skip->later_s));
+    return "for what comes after: by itself it gains next to nothing";
+}
+
 static const char *why_set(const struct plan *plan, struct plan_change *change,
                            struct arena *arena) {
     const struct plan_leg *leg = leg_after(plan, change);
+    if (change->to.rolled)
+        return why_set_rolled(plan, change, arena);
     change->cause = CAUSE_ANGLE;
     struct gain gain = gain_at(plan->boat, leg->twa_deg, leg->tws_mps);
     double more_kn = mps_to_kn(gain.spar_mps - gain.stowed_mps);
@@ -140,7 +187,7 @@ static const char *why_set(const struct plan *plan, struct plan_change *change,
                            "the spar makes the boat %.1f kn faster at TWA "
                            "%.0f deg",
                            more_kn, fabs(leg->twa_deg));
-    return "the spar makes the boat steadier";
+    return why_set_pays(&change->skip, arena);
 }
 
 /* Too far for the spar in either mode. */

@@ -47,9 +47,32 @@ static void a_set_tells_what_is_gained(void **state) {
     example.legs[1].twa_deg = 175.0;
     example.legs[1].tws_mps = kn_to_mps(12.0);
     assert_contains(why(0), "kn faster at TWA 175 deg");
-    /* where nothing is gained in speed, the sails steady her */
-    example.legs[1].twa_deg = 60.0;
-    assert_string_equal(why(0), "the spar makes the boat steadier");
+    example.legs[1].twa_deg = 60.0; /* nothing is gained in speed there */
+    assert_string_equal(why(0),
+                        "the spar makes the boat steadier by 0.9 deg of roll");
+    example.changes[0].skip.roll_deg = -0.1;
+    assert_string_equal(why(0), "with the spar the boat arrives 2.5 h sooner");
+    example.changes[0].skip.later_s = 0.0;
+    assert_string_equal(
+        why(0), "for what comes after: by itself it gains next to nothing");
+    example.changes[0].skip =
+        (struct plan_skip){.kind = SKIP_UNKNOWN, .roll_deg = 2.0};
+    assert_contains(why(0), "for what comes after");
+}
+
+/* Faster or steadier she is only with the headsail drawing. */
+static void a_spar_that_is_set_ahead_says_when_it_draws(void **state) {
+    (void)state;
+    struct plan_change *change = &example.changes[0];
+    example.legs[1].twa_deg = 175.0;
+    change->to.rolled = true;
+    example.changes[1].kind = CHANGE_UNROLL;
+    example.changes[1].at = instant_plus(change->at, 16.0 * 3600.0);
+    assert_string_equal(why(0), "set ahead: the headsail draws 16.0 h later");
+    assert_int_equal(change->cause, CAUSE_OTHER);
+    example.changes[1].to.spar = SPAR_STOWED;
+    assert_string_equal(why(0),
+                        "the headsail stays rolled until the spar comes in");
 }
 
 /* A mainsail gybe or tack between two legs: what puts the wind on its new side,
@@ -310,6 +333,7 @@ static void every_change_has_a_reason(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(a_set_tells_what_is_gained),
+        TEST(a_spar_that_is_set_ahead_says_when_it_draws),
         TEST(what_turned_alone_is_the_reason),
         TEST(on_one_course_it_is_the_wind_that_passes),
         TEST(the_first_leg_has_none_before_it),
