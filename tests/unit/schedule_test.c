@@ -1,6 +1,5 @@
 #include "../support/check.h"
 #include "../support/flat.h"
-#include "../support/one_screen.h"
 #include "../support/plan_example.h"
 #include "../support/side_words.h"
 #include "../support/unit_words.h"
@@ -107,48 +106,6 @@ static void no_number_stands_without_a_unit(void **state) {
     check_unit_words(schedule());
 }
 
-static void page_one_tells_what_the_watch_must_know(void **state) {
-    (void)state;
-    static const char *const parts[] = {
-        "All times are UTC, all directions true; wind is the true\n",
-        "wind over the water but where it says apparent.\n",
-        "  Depart      Fri 15 Mar 2024 05:00 UTC\n",
-        "run of Thu 14 Mar 2024 00:00 UTC, 29 h old at departure",
-        "good to Sun 17 Mar 2024 00:00 UTC, fair to Tue 19 Mar 2024 00:00",
-        "AT DEPARTURE  Fri 15 Mar 2024 05:00 UTC\n",
-        "  Rig         spar stowed, boom to port; preventer on; whole "
-        "mainsail\n",
-        "  Steer       231 deg true, to make good 228 deg true",
-        "  Wind        from 021 deg, 14 kn, gust 21 kn\n",
-        "  Sea         up to 2.0 m, 8 s, from 000 deg, roll often 5, at times "
-        "7 "
-        "deg\n",
-        "NEXT ON DECK  SET1, set the spar to starboard\n",
-        "  When        Fri 15 Mar 09:00 UTC, by day, sun 18 deg up; takes",
-        "  Room        between Fri 15 Mar 08:00 and 14:30 UTC\n",
-        "  Clock       surely between Fri 15 Mar 08:45 and 13:45 UTC",
-        "  Skip        leaving it undone: arrival 2 h 30 min later, 0.9 deg",
-        "  Why         the course bears away\n",
-        "  Length      spar at 5.8 m for the genoa\n",
-        "  Expect      true wind 17 kn (13 kn apparent) from 066 deg, gust 21 "
-        "kn, sea 2.0 m, roll 4 deg rms: often 8, at times 12 deg; trust: good",
-        "  Go          with true wind to 18 kn (13 kn apparent), gust to 22 "
-        "kn,",
-        "  Not         above any of these: the spar stays stowed; wait\n",
-        "  Else        if it is not done: sail on with the spar stowed",
-        "  After that  GYBE2, gybe: spar to port, boom to starboard",
-    };
-    schedule();
-    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
-        tells(parts[i]);
-}
-
-/* From the departure on: what the watch on deck has to read. */
-static void what_the_watch_needs_fits_one_screen(void **state) {
-    (void)state;
-    check_one_screen(schedule());
-}
-
 static void the_leg_table_has_a_row_for_every_leg(void **state) {
     (void)state;
     static const char *const rows[] = {
@@ -237,33 +194,6 @@ static void flags_of_legs_are_told_by_name(void **state) {
     tells("8 s, from 000 deg, estimated from the wind, roll often 5,");
 }
 
-static void a_leg_with_the_spar_drawing_has_its_limits(void **state) {
-    (void)state;
-    example.plan.legs = &example.legs[1];
-    example.plan.leg_count = 1;
-    example.plan.change_count = 0;
-    schedule();
-    tells("  Rig         spar to starboard with the headsail "
-          "drawing, boom to port:");
-    tells(" boom to port: wing-and-wing; preventer on; mainsail with reef 1\n");
-    tells("  Keep        AWA 145 deg on the starboard side, "
-          "through dead aft, to TWA 177 deg");
-    tells("if the true wind passes 22 kn (14 kn apparent)");
-    tells("nobody goes forward");
-    tells("NEXT ON DECK  nothing: nobody goes forward\n");
-    tells("none: the boat stays as she is rigged\n");
-}
-
-static void forward_of_the_beam_no_preventer_is_told(void **state) {
-    (void)state;
-    example.legs[0].awa_deg = -89.0;
-    schedule();
-    tells("  Rig         spar stowed, boom to port; whole mainsail\n");
-    example.legs[0].awa_deg = -91.0;
-    schedule();
-    tells("  Rig         spar stowed, boom to port; preventer on; whole");
-}
-
 /* The boat leaves with the spar stowed: angles and limits are there all the
  * same, for each rig to come. */
 static void every_rig_of_the_plan_has_its_limits(void **state) {
@@ -323,19 +253,6 @@ static void each_work_refers_to_its_limits(void **state) {
     schedule();
     lacks("  GYBE     ");
     lacks("  STOW     ");
-}
-
-static void work_at_departure_tells_the_rig_before_and_after(void **state) {
-    (void)state;
-    example.plan.legs = &example.legs[1];
-    example.plan.leg_count = 1;
-    example.plan.change_count = 1;
-    example.plan.depart = example.legs[1].start;
-    example.changes[0].leg = 0;
-    schedule();
-    assert_contains(text, "  Rig now     spar stowed, boom to port\n");
-    assert_contains(text, "  Rig then    spar to starboard with the headsail");
-    assert_contains(text, "SET1   15 09:07 262");
 }
 
 static void work_outside_the_limits_is_marked(void **state) {
@@ -520,32 +437,6 @@ static void warnings_and_cautions_are_all_there(void **state) {
     lacks("WARNINGS");
 }
 
-static void the_coast_is_named_or_said_to_be_missing(void **state) {
-    (void)state;
-    struct plan_coast *coast = &example.plan.coast;
-    schedule();
-    lacks("NO LAND CHECK");
-    assert_contains(text, "Coast       GSHHG 2.3.7, high resolution: at least "
-                          "2.0 nmi off, but not within\n"
-                          "              5.0 nmi of start and finish\n");
-    assert_contains(text, "Berth       the start is on land: the plan begins "
-                          "in the sea, 0.32 nmi from it\n");
-    lacks("the finish is on land");
-    coast->finish_moved_m = 18.52;
-    assert_contains(schedule(), "Berth       the finish is on land: the plan "
-                                "ends in the sea, 0.01 nmi from it\n");
-    example.plan.timed_only = true;
-    assert_contains(schedule(), "what comes nearer than 2.0 nmi is\n"
-                                "              under WARNINGS\n");
-    *coast = (struct plan_coast){.name = NULL};
-    assert_contains(schedule(), "Coast       NO LAND CHECK: no shorelines are "
-                                "installed\n");
-    lacks("Berth");
-    coast->switched_off = true;
-    assert_contains(schedule(),
-                    "Coast       NO LAND CHECK: it is switched off\n");
-}
-
 static void deck_work_has_its_room_to_leeward(void **state) {
     (void)state;
     schedule();
@@ -631,18 +522,13 @@ int main(void) {
         TEST(the_widest_figures_fit_too),
         TEST(no_side_stands_alone),
         TEST(no_number_stands_without_a_unit),
-        TEST(page_one_tells_what_the_watch_must_know),
-        TEST(what_the_watch_needs_fits_one_screen),
         TEST(the_leg_table_has_a_row_for_every_leg),
         TEST(magnetic_courses_stand_beside_the_true_ones),
         TEST(the_nights_are_told_with_their_moon),
         TEST(without_reefs_in_the_boat_file_none_are_told),
         TEST(flags_of_legs_are_told_by_name),
-        TEST(a_leg_with_the_spar_drawing_has_its_limits),
-        TEST(forward_of_the_beam_no_preventer_is_told),
         TEST(every_rig_of_the_plan_has_its_limits),
         TEST(each_work_refers_to_its_limits),
-        TEST(work_at_departure_tells_the_rig_before_and_after),
         TEST(work_outside_the_limits_is_marked),
         TEST(an_estimated_gust_is_one_everywhere),
         TEST(arrival_tells_the_light),
@@ -653,7 +539,6 @@ int main(void) {
         TEST(what_to_beware_of_is_told_by_leg),
         TEST(warnings_and_cautions_are_all_there),
         TEST(a_timed_track_is_no_plan),
-        TEST(the_coast_is_named_or_said_to_be_missing),
         TEST(deck_work_has_its_room_to_leeward),
         TEST(zones_near_the_way_are_listed),
     };
