@@ -243,6 +243,11 @@ static void expect_wind(struct weather *weather,
     weather->sea_height_m = figure_unknown();
 }
 
+enum light weather_light(const void *context, struct position position,
+                         double t_s) {
+    return sun_light(sun_between(context, t_s), position);
+}
+
 enum obstacle weather_conditions(const void *context, struct position position,
                                  double t_s, struct conditions *conditions) {
     const struct weather_view *view = context;
@@ -266,7 +271,7 @@ enum obstacle weather_conditions(const void *context, struct position position,
     conditions->current = weather.current;
     conditions->current_known = weather.current_known;
     conditions->gust_mps = weather.gust_mps;
-    conditions->light = sun_light(sun_between(view, t_s), position);
+    conditions->light = weather_light(view, position, t_s);
     conditions->beyond_forecast = beyond;
     const struct moment moment = {view, position, sampled_s, expected};
     put_sea(&moment, conditions, &weather);

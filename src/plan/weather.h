@@ -31,6 +31,10 @@ struct weather_view {
 struct weather_view weather_view(const struct world *world,
                                  const struct request *request);
 
+/* For struct voyage's `light`. */
+enum light weather_light(const void *view, struct position position,
+                         double t_s);
+
 /* For struct voyage's `conditions`; `view` is a struct weather_view. */
 enum obstacle weather_conditions(const void *view, struct position position,
                                  double t_s, struct conditions *conditions);

@@ -29,11 +29,24 @@ static bool is_dark(const struct plan_sky *sky) {
     return sky->sun_deg <= SUN_NAUTICAL_DEG;
 }
 
+/* Begun in better light than it ends in: the sky is that of its start. */
+static bool runs_into_night(const struct plan_change *change) {
+    return change->light == LIGHT_NIGHT && change->sky.sun_deg > SUN_CIVIL_DEG;
+}
+
+static bool runs_into_twilight(const struct plan_change *change) {
+    return change->light == LIGHT_TWILIGHT &&
+           change->sky.sun_deg > SUN_RISE_DEG;
+}
+
 const char *light_at(struct arena *arena, const struct plan *plan,
                      const struct plan_change *change) {
     static const char *const words[] = {"by day", "in twilight", "at night"};
     const struct plan_sky *sky = &change->sky;
     bool known = hour_is_known(plan, change->at);
+    if (runs_into_night(change) && known)
+        return arena_print(arena, "night falls before it is done, %s",
+                           moon_words(arena, sky));
     if (change->light == LIGHT_NIGHT && known)
         return arena_print(arena, "at night, %s, %s",
                            is_dark(sky) ? "dark" : "in nautical twilight",
@@ -41,7 +54,8 @@ const char *light_at(struct arena *arena, const struct plan *plan,
     if (change->light == LIGHT_NIGHT)
         return "at night, moon: see NIGHTS";
     if (change->light == LIGHT_TWILIGHT && known)
-        return "in civil twilight";
+        return runs_into_twilight(change) ? "into civil twilight"
+                                          : "in civil twilight";
     if (change->light == LIGHT_DAY && known)
         return arena_print(arena, "by day, %s", sun_words(arena, sky));
     return words[change->light];
@@ -52,6 +66,8 @@ const char *light_closer(struct arena *arena, const struct plan *plan,
     const struct plan_sky *sky = &change->sky;
     if (!hour_is_known(plan, change->at))
         return change->light == LIGHT_NIGHT ? "moon: see NIGHTS" : NULL;
+    if (runs_into_night(change))
+        return arena_print(arena, "into the night, %s", moon_words(arena, sky));
     if (change->light == LIGHT_NIGHT)
         return arena_print(arena, "%s, %s",
                            is_dark(sky) ? "dark" : "nautical twilight",

@@ -200,28 +200,41 @@ static void list_orders(struct spot *spot) {
     spot->order_count = count;
 }
 
+/* Of a part that is begun so much later; as if she lay still. */
+static enum light light_of_work(const struct spot *spot, double later_s,
+                                double day_seconds) {
+    double start_s = spot->t_s + spot->label->work_left_s + later_s;
+    return voyage_work_light(&spot->expander->voyage, spot->label->at, start_s,
+                             day_seconds, spot->conditions.light);
+}
+
+static double time_factor(const struct voyage *voyage,
+                          const struct conditions *conditions) {
+    return conditions->light == LIGHT_NIGHT ? voyage->boat->spar.night_factor
+                                            : 1.0;
+}
+
 static void ask_work(const struct spot *spot, struct deck to, bool tacks,
                      struct work *work) {
     const struct voyage *voyage = &spot->expander->voyage;
-    const struct conditions *conditions = &spot->conditions;
     struct deck_change change =
         deck_change_between(voyage->boat, spot->label->deck, to, tacks);
     *work = (struct work){.answer = WORK_FORBIDDEN};
     if (change.count < 0)
         return;
-    struct conditions rough = *conditions;
+    struct conditions then = spot->conditions;
+    struct conditions rough = then;
     rough.tws_mps /= WORK_FRAC;
     rough.gust_mps.value /= WORK_FRAC;
     rough.sea.height_m /= WORK_FRAC;
-    double factor = conditions->light == LIGHT_NIGHT
-                        ? voyage->boat->spar.night_factor
-                        : 1.0;
     for (int i = 0; i < change.count; i++) {
         enum change_kind kind = change.kind[i];
-        work->seconds += factor * change.seconds[i];
+        then.light = rough.light =
+            light_of_work(spot, work->seconds, change.seconds[i]);
+        work->seconds += time_factor(voyage, &then) * change.seconds[i];
         work->cost_s +=
             voyage->ease *
-            voyage_hardship_s(voyage, spot->label->at, conditions, kind, 0.0);
+            voyage_hardship_s(voyage, spot->label->at, &then, kind, 0.0);
         if (kind == CHANGE_MAINSAIL_GYBE)
             continue;
         bool outside = !voyage_work_weather(voyage, &rough, kind);

@@ -114,12 +114,25 @@ static void tell_change(const struct doing *doing, struct sail_change change) {
         doing->observer->change(doing->observer->context, &change);
 }
 
+/* The darkest light from the moment at which that part is begun to its end. */
+static enum light light_of_work(const struct voyage *voyage,
+                                const struct underway *then,
+                                const struct doing *doing,
+                                const struct motion *motion,
+                                double day_seconds) {
+    struct position end =
+        rhumb_step(then->at, doing->course_deg, motion->sog_mps * day_seconds);
+    return voyage_work_light(voyage, end, then->t_s, day_seconds,
+                             then->here.light);
+}
+
 /* Each part in the light and the weather of its own moment. */
 static void do_part(const struct voyage *voyage, struct underway *boat,
                     const struct doing *doing, enum change_kind kind,
                     double day_seconds) {
     struct motion motion;
     struct underway then = when_free(voyage, boat, doing, &motion);
+    then.here.light = light_of_work(voyage, &then, doing, &motion, day_seconds);
     double roll = voyage_roll_deg(voyage, &then.here, &motion, boat->deck);
     double hardship =
         voyage_hardship_s(voyage, then.at, &then.here, kind, roll);

@@ -58,7 +58,8 @@ struct sail_step {
 };
 
 /* One part of a change, as it was done. Place, conditions and motion are those
- * of its own moment, which for a second part lies ahead. */
+ * of its own moment, which for a second part lies ahead; the light among the
+ * conditions is the darkest until it is done (voyage_work_light). */
 struct sail_change {
     enum change_kind kind;
     struct position at;

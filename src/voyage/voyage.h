@@ -73,6 +73,10 @@ struct voyage {
     /* OBSTACLE_NONE, _AREA or _HORIZON. `position` anywhere, t_s >= 0. */
     enum obstacle (*conditions)(const void *weather, struct position position,
                                 double t_s, struct conditions *conditions);
+    /* The light alone, there and then, forecast or not: cheaper. NULL: that of
+     * the conditions. */
+    enum light (*light)(const void *weather, struct position position,
+                        double t_s);
     const void *weather;
 
     /* What bars the way: land, its clearance, zones. All three NULL: open
@@ -194,6 +198,13 @@ bool voyage_work_allowed(const struct voyage *voyage,
                          const struct conditions *conditions,
                          const struct motion *motion, struct deck deck,
                          enum change_kind kind);
+
+/* The darkest light of a piece of work that takes so long by day, from its
+ * beginning, in the light `first`, to its end, at `to`: what is finished in the
+ * dark is work in the dark. */
+enum light voyage_work_light(const struct voyage *voyage, struct position to,
+                             double start_s, double day_seconds,
+                             enum light first);
 
 /* Hardship of one part of a change, seconds: by light, roll, gust and the room
  * to leeward. */

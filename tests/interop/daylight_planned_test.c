@@ -14,15 +14,20 @@ static const struct departure {
     struct position finish;
     bool slows, waits;
 } departures[] = {
-    /* 05:17, dark until 08:25 */
+    /* 05:24, dark until 08:25: a calmer way is in at 10:37 */
     {"grib-samples/trade-crossing.ini --depart 2026-03-10T00:00Z",
      {16.0, -40.0},
-     true,
+     false,
      false},
-    /* 21:14, dark from 21:11: a little less at ease she is in before */
+    /* 21:29, dark from 21:11: a little less at ease she is in before */
     {"grib-samples/trade-crossing.ini --depart 2026-03-10T16:15Z",
      {16.0, -40.0},
      false,
+     false},
+    /* 01:45, dark until 04:43 */
+    {"grib-samples/coastal-hop.ini --depart 2026-06-21T01:00Z",
+     {36.85, -9.4},
+     true,
      false},
     /* 28 nmi from an hour after sunset: too short to be slowed down for alone
      */

@@ -27,6 +27,18 @@ static struct vector_mps current_of(const struct analytic *weather,
                : weather->current;
 }
 
+/* From day to night in no less time than anywhere on earth. */
+static const double DUSK_S = 1240.0;
+
+static enum light light_of(const struct analytic *weather, double t_s) {
+    if (weather->night_every_s <= 0.0)
+        return LIGHT_DAY;
+    double since_s = fmod(t_s, weather->night_every_s) - weather->night_from_s;
+    if (since_s >= 0.0)
+        return LIGHT_NIGHT;
+    return since_s >= -DUSK_S ? LIGHT_TWILIGHT : LIGHT_DAY;
+}
+
 enum obstacle analytic_conditions(const void *context, struct position position,
                                   double t_s, struct conditions *conditions) {
     const struct analytic *weather = context;
@@ -49,11 +61,8 @@ enum obstacle analytic_conditions(const void *context, struct position position,
         .gust_mps = weather->gust_frac.known
                         ? figure_of(weather->gust_frac.value * speed)
                         : figure_unknown(),
-        .light = LIGHT_DAY,
     };
-    if (weather->night_every_s > 0.0 &&
-        fmod(t_s, weather->night_every_s) >= weather->night_from_s)
-        conditions->light = LIGHT_NIGHT;
+    conditions->light = light_of(weather, t_s);
     struct sea *sea = &conditions->sea;
     sea->system[0] = (struct wave_system){.known = weather->wave_m > 0.0,
                                           .height_m = weather->wave_m,

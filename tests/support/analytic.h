@@ -24,7 +24,8 @@ struct analytic {
     double wave_m, wave_period_s; /* a wind sea from the wind; 0: none known */
     struct wave_system swell;
     struct figure gust_frac;            /* of the mean wind; unknown: no gust */
-    double night_from_s, night_every_s; /* night: from_s to every_s, again */
+    double night_from_s, night_every_s; /* night: from_s to every_s, again;
+                                           dusk comes before it */
     double horizon_s;                   /* end of the forecast; 0: none */
     /* An area without wind outside; all zero: everywhere. */
     double south_deg, north_deg, west_deg, east_deg;

@@ -92,9 +92,24 @@ static enum obstacle look_here(struct retimer *boat) {
     return look(boat, boat->at, boat->so_far.t_s, &boat->here, &boat->motion);
 }
 
-/* A part that begins now takes as long as its light says. */
-static double lasts(const struct retimer *boat, double day_s) {
+/* Is any of that time dark? Where the look ahead fails, as it is now. */
+static bool gets_dark(const struct retimer *boat, double day_s) {
+    struct conditions there;
     bool night = boat->here.light == LIGHT_NIGHT;
+    for (int half = 1; half <= 2 && !night; half++) {
+        double seconds = 0.5 * half * day_s;
+        struct position at =
+            moved(boat->at, boat->course_deg, seconds * boat->motion.sog_mps);
+        night = voyage_look(boat->voyage, at, boat->so_far.t_s + seconds,
+                            &there) == OBSTACLE_NONE &&
+                there.light == LIGHT_NIGHT;
+    }
+    return night;
+}
+
+/* A part that begins now takes as long as its darkest light says. */
+static double lasts(const struct retimer *boat, double day_s) {
+    bool night = gets_dark(boat, day_s);
     return day_s * (night ? boat->voyage->boat->spar.night_factor : 1.0);
 }
 

@@ -58,6 +58,7 @@ static void note_change(void *context, const struct sail_change *change) {
     log->awa_deg[log->count] = voyage_awa_deg(change->motion);
     log->gust_mps[log->count] =
         voyage_gust_mps(change->conditions, change->conditions->tws_mps);
+    log->light[log->count] = change->conditions->light;
     log->changes[log->count++] = *change;
     log->change_s += change->seconds;
 }

@@ -24,6 +24,7 @@ struct log {
     struct sail_change changes[LOG_SIZE];
     double awa_deg[LOG_SIZE];  /* at each change */
     double gust_mps[LOG_SIZE]; /* likewise */
+    enum light light[LOG_SIZE];
     int count, steps;
     double step_s, step_m, discomfort_s, change_s;
     double unfit_s; /* drawing where it must not */

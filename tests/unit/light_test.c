@@ -132,6 +132,23 @@ static void work_that_far_ahead_is_not_told_by_the_hour(void **state) {
     assert_string_equal(light_at(&arena, &example.plan, change), "in twilight");
 }
 
+/* At the equinox on the equator again: 20 minutes of work from 18:25 and from
+ * 18:00 end at -10.5 and -4.3 degrees. The sky is that of the start. */
+static void work_that_runs_into_the_dark_is_told_so(void **state) {
+    (void)state;
+    struct plan_change *change = &example.changes[0];
+    work("2024-03-20T18:25Z", (struct position){0.0, 0.0});
+    change->light = LIGHT_NIGHT;
+    assert_contains(light_at(&arena, &example.plan, change),
+                    "night falls before it is done, moon ");
+    assert_contains(light_closer(&arena, &example.plan, change),
+                    "into the night, moon ");
+    work("2024-03-20T18:00Z", (struct position){0.0, 0.0});
+    change->light = LIGHT_TWILIGHT;
+    assert_string_equal(light_at(&arena, &example.plan, change),
+                        "into civil twilight");
+}
+
 static char *under_the_legs(void) {
     char *text = NULL;
     size_t size = 0;
@@ -178,6 +195,7 @@ int main(void) {
         TEST(a_full_moon_is_told_and_a_new_one_is_none),
         TEST(high_latitudes_and_the_date_line_are_no_exceptions),
         TEST(work_that_far_ahead_is_not_told_by_the_hour),
+        TEST(work_that_runs_into_the_dark_is_told_so),
         TEST(legs_are_grouped_by_the_light_they_start_in),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

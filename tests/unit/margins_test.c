@@ -199,12 +199,13 @@ static struct boat *calm_boat(void) {
     return boat;
 }
 
-/* Set by night it would be 90 minutes harder. */
+/* Set by night it would be 90 minutes harder: it has to be done, which takes
+ * 20 minutes, when that falls. */
 static void it_ends_where_night_falls(void **state) {
     (void)state;
     struct sailed sailed = {.voyage.ease = 1.0};
     struct analytic weather = steady;
-    weather.night_from_s = set_s() + 1000.0;
+    weather.night_from_s = set_s() + 1000.0 + 1200.0;
     weather.night_every_s = 1e6;
     sail(&sailed, calm_boat(), &weather);
     const struct plan_change *set = &sailed.plan.changes[0];
@@ -219,7 +220,7 @@ static void the_next_change_keeps_its_hardship(void **state) {
     (void)state;
     struct sailed sailed = {.voyage.ease = 1.0};
     struct analytic weather = steady;
-    weather.night_from_s = stow_s() + 5.0;
+    weather.night_from_s = stow_s() + 900.0 + 5.0;
     weather.night_every_s = 1e6;
     sail(&sailed, calm_boat(), &weather);
     const struct plan_change *set = &sailed.plan.changes[0];
@@ -249,7 +250,7 @@ static void the_landfall_binds_the_last_stow_alone(void **state) {
     struct boat *boat = plain_boat();
     struct analytic weather;
     make_it_late(&sailed, boat, &weather);
-    weather.night_from_s = stow_s() + 5.0;
+    weather.night_from_s = stow_s() + 900.0 + 5.0;
     sail(&sailed, boat, &weather);
     const struct plan_change *set = &sailed.plan.changes[0];
     const struct plan_change *stow = &sailed.plan.changes[1];
@@ -281,7 +282,8 @@ static void a_headsail_left_rolled_is_not_for_the_landfall(void **state) {
     sail(&sailed, boat, &weather);
     assert_int_equal(sailed.plan.change_count, 3);
     struct sailed dark = {.rolled_first = true, .last_nmi = sailed.last_nmi};
-    weather.night_from_s = since_departure(sailed.plan.changes[2].at) + 5.0;
+    weather.night_from_s =
+        since_departure(sailed.plan.changes[2].at) + 900.0 + 5.0;
     sail(&dark, boat, &weather);
     const struct plan_change *changes = dark.plan.changes;
     assert_int_equal(changes[1].kind, CHANGE_UNROLL);

@@ -88,7 +88,7 @@ forbidden_work_costs_but_the_last_and_the_forced_stow_do_not(void **state) {
 
 /* --- two parts ------------------------------------------------------------ */
 
-/* From wing-and-wing to a reach with the wind on the other side, two minutes
+/* From wing-and-wing to a reach with the wind on the other side, eight minutes
  * before dark: the boom comes over at once, by day; the stow follows at night,
  * so far on, in half as many minutes again and with the hardship of the dark.
  */
@@ -97,7 +97,7 @@ static void each_part_of_a_change_has_its_own_moment(void **state) {
     struct analytic weather = {.wind_from_deg = 90.0,
                                .wind_mps = 7.0,
                                .night_every_s = 86400.0,
-                               .night_from_s = 120.0};
+                               .night_from_s = 480.5};
     struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
     struct log log;
     struct sail_observer observer = watch(&log, &voyage);
@@ -119,6 +119,43 @@ static void each_part_of_a_change_has_its_own_moment(void **state) {
     assert_angle_near(on.course_deg, 310.0, 1e-6);
     sail_for(&voyage, &boat, 310.0, 480.0, NULL);
     assert_near(rhumb_between(boat.at, log.changes[1].at).distance_m, 0.0, 0.5);
+}
+
+/* A stow of a quarter of an hour that
+ * is begun a minute before dark is one at night, and may not be done by
+ * daylight only; a minute to spare at its end, and it may. */
+static void work_that_ends_in_the_dark_is_done_in_it(void **state) {
+    (void)state;
+    static const struct {
+        double dark_s, seconds, hardship_s;
+        enum light light;
+        bool barred;
+    } rows[] = {{60.0, 1350.0, 7200.0, LIGHT_NIGHT, true},
+                {899.0, 1350.0, 7200.0, LIGHT_NIGHT, true},
+                {960.0, 900.0, 1800.0, LIGHT_TWILIGHT, false},
+                {2300.0, 900.0, 1800.0, LIGHT_DAY, false}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct analytic weather = {.wind_from_deg = 90.0,
+                                   .wind_mps = 7.0,
+                                   .night_every_s = 86400.0,
+                                   .night_from_s = rows[i].dark_s};
+        struct voyage voyage =
+            analytic_voyage(plain_boat(), &weather, far_away);
+        voyage.work_rule = WORK_DAYLIGHT_ONLY;
+        struct log log;
+        struct sail_observer observer = watch(&log, &voyage);
+        struct underway boat = sail_start(start, DRAWING(SPAR_PORT));
+        boat.deck.wind_starboard = false;
+        assert_int_equal(
+            sail_change_deck(&voyage, &boat, 270.0, STOWED, &observer),
+            OBSTACLE_NONE);
+        assert_int_equal(log.count, 1);
+        assert_int_equal(log.changes[0].kind, CHANGE_STOW);
+        assert_int_equal(log.light[0], rows[i].light);
+        assert_near(log.changes[0].seconds, rows[i].seconds, 1e-9);
+        assert_int_equal(log.changes[0].barred, rows[i].barred);
+        assert_near(boat.hardship_s, rows[i].hardship_s, 1e-9);
+    }
 }
 
 /* Whatever two states and the courses between them: once the boat has turned,
@@ -315,6 +352,7 @@ int main(void) {
         cmocka_unit_test(
             forbidden_work_costs_but_the_last_and_the_forced_stow_do_not),
         cmocka_unit_test(each_part_of_a_change_has_its_own_moment),
+        cmocka_unit_test(work_that_ends_in_the_dark_is_done_in_it),
         cmocka_unit_test(no_work_is_done_by_the_lee),
         cmocka_unit_test(an_obstacle_leaves_the_boat_before_it),
         cmocka_unit_test(deck_work_near_a_lee_shore_is_twice_as_hard),

@@ -428,6 +428,40 @@ static void hardship_is_by_light_and_roll(void **state) {
     }
 }
 
+/* Dusk of 1240 s before the dark at 10,000 s, which lasts to 11,000 s: long
+ * work by day may end in it, and have it in its middle between two twilights.
+ */
+static enum light dark_for_a_while(const void *weather, struct position at,
+                                   double t_s) {
+    (void)weather;
+    (void)at;
+    double from_s = t_s - 10000.0, to_s = 11000.0 - t_s;
+    if (from_s >= 0.0 && to_s >= 0.0)
+        return LIGHT_NIGHT;
+    return fmin(from_s, to_s) >= -1240.0 ? LIGHT_TWILIGHT : LIGHT_DAY;
+}
+
+static void work_is_as_dark_as_its_darkest_moment(void **state) {
+    (void)state;
+    static const struct {
+        double start_s, seconds;
+        enum light light;
+    } rows[] = {{8000, 700, LIGHT_DAY},       {8000, 1900, LIGHT_TWILIGHT},
+                {8000, 2100, LIGHT_NIGHT},    {9940, 50, LIGHT_TWILIGHT},
+                {9940, 61, LIGHT_NIGHT},      {9940, 2000, LIGHT_NIGHT},
+                {10500, 2000, LIGHT_NIGHT},   {11001, 600, LIGHT_TWILIGHT},
+                {11001, 2000, LIGHT_TWILIGHT}};
+    struct analytic weather = {.wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("wanderer-12"), &weather, middle);
+    voyage.light = dark_for_a_while;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        assert_int_equal(
+            voyage_work_light(&voyage, middle, rows[i].start_s, rows[i].seconds,
+                              dark_for_a_while(NULL, middle, rows[i].start_s)),
+            rows[i].light);
+}
+
 /* --- roll ----------------------------------------------------------------- */
 
 static void roll_is_that_of_the_heading_and_of_the_spar(void **state) {
@@ -539,6 +573,7 @@ int main(void) {
         cmocka_unit_test(deck_work_waits_for_wind_gust_waves_and_roll),
         cmocka_unit_test(work_weather_and_roll_together_are_what_is_allowed),
         cmocka_unit_test(hardship_is_by_light_and_roll),
+        cmocka_unit_test(work_is_as_dark_as_its_darkest_moment),
         cmocka_unit_test(roll_is_that_of_the_heading_and_of_the_spar),
         cmocka_unit_test(the_dead_run_without_the_spar_rolls_most),
         cmocka_unit_test(every_obstacle_has_a_name_of_its_own),
