@@ -63,6 +63,24 @@ void clock_print_span(const struct plan *plan, struct instant early,
              last + same_day(first, last));
 }
 
+bool clock_print_room(const struct plan *plan, struct instant early,
+                      struct instant planned, struct instant late,
+                      char text[CLOCK_SPAN_SIZE]) {
+    char first[SHARP_TEXT_SIZE], last[SHARP_TEXT_SIZE];
+    struct instant depart = shown_at(plan, plan->depart);
+    planned = shown_at(plan, planned);
+    sharp_print_end(depart, shown_at(plan, early), planned, false, first);
+    sharp_print_end(depart, shown_at(plan, late), planned, true, last);
+    bool differ = strcmp(first, last) != 0;
+    add_zone(plan, last);
+    if (differ)
+        snprintf(text, CLOCK_SPAN_SIZE, "%s and %s", first,
+                 last + same_day(first, last));
+    else
+        snprintf(text, CLOCK_SPAN_SIZE, "%s", last);
+    return differ;
+}
+
 void clock_print_short(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]) {
     sharp_print_short(shown_at(plan, plan->depart), shown_at(plan, at), text);

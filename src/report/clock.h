@@ -26,6 +26,13 @@ enum { CLOCK_SPAN_SIZE = 2 * SHARP_TEXT_SIZE + 8 };
 void clock_print_span(const struct plan *plan, struct instant early,
                       struct instant late, char text[CLOCK_SPAN_SIZE]);
 
+/* The same of a time in which something can be done, that is planned for
+ * `planned`: each end rounded inwards, sharp_print_end(). Where both are
+ * printed alike, once: "Thu 15 Mar 07:00 UTC-3:30". True where they are not. */
+bool clock_print_room(const struct plan *plan, struct instant early,
+                      struct instant planned, struct instant late,
+                      char text[CLOCK_SPAN_SIZE]);
+
 /* Eight columns, without the zone: "15 08:15". */
 void clock_print_short(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);

@@ -27,19 +27,17 @@ static bool is_asked_for(const struct plan_change *change) {
            change->kind == CHANGE_UNROLL;
 }
 
-/* Both ends, or one where they are printed alike. */
+/* Both ends, each on its inner side, or one where they are printed alike. */
 static const char *span_of(struct arena *arena, const struct plan *plan,
+                           const struct plan_change *change,
                            struct instant early, struct instant late) {
-    char span[CLOCK_SPAN_SIZE], first[SHARP_TEXT_SIZE], last[SHARP_TEXT_SIZE];
-    clock_print(plan, early, first);
-    clock_print(plan, late, last);
-    clock_print_span(plan, early, late, span);
-    if (strcmp(first, last) == 0)
-        return arena_print(arena, "%s, %s", first,
-                           instant_minus(late, early) > SECONDS_PER_MINUTE
-                               ? "as near as it can be told"
-                               : "no sooner and no later");
-    return arena_print(arena, "between %s", span);
+    char span[CLOCK_SPAN_SIZE], at[SHARP_TEXT_SIZE];
+    clock_print(plan, change->at, at);
+    if (instant_minus(late, early) <= SECONDS_PER_MINUTE)
+        return arena_print(arena, "%s, no sooner and no later", at);
+    if (clock_print_room(plan, early, change->at, late, span))
+        return arena_print(arena, "between %s", span);
+    return arena_print(arena, "%s, as near as it can be told", span);
 }
 
 static bool is_known(const struct plan_change *change) {
@@ -54,7 +52,7 @@ const char *room_between(struct arena *arena, const struct plan *plan,
         return "at its place, where the course turns";
     if (!has_span(change) && is_asked_for(change))
         return "when the wind asks for it";
-    return span_of(arena, plan, change->earliest, change->latest);
+    return span_of(arena, plan, change, change->earliest, change->latest);
 }
 
 const char *room_surely(struct arena *arena, const struct plan *plan,
@@ -78,8 +76,10 @@ const char *room_surely(struct arena *arena, const struct plan *plan,
                            "go by %s, not by the clock: the forecast may be "
                            "%s out there",
                            due_by(change), error);
-    const char *surely = span_of(arena, plan, sure->earliest, sure->latest);
-    const char *all = span_of(arena, plan, change->earliest, change->latest);
+    const char *surely =
+        span_of(arena, plan, change, sure->earliest, sure->latest);
+    const char *all =
+        span_of(arena, plan, change, change->earliest, change->latest);
     if (strcmp(surely, all) == 0)
         return NULL;
     return arena_print(arena, "surely %s, be the forecast %s out there or not",

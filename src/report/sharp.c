@@ -81,6 +81,32 @@ void sharp_print(struct instant depart, struct instant at,
                  civil.minute);
 }
 
+static struct instant inwards(struct instant end, int step_s, bool late) {
+    return floored((struct instant){end.unix_s + (late ? 0 : step_s - 1)},
+                   step_s);
+}
+
+void sharp_print_end(struct instant depart, struct instant end,
+                     struct instant planned, bool late,
+                     char text[SHARP_TEXT_SIZE]) {
+    enum sharpness sharpness = sharpness_at(depart, end);
+    if (sharpness == TO_WATCH || sharpness == TO_MINUTE) {
+        sharp_print(depart, end, text);
+        return;
+    }
+    bool hours = sharpness == TO_HOUR;
+    struct instant shown = inwards(end, hours ? HOUR_S : QUARTER_S, late);
+    if (late ? shown.unix_s < planned.unix_s : shown.unix_s > planned.unix_s) {
+        shown = inwards(end, MINUTE_S, late);
+        hours = false;
+    }
+    struct civil civil = instant_to_civil(shown);
+    char day[DAY_SIZE];
+    print_day(shown, day);
+    snprintf(text, SHARP_TEXT_SIZE, "%s %s%02d:%02d", day,
+             hours ? "about " : "", civil.hour, civil.minute);
+}
+
 static void print_time(struct civil civil, enum sharpness sharpness,
                        char text[SHARP_TEXT_SIZE]) {
     if (sharpness == TO_WATCH)

@@ -5,6 +5,7 @@
 #define REPORT_SHARP_H
 
 #include "base/instant.h"
+#include <stdbool.h>
 
 enum { SHARP_TEXT_SIZE = 64 };
 
@@ -12,6 +13,13 @@ enum { SHARP_TEXT_SIZE = 64 };
  * 08:00-12:00". The zone stands in the heading of what it is printed in. */
 void sharp_print(struct instant depart, struct instant at,
                  char text[SHARP_TEXT_SIZE]);
+
+/* One end of a time in which something can be done, round `planned`: rounded
+ * inwards, and to the minute where that would leave out what is planned. Of a
+ * watch: the one that it falls in. */
+void sharp_print_end(struct instant depart, struct instant end,
+                     struct instant planned, bool late,
+                     char text[SHARP_TEXT_SIZE]);
 
 /* Eight columns: "15 08:15", "17 09h", "19 08-12". */
 void sharp_print_short(struct instant depart, struct instant at,

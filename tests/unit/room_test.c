@@ -91,12 +91,42 @@ static void a_small_error_is_not_told(void **state) {
 static void times_that_look_alike_are_told_once(void **state) {
     (void)state;
     struct plan_change *set = &example.changes[0];
+    set->at = set->earliest;
     set->latest = instant_plus(set->earliest, 240.0);
     assert_string_equal(between(0),
                         "Fri 15 Mar 08:00 UTC, as near as it can be told");
     set->latest = instant_plus(set->earliest, 20.0);
     assert_string_equal(between(0),
                         "Fri 15 Mar 08:00 UTC, no sooner and no later");
+}
+
+/* Nobody is told a moment that is too late, or too soon: ends are rounded
+ * inwards, and told to the minute where what is planned is nearer than that. */
+static void an_end_is_never_told_outside(void **state) {
+    (void)state;
+    static const struct {
+        double early_min, at_min, late_min; /* after 08:00 */
+        const char *told;
+    } rows[] = {
+        {10, 60, 119, "between Fri 15 Mar 08:15 and 09:45 UTC"},
+        {1, 16, 31, "between Fri 15 Mar 08:15 and 08:30 UTC"},
+        {10, 12, 119, "between Fri 15 Mar 08:10 and 09:45 UTC"},
+        {10, 60, 68, "between Fri 15 Mar 08:15 and 09:00 UTC"},
+        {10, 66, 68, "between Fri 15 Mar 08:15 and 09:08 UTC"},
+        /* the third and fourth day: hours */
+        {4576, 4580, 4606, "between Mon 18 Mar 12:16 and 12:46 UTC"},
+        {4500, 4600, 4710,
+         "between Mon 18 Mar about 11:00 and about 14:00 UTC"},
+        {4500, 4625, 4630, "between Mon 18 Mar about 11:00 and 13:10 UTC"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct plan_change *set = &example.changes[0];
+        struct instant eight = {1710489600}; /* Fri 15 Mar 2024 08:00 */
+        set->earliest = instant_plus(eight, 60.0 * rows[i].early_min);
+        set->at = instant_plus(eight, 60.0 * rows[i].at_min);
+        set->latest = instant_plus(eight, 60.0 * rows[i].late_min);
+        assert_string_equal(between(0), rows[i].told);
+    }
 }
 
 static void a_skip_may_cost_nothing_and_calm_the_boat(void **state) {
@@ -131,6 +161,7 @@ int main(void) {
         TEST(what_the_clock_can_t_tell_the_sky_or_the_place_does),
         TEST(a_small_error_is_not_told),
         TEST(times_that_look_alike_are_told_once),
+        TEST(an_end_is_never_told_outside),
         TEST(a_skip_may_cost_nothing_and_calm_the_boat),
         TEST(the_key_names_the_margin),
     };
