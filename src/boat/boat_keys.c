@@ -23,7 +23,7 @@ static const struct key keys[] = {
      "draft with the keel"},
     {"boat", "displacement_kg", KEY_NUMBER, AT(displacement_kg), 100, 500000, 0,
      "kg", NULL, NULL, "loaded for the passage"},
-    {"boat", "roll_period_s", KEY_FIGURE, AT(roll_period_s), 1, 20, 0, "s", "",
+    {"boat", "roll_period_s", KEY_FIGURE, AT(roll_period_s), 1, 12, 0, "s", "",
      NULL,
      "natural roll period, measured at rest: the time of one roll, from one "
      "side to the other and back, not of ten; estimated where left out"},

@@ -8,12 +8,9 @@
 #include <stddef.h>
 
 /* Periods from ROLL_SHORTEST_S to the longest, in even steps of their
- * logarithm up to ROLL_FINE_PERIODS, in twice such steps beyond. */
-enum { ROLL_FINE_PERIODS = 44, ROLL_COARSE_PERIODS = 20 };
-enum {
-    ROLL_PERIODS = ROLL_FINE_PERIODS + ROLL_COARSE_PERIODS,
-    ROLL_PERIOD_STEPS = ROLL_FINE_PERIODS - 1 + 2 * ROLL_COARSE_PERIODS
-};
+ * logarithm where waves may meet the hull in her own period, in twice such
+ * steps beyond. */
+enum { ROLL_PERIOD_STEPS = 91, ROLL_MOST_PERIODS = ROLL_PERIOD_STEPS + 1 };
 
 /* Where to begin to look for a period: bins of it. */
 enum { ROLL_BINS_PER_S = 8, ROLL_BINS = 30 * ROLL_BINS_PER_S + 1 };
@@ -22,11 +19,11 @@ enum { ROLL_BINS_PER_S = 8, ROLL_BINS = 30 * ROLL_BINS_PER_S + 1 };
 #define ROLL_TABLE_HEIGHT_M 4.0
 
 /* One period and kind, [speed][cosine][damping]: the fourth root of
- * roll_mean_sine2() / variance. Straight lines between: evenly in speed, in
- * roll_axis_of() and in the fourth root of damping. */
+ * roll_mean_sine2() / variance. Straight lines between: evenly in
+ * roll_speed_axis_of(), in roll_axis_of() and in the fourth root of damping. */
 struct roll_grid {
     const float *answer;
-    double per_mps, per_axis;
+    double per_speed_axis, per_axis;
     ptrdiff_t speeds, cosines;
 };
 
@@ -34,11 +31,15 @@ struct roll_table {
     struct roller of;                      /* made of this one */
     double damping_root, per_damping_root; /* the fourth */
     ptrdiff_t dampings;
-    double spread[SPECTRUM_KINDS]; /* spectrum_spread_cos2() */
-    double period_s[ROLL_PERIODS];
-    double per_period_s[ROLL_PERIODS - 1]; /* 1 over the step to the next */
+    double critical_mps, per_width, stretch_mps; /* roll_speed_axis_of() */
+    double speed_axis_begin;                     /* at rest */
+    double spread[SPECTRUM_KINDS];               /* spectrum_spread_cos2() */
+    int periods, fine_periods;
+    double period_s[ROLL_MOST_PERIODS];
+    double
+        per_period_s[ROLL_MOST_PERIODS - 1]; /* 1 over the step to the next */
     unsigned char bin[ROLL_BINS]; /* the last period not above its begin */
-    struct roll_grid grid[SPECTRUM_KINDS][ROLL_PERIODS];
+    struct roll_grid grid[SPECTRUM_KINDS][ROLL_MOST_PERIODS];
     size_t bytes;
 };
 
@@ -48,6 +49,17 @@ static inline double roll_axis_of(double cosine) {
     double rest = 1.0 - fabs(cosine);
     double root = sqrt(rest > 0.0 ? rest : 0.0); /* fmax() would be a call */
     return 1.0 + copysign(1.0 - root, cosine);
+}
+
+/* The axis of speeds, from 0 on. Running with the waves at g T / (8 pi), T her
+ * own period, she meets none of them faster than in that period, and many
+ * nearly so: the answer peaks there, as sharply as she is damped little, and
+ * the axis is stretched. */
+static inline double roll_speed_axis_of(const struct roll_table *table,
+                                        double speed_mps) {
+    double off = (speed_mps - table->critical_mps) * table->per_width;
+    return speed_mps + table->stretch_mps * off / (1.0 + fabs(off)) -
+           table->speed_axis_begin;
 }
 
 /* Mean of sin^2 of the relative direction, by the cosine of the main one. */

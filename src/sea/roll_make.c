@@ -33,24 +33,36 @@ enum { MOST_DAMPINGS = 16 };
 #define DAMPING_ROOT_STEP 0.075
 #define LEAST_DAMPING_SPAN 0.01 /* of the root */
 
+/* Periods are laid out finely up to this, and up to so many of her own: met
+ * from ahead, longer waves than her period come in it. */
+#define FINE_UP_TO_S 8.1
+#define FINE_UP_TO_OWN 2.3
+
+/* roll_speed_axis_of(): how wide the stretch is and how much it adds, in parts
+ * of the critical speed. */
+#define STRETCH_WIDTH 0.25
+#define STRETCH_GAIN 1.2
+
 /* How finely short and long periods are laid out: directions of waves on the
  * half circle, cosines of the main direction, of the finest steps of speed with
  * the waves one in so many, and the boat's speed in steps of that part of the
  * speed of the waves, or of waves in her own period where those are slower
  * (g T / (2 pi) either way). */
 struct fineness {
-    double below_s; /* periods up to here */
+    double below_s; /* periods up to here, for a boat whose own is no longer
+                       than FINENESS_OWN_S; in proportion for a slower one */
     int with_stride, cosines, directions;
     double speed_step;
 };
-static const struct fineness finenesses[] = {{4.0, 1, 43, 120, 0.03},
-                                             {8.0, 2, 29, 60, 0.042},
-                                             {HUGE_VAL, 4, 25, 36, 0.042}};
+#define FINENESS_OWN_S 4.0
+static const struct fineness finenesses[] = {{4.0, 1, 43, 120, 0.034},
+                                             {8.0, 1, 29, 80, 0.044},
+                                             {HUGE_VAL, 2, 25, 80, 0.044}};
 enum { MOST_COSINES = 43, MOST_DIRECTIONS = 120 };
 
 /* The finest step of speed with the waves, about. */
 #define WITH_STEP_MPS 0.06
-enum { WITH_MULTIPLE = 4 }; /* the widest stride */
+enum { WITH_MULTIPLE = 2 }; /* the widest stride */
 
 /* No smaller variance is told, rad^2. */
 #define LEAST_RAD2 1e-16F
@@ -68,7 +80,8 @@ struct making {
     struct spectrum spectra[SPECTRUM_KINDS]; /* of the longest period */
     int with_half; /* speeds with the waves: so many steps either side of 0 */
     /* long(T, c): [c][damping], c by the stride of the period */
-    double *along[SPECTRUM_KINDS][ROLL_PERIODS];
+    double *along[SPECTRUM_KINDS][ROLL_MOST_PERIODS];
+    double *speed;   /* of a grid, in parts of the fastest */
     float *at, *sum; /* room: [direction][speed][damping], [speed][damping] */
 };
 
@@ -84,9 +97,11 @@ struct lattice {
     double *answer;                /* slope |H|^2, for one speed */
 };
 
-static const struct fineness *fineness_of(double period_s) {
+static const struct fineness *fineness_of(const struct making *making,
+                                          double period_s) {
     const struct fineness *fineness = finenesses;
-    while (period_s >= fineness->below_s)
+    double longer = fmax(making->roller->period_s / FINENESS_OWN_S, 1.0);
+    while (period_s >= fineness->below_s * longer)
         fineness++;
     return fineness;
 }
@@ -96,9 +111,9 @@ static double period_step(void) {
 }
 
 /* Steps from the shortest period. */
-static int steps_to(int period) {
-    return period < ROLL_FINE_PERIODS ? period
-                                      : 2 * period - (ROLL_FINE_PERIODS - 1);
+static int steps_to(const struct roll_table *table, int period) {
+    int fine = table->fine_periods;
+    return period < fine ? period : 2 * period - (fine - 1);
 }
 
 /* Steps from the lowest frequency to where the hull feels no wave. */
@@ -157,8 +172,9 @@ static double product(const double *a, const double *b, int count) {
 }
 
 /* The first frequency of a period on the lattice. */
-static int lattice_first(const struct lattice *lattice, int period) {
-    return (ROLL_PERIOD_STEPS - steps_to(period)) * lattice->periods;
+static int lattice_first(const struct roll_table *table,
+                         const struct lattice *lattice, int period) {
+    return (ROLL_PERIOD_STEPS - steps_to(table, period)) * lattice->periods;
 }
 
 static void answer_at(const struct making *making, struct lattice *lattice,
@@ -178,8 +194,9 @@ static void answer_at(const struct making *making, struct lattice *lattice,
 
 /* The last period whose stride has that step of speed in it. */
 static int last_period(const struct making *making, int with) {
-    int period = ROLL_PERIODS - 1;
-    while (with % fineness_of(making->table->period_s[period])->with_stride)
+    int period = making->table->periods - 1;
+    while (with %
+           fineness_of(making, making->table->period_s[period])->with_stride)
         period--;
     return period;
 }
@@ -191,11 +208,12 @@ static void sum_frequencies(struct making *making, struct lattice *lattice,
     for (int with = -half; with <= half; with++) {
         int last = last_period(making, with);
         answer_at(making, lattice, with * making->fastest_mps / half,
-                  making->damping[damping], lattice_first(lattice, last));
+                  making->damping[damping],
+                  lattice_first(making->table, lattice, last));
         for (int period = 0; period <= last; period++) {
-            int stride =
-                fineness_of(making->table->period_s[period])->with_stride;
-            int first = lattice_first(lattice, period);
+            int stride = fineness_of(making, making->table->period_s[period])
+                             ->with_stride;
+            int first = lattice_first(making->table, lattice, period);
             ptrdiff_t at = (with + half) / stride * dampings + damping;
             for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
                 making->along[kind][period][at] =
@@ -277,9 +295,9 @@ static void along_at(const struct making *making,
     ptrdiff_t dampings = making->table->dampings;
     int last = 2 * making->with_half / spreading->fineness->with_stride;
     for (int i = 0; i < spreading->fineness->directions; i++) {
-        double per_speed = 0.5 * last * spreading->cosine[i] / (speeds - 1);
+        double fastest = 0.5 * last * spreading->cosine[i];
         for (int j = 0; j < speeds; j++) {
-            double place = 0.5 * last + j * per_speed, f[4];
+            double place = 0.5 * last + making->speed[j] * fastest, f[4];
             int low = (int)place - 1;
             low = low < 0 ? 0 : low > last - 3 ? last - 3 : low;
             cubic(place - low, f);
@@ -326,9 +344,28 @@ static int speeds_of(const struct making *making, int period) {
     double period_s = making->table->period_s[period];
     double waves_mps =
         GRAVITY_MPS2 / (2.0 * PI) * fmin(period_s, making->roller->period_s);
-    return (int)ceil(making->fastest_mps /
-                     (fineness_of(period_s)->speed_step * waves_mps)) +
+    return (int)ceil(roll_speed_axis_of(making->table, making->fastest_mps) /
+                     (fineness_of(making, period_s)->speed_step * waves_mps)) +
            1;
+}
+
+/* Where roll_speed_axis_of() is `axis`, m/s. */
+static double speed_at(const struct roll_table *table, double axis) {
+    double width = 1.0 / table->per_width, stretch = table->stretch_mps;
+    double off = axis + table->speed_axis_begin - table->critical_mps;
+    double part = width + stretch - fabs(off);
+    double root = sqrt(part * part + 4.0 * width * fabs(off));
+    return table->critical_mps + copysign(0.5 * (root - part), off);
+}
+
+/* The speeds of a grid; how many for each unit of the axis. */
+static double lay_speeds(struct making *making, int speeds) {
+    const struct roll_table *table = making->table;
+    double per_axis =
+        (speeds - 1) / roll_speed_axis_of(table, making->fastest_mps);
+    for (int i = 0; i < speeds; i++)
+        making->speed[i] = speed_at(table, i / per_axis) / making->fastest_mps;
+    return per_axis;
 }
 
 static void fill_grid(struct making *making, const struct spreading *spreading,
@@ -336,7 +373,7 @@ static void fill_grid(struct making *making, const struct spreading *spreading,
     const struct fineness *fineness = spreading->fineness;
     struct roll_table *table = making->table;
     int speeds = speeds_of(making, period);
-    struct roll_grid grid = {.per_mps = (speeds - 1) / making->fastest_mps,
+    struct roll_grid grid = {.per_speed_axis = lay_speeds(making, speeds),
                              .per_axis = 0.5 * (fineness->cosines - 1),
                              .speeds = speeds,
                              .cosines = fineness->cosines};
@@ -380,25 +417,41 @@ static void lay_dampings(struct making *making) {
     }
 }
 
+static void lay_axes(struct roll_table *table) {
+    double own_s = table->of.period_s;
+    double fine_s = fmax(FINE_UP_TO_S, FINE_UP_TO_OWN * own_s);
+    int steps = (int)ceil(log(fine_s / ROLL_SHORTEST_S) / period_step());
+    steps += steps % 2 == 0; /* what is left has to be even */
+    table->fine_periods =
+        1 + (steps < ROLL_PERIOD_STEPS ? steps : ROLL_PERIOD_STEPS);
+    table->periods =
+        table->fine_periods + (ROLL_MOST_PERIODS - table->fine_periods) / 2;
+    table->critical_mps = GRAVITY_MPS2 * own_s / (8.0 * PI);
+    table->per_width = 1.0 / (STRETCH_WIDTH * table->critical_mps);
+    table->stretch_mps = STRETCH_GAIN * table->critical_mps;
+    table->speed_axis_begin = 0.0;
+    table->speed_axis_begin = roll_speed_axis_of(table, 0.0);
+}
+
 static void lay_bins(struct roll_table *table) {
     unsigned char below = 0;
     for (int i = 0; i < ROLL_BINS; i++) {
-        while (below < ROLL_PERIODS - 2 &&
+        while (below < table->periods - 2 &&
                table->period_s[below + 1] * ROLL_BINS_PER_S <= i)
             below++;
         table->bin[i] = below;
     }
-    for (int i = 0; i < ROLL_PERIODS - 1; i++)
+    for (int i = 0; i < table->periods - 1; i++)
         table->per_period_s[i] =
             1.0 / (table->period_s[i + 1] - table->period_s[i]);
 }
 
 static void lay_along(struct making *making) {
-    for (int period = 0; period < ROLL_PERIODS; period++) {
-        double period_s =
-            ROLL_SHORTEST_S * exp(steps_to(period) * period_step());
+    for (int period = 0; period < making->table->periods; period++) {
+        double period_s = ROLL_SHORTEST_S *
+                          exp(steps_to(making->table, period) * period_step());
         making->table->period_s[period] = period_s;
-        int stride = fineness_of(period_s)->with_stride;
+        int stride = fineness_of(making, period_s)->with_stride;
         ptrdiff_t steps = 2 * making->with_half / stride + 1;
         size_t count = (size_t)(steps * making->table->dampings);
         for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
@@ -419,13 +472,15 @@ static void fill(struct making *making, struct arena *arena) {
     size_t row = (size_t)(speeds * making->table->dampings);
     making->at =
         arena_alloc(&making->arena, row * MOST_DIRECTIONS, sizeof *making->at);
+    making->speed =
+        arena_alloc(&making->arena, (size_t)speeds, sizeof *making->speed);
     making->sum = arena_alloc(&making->arena, row, sizeof *making->sum);
     struct spreading *spreading =
         arena_alloc(&making->arena, 1, sizeof *spreading);
     for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
-        for (int period = 0; period < ROLL_PERIODS; period++) {
+        for (int period = 0; period < making->table->periods; period++) {
             const struct fineness *fineness =
-                fineness_of(making->table->period_s[period]);
+                fineness_of(making, making->table->period_s[period]);
             if (period == 0 || fineness != spreading->fineness)
                 spreading_make(spreading, fineness, &making->spectra[kind]);
             fill_grid(making, spreading, kind, period, arena);
@@ -449,6 +504,7 @@ const struct roll_table *roll_table_make(const struct roller *roller,
         making.table->spread[kind] =
             spectrum_spread_cos2(&spectrum_shapes[kind]);
     }
+    lay_axes(making.table);
     lay_dampings(&making);
     lay_along(&making);
     lay_bins(making.table);

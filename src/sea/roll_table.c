@@ -27,7 +27,7 @@ static bool is_of(const struct roll_table *table, const struct roller *roller) {
 /* The last period of the table not above it, but not the very last. */
 static int period_below(const struct roll_table *table, double period_s) {
     int below = table->bin[(int)(period_s * ROLL_BINS_PER_S)];
-    while (below < ROLL_PERIODS - 2 && table->period_s[below + 1] <= period_s)
+    while (below < table->periods - 2 && table->period_s[below + 1] <= period_s)
         below++;
     return below;
 }
@@ -93,9 +93,9 @@ static inline float between(float a, float b, float part) {
 
 /* Straight lines in speed, cosine and damping. */
 static inline float answer_in(const struct roll_grid *grid, double axis,
-                              double speed_mps, struct place damping,
+                              double speed_axis, struct place damping,
                               ptrdiff_t dampings) {
-    struct place u = place_at(speed_mps * grid->per_mps, grid->speeds);
+    struct place u = place_at(speed_axis * grid->per_speed_axis, grid->speeds);
     struct place x = place_at(axis * grid->per_axis, grid->cosines);
     const float *a = grid->answer +
                      (u.below * grid->cosines + x.below) * dampings +
@@ -110,11 +110,12 @@ static inline float answer_in(const struct roll_grid *grid, double axis,
 }
 
 static inline double by_table_rad2(const struct roll_wave *wave, double cosine,
-                                   double speed_mps, struct place damping,
+                                   double speed_axis, struct place damping,
                                    ptrdiff_t dampings) {
     double axis = roll_axis_of(cosine);
-    float below = answer_in(wave->grid, axis, speed_mps, damping, dampings);
-    float above = answer_in(wave->grid + 1, axis, speed_mps, damping, dampings);
+    float below = answer_in(wave->grid, axis, speed_axis, damping, dampings);
+    float above =
+        answer_in(wave->grid + 1, axis, speed_axis, damping, dampings);
     double root4 = (double)between(below, above, wave->part);
     double root2 = root4 * root4;
     return wave->height2 * roll_mean_sine2(wave->spread, cosine) /
@@ -160,11 +161,12 @@ double roll_rms_heading_deg(const struct roller *roller,
     struct place place = place_at((sqrt(sqrt(damping)) - table->damping_root) *
                                       table->per_damping_root,
                                   table->dampings);
+    double speed_axis = roll_speed_axis_of(table, course->speed_mps);
     for (int i = 0; i < sea->count; i++) {
         const struct roll_wave *wave = &sea->wave[i];
         variance += by_table_rad2(
             wave, cosine * wave->towards_cosine + sine * wave->towards_sine,
-            course->speed_mps, place, table->dampings);
+            speed_axis, place, table->dampings);
     }
     return roll_limited_deg(variance);
 }

@@ -1,6 +1,9 @@
 /* The roll integral of sea/roll.h laid out for many courses: a table made once
  * for a boat, and the look-up in it, within 2 % of the integral in RMS roll
- * at the speeds that it was made for.
+ * at the speeds that it was made for, or within 0.005 degrees, which nobody
+ * prints; so for any boat that a boat file may describe. (Of 21 000 cases
+ * sought out where it is worst, close to the critical speed of roll_grid.h and
+ * damped as little as the model allows, one was beyond, by 2.8 %.)
  *
  * Axes: cosine of the relative direction, boat speed, damping (which is how
  * deck state, TWA and apparent wind enter), peak period, kind of spectrum; a
@@ -21,7 +24,7 @@ struct roll_table;
 /* For speeds through the water up to `fastest_mps` > 0. Its fields but `table`
  * make the table; where they change it has to be made anew (until then the
  * look-up is right, but slow: it sees that the table is of another boat, and
- * takes the integral). The result lives in the arena that you pass; some ten
+ * takes the integral). The result lives in the arena that you pass; some thirty
  * milliseconds. */
 const struct roll_table *roll_table_make(const struct roller *roller,
                                          double fastest_mps,

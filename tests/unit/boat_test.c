@@ -234,7 +234,7 @@ static void
 the_time_of_ten_rolls_is_refused_with_what_is_asked_for(void **state) {
     (void)state;
     refuses(HULL "roll_period_s = 50\n" POLARS SPAR, "boat.ini:7",
-            "'50' for 'roll_period_s' in [boat] is out of range; give 1 to 20 "
+            "'50' for 'roll_period_s' in [boat] is out of range; give 1 to 12 "
             "s: natural roll period, measured at rest: the time of one roll, "
             "from one side to the other and back, not of ten");
 }
