@@ -139,8 +139,13 @@ static struct plan_skip skip_of(const struct resail *resail,
     struct resailed undone = resail_undone(resail, change);
     if (undone.too_late)
         return (struct plan_skip){.kind = SKIP_NEVER};
-    if (!undone.sailed || undone.forbidden_s > SAME_COST_S)
-        return (struct plan_skip){.kind = SKIP_UNKNOWN};
+    if (!undone.sailed)
+        return (struct plan_skip){.kind = SKIP_CLOSED,
+                                  .why = undone.obstacle == OBSTACLE_NONE
+                                             ? NULL
+                                             : obstacle_name(undone.obstacle)};
+    if (undone.forbidden_s > SAME_COST_S)
+        return (struct plan_skip){.kind = SKIP_FORBIDDEN};
     struct resailed done = resail_done(resail, change);
     return (struct plan_skip){.kind = SKIP_COSTS,
                               .cost_s = undone.cost_s - resail->end.cost_s,

@@ -126,10 +126,13 @@ struct plan_surety {
 /* What it costs to leave a change undone. */
 struct plan_skip {
     enum {
-        SKIP_UNKNOWN, /* not worked out, or the rest can't be sailed so */
-        SKIP_COSTS,   /* what stands below */
-        SKIP_NEVER    /* the spar has to be in before the finish */
+        SKIP_UNKNOWN,   /* not worked out: wind or course ask for it */
+        SKIP_COSTS,     /* what stands below */
+        SKIP_NEVER,     /* the spar has to be in before the finish */
+        SKIP_CLOSED,    /* the rest of the track can't be sailed so */
+        SKIP_FORBIDDEN, /* it asks for work later that nobody may do */
     } kind;
+    const char *why; /* closed by what; may be NULL */
     double cost_s;   /* all weighed; may be below 0 by a rounding */
     double later_s;  /* arrival */
     double roll_deg; /* RMS more, while it is undone */

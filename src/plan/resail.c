@@ -254,6 +254,7 @@ static double work_cost_s(const struct voyage *voyage,
 
 static struct resailed failed(struct again *again) {
     again->told.sailed = false;
+    again->told.obstacle = again->obstacle;
     again->told.too_late = again->own && again->obstacle == OBSTACLE_LANDFALL;
     return again->told;
 }
@@ -481,13 +482,27 @@ struct resailed resail_brought_over(const struct resail *resail,
 /* --- left undone ------------------------------------------------------------
  */
 
-/* From the change to where the next one is ordered, kept so or as ordered, and
- * home. */
+/* The next vertex at which the spar is worked on again; until then it stays
+ * where the change undone has left it, whatever is rolled and unrolled on it.
+ * Of a change that is no work on the spar the next order of any kind. */
+static size_t next_spar_work(const struct resail *resail, size_t vertex) {
+    size_t last = resail->course->count - 1;
+    const struct vertex *v = resail->course->vertices;
+    if (order_before(resail, vertex).spar == v[vertex].order.spar)
+        return next_order(resail, vertex);
+    for (size_t i = vertex + 1; i < last; i++)
+        if (v[i].order.spar != v[i - 1].order.spar)
+            return i;
+    return last;
+}
+
+/* From the change to where the spar is worked on next, kept so or as ordered,
+ * and home. */
 static struct resailed sail_with(const struct resail *resail,
                                  const struct resail_change *change,
                                  bool undone) {
     struct again again = begin(resail, change);
-    size_t next = next_order(resail, change->stretch);
+    size_t next = next_spar_work(resail, change->stretch);
     struct deck kept = order_before(resail, change->stretch);
     again.undone = true;
     again.boat = resail->arrived[change->stretch];

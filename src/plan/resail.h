@@ -52,17 +52,18 @@ struct resail resail_course(const struct voyage *voyage,
 struct resailed {
     bool sailed;   /* false: it can't be done then, or the rest be sailed */
     bool too_late; /* then by the landfall: it is the last stow itself */
-    bool hastened; /* it is another; the last stow has to be ordered
-                      sooner for it, and was excused */
-    bool outside_limits;  /* of the change */
-    enum light light;     /* at the change */
-    double cost_s, t_s;   /* at the finish */
-    double forbidden_s;   /* more than planned in the cost, for work that the
-                             limits forbid */
-    size_t stretch;       /* of a change moved: where it is done, on which */
-    struct position at;   /* stretch of the course */
-    double roll2, roll_s; /* of a change left undone: integral of the squared
-                             roll, degrees, while it is; and that time */
+    enum obstacle obstacle; /* that stopped her, where it is not sailed */
+    bool hastened;          /* it is another; the last stow has to be ordered
+                               sooner for it, and was excused */
+    bool outside_limits;    /* of the change */
+    enum light light;       /* at the change */
+    double cost_s, t_s;     /* at the finish */
+    double forbidden_s;     /* more than planned in the cost, for work that the
+                               limits forbid */
+    size_t stretch;         /* of a change moved: where it is done, on which */
+    struct position at;     /* stretch of the course */
+    double roll2, roll_s;   /* of a change left undone: integral of the squared
+                               roll, degrees, while it is; and that time */
 };
 
 /* Is it a change that can be moved: an order, or the headsail rolled or
@@ -99,9 +100,11 @@ struct resailed resail_brought_over(const struct resail *resail,
                                     const struct resail_change *change,
                                     double t_s);
 
-/* Leaves an order undone up to where the next change is ordered, or the finish;
- * its place is that of a vertex. Not sailed where no other rig is ordered
- * there: a headsail that was rolled for a while comes out by itself. */
+/* Leaves an order undone up to where the spar is next worked on, be the
+ * headsail rolled or unrolled before, or the finish; one that only rolls or
+ * unrolls up to the next order. Its place is that of a vertex. Not sailed where
+ * no other rig is ordered there: a headsail that was rolled for a while comes
+ * out by itself. */
 struct resailed resail_undone(const struct resail *resail,
                               const struct resail_change *change);
 

@@ -109,6 +109,15 @@ const char *room_skip(struct arena *arena, const struct plan_change *change) {
     case SKIP_NEVER:
         return "it can't be left undone: the spar has to be in for the "
                "landfall";
+    case SKIP_CLOSED:
+        return arena_print(arena,
+                           "leaving it undone: no figure; so the rest of the "
+                           "track can't be sailed%s%s: plan again",
+                           skip->why ? ", for " : "",
+                           skip->why ? skip->why : "");
+    case SKIP_FORBIDDEN:
+        return "leaving it undone: no figure; it asks for work later that the "
+               "limits forbid: plan again";
     case SKIP_COSTS:
         break;
     }

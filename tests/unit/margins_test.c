@@ -326,6 +326,22 @@ static void leaving_the_set_undone_costs_the_spar(void **state) {
     arena_free(&sailed.arena);
 }
 
+/* Set with the headsail rolled, which is unrolled half of the way on: the spar
+ * is not there for that either, up to the stow. */
+static void
+what_is_left_undone_stays_so_to_the_next_work_on_the_spar(void **state) {
+    (void)state;
+    struct sailed sailed = {.voyage.ease = 0.0, .rolled_first = true};
+    sail(&sailed, plain_boat(), &steady);
+    const struct plan_change *set = &sailed.plan.changes[0];
+    double stowed_s = nmi_to_m(first_nmi + second_nmi + third_nmi) / 3.0;
+    assert_int_equal(set->kind, CHANGE_SET);
+    assert_int_equal(sailed.plan.changes[1].kind, CHANGE_UNROLL);
+    assert_int_equal(set->skip.kind, SKIP_COSTS);
+    assert_near(set->skip.later_s, stowed_s - sailed.resail.end.t_s, 1.0);
+    arena_free(&sailed.arena);
+}
+
 /* With ease 1 the hardship of both, half an hour each, is saved. */
 static void what_is_left_undone_is_no_hardship(void **state) {
     (void)state;
@@ -402,6 +418,7 @@ int main(void) {
         TEST(a_headsail_left_rolled_is_not_for_the_landfall),
         TEST(it_ends_where_the_work_limits_do),
         TEST(leaving_the_set_undone_costs_the_spar),
+        TEST(what_is_left_undone_stays_so_to_the_next_work_on_the_spar),
         TEST(what_is_left_undone_is_no_hardship),
         TEST(before_the_wind_the_mainsail_can_come_over_sooner),
         TEST(the_margin_is_ten_minutes_and_thirty_over_three_days),

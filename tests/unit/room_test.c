@@ -145,6 +145,19 @@ static void a_skip_may_cost_nothing_and_calm_the_boat(void **state) {
                                     "track kept");
 }
 
+static void a_skip_without_a_figure_says_why(void **state) {
+    (void)state;
+    struct plan_skip *skip = &example.changes[0].skip;
+    *skip = (struct plan_skip){.kind = SKIP_CLOSED, .why = "the wind limit"};
+    assert_string_equal(skip_of(0), "leaving it undone: no figure; so the rest "
+                                    "of the track can't be sailed, for the "
+                                    "wind limit: plan again");
+    skip->why = NULL;
+    assert_contains(skip_of(0), "can't be sailed: plan again");
+    skip->kind = SKIP_FORBIDDEN;
+    assert_contains(skip_of(0), "work later that the limits forbid");
+}
+
 static void the_key_names_the_margin(void **state) {
     (void)state;
     assert_contains(room_key(&arena, &example.plan), "at most 30 min more");
@@ -163,6 +176,7 @@ int main(void) {
         TEST(times_that_look_alike_are_told_once),
         TEST(an_end_is_never_told_outside),
         TEST(a_skip_may_cost_nothing_and_calm_the_boat),
+        TEST(a_skip_without_a_figure_says_why),
         TEST(the_key_names_the_margin),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
