@@ -139,11 +139,11 @@ static struct plan_skip skip_of(const struct resail *resail,
     struct resailed undone = resail_undone(resail, change);
     if (undone.too_late)
         return (struct plan_skip){.kind = SKIP_NEVER};
+    if (!undone.sailed && undone.obstacle == OBSTACLE_NONE)
+        return (struct plan_skip){.kind = SKIP_UNKNOWN}; /* comes by itself */
     if (!undone.sailed)
         return (struct plan_skip){.kind = SKIP_CLOSED,
-                                  .why = undone.obstacle == OBSTACLE_NONE
-                                             ? NULL
-                                             : obstacle_name(undone.obstacle)};
+                                  .why = obstacle_name(undone.obstacle)};
     if (undone.forbidden_s > SAME_COST_S)
         return (struct plan_skip){.kind = SKIP_FORBIDDEN};
     struct resailed done = resail_done(resail, change);

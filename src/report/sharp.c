@@ -1,9 +1,11 @@
 #include "report/sharp.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 
 enum {
     MINUTE_S = 60,
+    NEXT_TO_S = 3 * MINUTE_S,
     HOUR_S = 3600,
     DAY_S = 86400,
     QUARTER_S = 900,
@@ -86,6 +88,17 @@ static struct instant inwards(struct instant end, int step_s, bool late) {
                    step_s);
 }
 
+/* To the minute; as the plan is told where that is next to it. */
+static struct instant near_planned(struct instant end, struct instant planned,
+                                   enum sharpness sharpness, bool late) {
+    struct instant told = rounded(planned, sharpness);
+    struct instant shown = inwards(end, MINUTE_S, late);
+    if (llabs(told.unix_s - end.unix_s) < NEXT_TO_S)
+        return told;
+    return !late && shown.unix_s > planned.unix_s ? floored(planned, MINUTE_S)
+                                                  : shown;
+}
+
 void sharp_print_end(struct instant depart, struct instant end,
                      struct instant planned, bool late,
                      char text[SHARP_TEXT_SIZE]) {
@@ -97,7 +110,7 @@ void sharp_print_end(struct instant depart, struct instant end,
     bool hours = sharpness == TO_HOUR;
     struct instant shown = inwards(end, hours ? HOUR_S : QUARTER_S, late);
     if (late ? shown.unix_s < planned.unix_s : shown.unix_s > planned.unix_s) {
-        shown = inwards(end, MINUTE_S, late);
+        shown = near_planned(end, planned, sharpness, late);
         hours = false;
     }
     struct civil civil = instant_to_civil(shown);

@@ -15,8 +15,9 @@ void sharp_print(struct instant depart, struct instant at,
                  char text[SHARP_TEXT_SIZE]);
 
 /* One end of a time in which something can be done, round `planned`: rounded
- * inwards, and to the minute where that would leave out what is planned. Of a
- * watch: the one that it falls in. */
+ * inwards; to the minute where that would leave out what is planned, and as the
+ * plan is told where it is within three minutes of that. Of a watch: the one
+ * that it falls in. */
 void sharp_print_end(struct instant depart, struct instant end,
                      struct instant planned, bool late,
                      char text[SHARP_TEXT_SIZE]);

@@ -111,6 +111,8 @@ static void an_end_is_never_told_outside(void **state) {
         {10, 60, 119, "between Fri 15 Mar 08:15 and 09:45 UTC"},
         {1, 16, 31, "between Fri 15 Mar 08:15 and 08:30 UTC"},
         {10, 12, 119, "between Fri 15 Mar 08:10 and 09:45 UTC"},
+        {61, 61, 119, "between Fri 15 Mar 09:00 and 09:45 UTC"},
+        {10.4, 10.4, 119, "between Fri 15 Mar 08:10 and 09:45 UTC"},
         {10, 60, 68, "between Fri 15 Mar 08:15 and 09:00 UTC"},
         {10, 66, 68, "between Fri 15 Mar 08:15 and 09:08 UTC"},
         /* the third and fourth day: hours */
