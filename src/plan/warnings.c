@@ -214,6 +214,29 @@ static void about_dark_work(struct list *list) {
                               count));
 }
 
+/* With a single preventer: what the course asks for is done in any weather. */
+static void about_gybes(struct list *list) {
+    const struct plan *plan = list->plan;
+    const struct plan_change *first = NULL;
+    size_t count = 0;
+    for (size_t i = 0; i < plan->change_count; i++) {
+        const struct plan_change *change = &plan->changes[i];
+        if (change->kind != CHANGE_MAINSAIL_GYBE || !change->deck_work ||
+            !change->outside_limits)
+            continue;
+        first = first ? first : change;
+        count++;
+    }
+    if (first)
+        add(list,
+            arena_print(list->arena,
+                        "gybing the mainsail sends someone forward beyond the "
+                        "work limits, times: %zu, first at %s: the course "
+                        "turns there; hold the course before, or tack, until "
+                        "wind and sea are within them, and plan again",
+                        count, mark_time(list->arena, first->at)));
+}
+
 static void about_waiting(struct list *list) {
     const struct plan *plan = list->plan;
     for (size_t i = 0; i < plan->leg_count; i++)
@@ -296,6 +319,7 @@ void warnings_give(struct plan *plan, const struct warned *from,
     about_route(&list, request);
     about_limits(&list, request);
     about_dark_work(&list);
+    about_gybes(&list);
     const char *dark = arrival_warning(plan, arena);
     if (dark)
         add(&list, dark);

@@ -352,6 +352,22 @@ static void work_in_the_dark_against_the_rule_is_told_once(void **state) {
     assert_string_equal(warned(), "");
 }
 
+/* The fifth change of the example is a mainsail gybe. */
+static void
+a_gybe_that_sends_someone_forward_beyond_the_limits_is_told(void **state) {
+    (void)state;
+    struct plan_change *gybe = &it.example.changes[4];
+    assert_int_equal(gybe->kind, CHANGE_MAINSAIL_GYBE);
+    gybe->outside_limits = true;
+    gybe->deck_work = false;
+    assert_string_equal(warned(), "");
+    gybe->deck_work = true;
+    assert_contains(warned(), "gybing the mainsail sends someone forward "
+                              "beyond the work limits, times: 1, first at ");
+    gybe->outside_limits = false;
+    assert_string_equal(warned(), "");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void) {
@@ -377,6 +393,7 @@ int main(void) {
         TEST(a_track_timed_without_the_spar_is_told),
         TEST(a_track_that_breaks_a_limit_is_told),
         TEST(work_in_the_dark_against_the_rule_is_told_once),
+        TEST(a_gybe_that_sends_someone_forward_beyond_the_limits_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
