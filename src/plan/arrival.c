@@ -108,8 +108,7 @@ const char *arrival_warning(const struct plan *plan, struct arena *arena) {
     if (arrival->dark)
         return "the arrival falls in the dark: slow down or stand off until "
                "it is light";
-    if ((!arrival->dark_before && !arrival->dark_after) ||
-        instant_minus(arrival->late, arrival->early) > ARRIVAL_NEWS_S)
+    if (!arrival->dark_before && !arrival->dark_after)
         return NULL;
     return arena_print(arena,
                        "the arrival may fall in the dark: it may be early or "

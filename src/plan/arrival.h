@@ -29,11 +29,8 @@ double arrival_wait_s(const void *arrival_light, double t_s);
  * reached. */
 void arrival_give(struct plan *plan);
 
-/* A longer band has some dark in it anyway: it is no news. */
-#define ARRIVAL_NEWS_S (12.0 * SECONDS_PER_HOUR)
-
-/* "the arrival may fall in the dark: ..."; NULL where it can't, and where that
- * is no news. Times are marked: plan/marks.h. */
+/* "the arrival may fall in the dark: ..."; NULL where it can't. Times are
+ * marked: plan/marks.h. */
 const char *arrival_warning(const struct plan *plan, struct arena *arena);
 
 /* How early and how late she may be, as it is told: on the ship's clock, to the
