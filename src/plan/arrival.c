@@ -28,8 +28,14 @@ struct figure arrival_dark_s(struct position place, double unix_s) {
 double arrival_wait_s(const void *arrival_light, double t_s) {
     const struct arrival_light *light = arrival_light;
     double unix_s = (double)light->depart.unix_s + t_s;
+    struct figure before_s =
+        arrival_dark_s(light->finish, unix_s - ARRIVAL_RESERVE_S);
     struct figure dark_s = arrival_dark_s(light->finish, unix_s);
-    return dark_s.known ? dark_s.value : 0.0;
+    if (!before_s.known || !dark_s.known)
+        return 0.0;
+    if (before_s.value > 0.0)
+        return before_s.value;
+    return dark_s.value > 0.0 ? dark_s.value + ARRIVAL_RESERVE_S : 0.0;
 }
 
 /* The turn nearest to `from`, towards `end`, to dark or to light; false where

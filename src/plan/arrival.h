@@ -9,6 +9,7 @@
 #define PLAN_ARRIVAL_H
 
 #include "base/arena.h"
+#include "base/units.h"
 #include "plan/plan.h"
 
 #define ARRIVAL_MOST_FRAC 0.25
@@ -17,8 +18,12 @@
  * 0 where it is light then, unknown where it stays dark for a day. */
 struct figure arrival_dark_s(struct position place, double unix_s);
 
-/* The finish, for struct voyage's `arrival_wait_s`: 0 where it does not get
- * light. */
+/* She is to arrive no sooner than so long after first light: told to the
+ * quarter of an hour, the arrival is then in the light as it is printed. */
+#define ARRIVAL_RESERVE_S (15.0 * SECONDS_PER_MINUTE)
+
+/* The finish, for struct voyage's `arrival_wait_s`, with that reserve; 0 where
+ * it does not get light. */
 struct arrival_light {
     struct position finish;
     struct instant depart;

@@ -138,6 +138,20 @@ static void the_dark_is_waited_out(void **state) {
                 0.0);
 }
 
+/* Until a quarter of an hour after first light, which she may come into. */
+static void an_arrival_by_daylight_has_a_reserve(void **state) {
+    (void)state;
+    struct arrival_light light = {{0.0, 0.0}, hour(0.0)};
+    double dawn_s = arrival_dark_s(light.finish, at_s(3.0)).value + 10800.0;
+    double dusk_s = hours_to_s(18.0 + 31.0 / 60.0);
+    assert_near(arrival_wait_s(&light, 10800.0), dawn_s + 900.0 - 10800.0, 0.5);
+    assert_near(arrival_wait_s(&light, dawn_s + 300.0), 600.0, 0.5);
+    assert_near(arrival_wait_s(&light, dawn_s + 901.0), 0.0, 0.0);
+    assert_near(arrival_wait_s(&light, dusk_s - 120.0), 0.0, 0.0);
+    assert_near(arrival_wait_s(&light, dusk_s + 120.0),
+                86400.0 + dawn_s + 900.0 - dusk_s - 120.0, 90.0);
+}
+
 static void where_the_sun_stays_nothing_is_waited_for(void **state) {
     (void)state;
     const struct position north = {80.0, 0.0}, south = {-80.0, 0.0};
@@ -171,6 +185,7 @@ int main(void) {
         cmocka_unit_test(the_crew_is_warned_of_an_arrival_in_the_dark),
         cmocka_unit_test(what_is_not_reached_has_no_band),
         cmocka_unit_test(the_polar_night_has_no_light),
+        cmocka_unit_test(an_arrival_by_daylight_has_a_reserve),
         cmocka_unit_test(the_dark_is_waited_out),
         cmocka_unit_test(where_the_sun_stays_nothing_is_waited_for),
         cmocka_unit_test(a_night_without_end_is_told),
