@@ -64,8 +64,10 @@ void session_warn_of_forecast(const struct forecast *forecast) {
 void session_warn(const struct plan *plan) {
     struct arena arena;
     arena_init(&arena);
+    struct waypoints waypoints = waypoints_of(plan, &arena);
     for (size_t i = 0; i < plan->warning_count; i++)
-        message_warning(marked_in_utc(&arena, plan, plan->warnings[i]));
+        message_warning(
+            marked_for_message(&arena, plan, &waypoints, plan->warnings[i]));
     arena_free(&arena);
 }
 

@@ -1,7 +1,8 @@
-/* Sentences of a plan (its warnings) are read in two places: in the schedule,
- * which goes by ship's time and by the names of the points, and in files and
- * messages, which go by UTC and count the legs. So a sentence holds marks for
- * times and legs, and report/marked.h puts the words in their place. */
+/* Sentences of a plan (its warnings) are read in several places: in the
+ * schedule, by ship's time and by the names of the points; in messages, by UTC
+ * and those names; in files, by UTC and with counted legs. So a sentence holds
+ * marks for times and legs, and report/marked.h puts the words in their place.
+ */
 #ifndef PLAN_MARKS_H
 #define PLAN_MARKS_H
 

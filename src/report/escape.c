@@ -180,10 +180,12 @@ static const char *turn_off_text(struct arena *arena, const struct plan *plan,
                    ? "never sooner than the finish but to windward"
                    : "last turn-off not known";
     clock_print(plan, port->turn_off.at, at);
-    return arena_print(arena, "last turn-off %s%s", at,
-                       port->from_turn_off.guess
-                           ? " (a guess)"
-                           : words_guess(plan, plan->summary.arrive));
+    const char *guess = "";
+    if (port->from_turn_off.guess)
+        guess = " (a guess: the arrival there is one)";
+    else if (*words_guess(plan, plan->summary.arrive))
+        guess = " (a guess: the arrival at the finish is one)";
+    return arena_print(arena, "last turn-off %s%s", at, guess);
 }
 
 /* The port that is reached soonest from where a leg starts, or NULL. */

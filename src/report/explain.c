@@ -1,6 +1,6 @@
 #include "report/explain.h"
 
-#include "report/clock.h"
+#include "report/leg_start.h"
 #include "report/sheet.h"
 #include "report/waypoint.h"
 #include "report/words.h"
@@ -47,7 +47,7 @@ static void write_leg(struct arena *arena, const struct plan *plan,
                       const struct waypoint *point, FILE *stream) {
     const struct plan_leg *leg = point->leg;
     char start[SHARP_TEXT_SIZE];
-    clock_print_short(plan, leg->start, start);
+    leg_start_print(plan, leg, start);
     fprintf(stream, "\n  %-7s%-9s%s; roll %.2f deg rms; damping %.3f\n",
             point->name, start, words_rig_cell(leg->deck), leg->roll_deg,
             leg->roll.damping);

@@ -109,12 +109,13 @@ void light_write_legs(const struct plan *plan,
     }
     for (int kind = 0; kind < DAY; kind++)
         if (names[kind].first)
-            text = arena_print(&arena, "%s%s: %s; ", text, words[kind],
-                               leg_names_text(&names[kind], &arena));
+            text =
+                arena_print(&arena, "%s%s%s: %s", text, *text ? "; " : "",
+                            words[kind], leg_names_text(&names[kind], &arena));
     if (*text)
-        sheet_paragraph(stream, 0, 2,
-                        arena_print(&arena, "light where a leg starts: %s%s",
-                                    text,
-                                    names[DAY].first ? "the others: day" : ""));
+        sheet_paragraph(
+            stream, 0, 2,
+            arena_print(&arena, "light where a leg starts: %s%s", text,
+                        names[DAY].first ? "; the others: day" : ""));
     arena_free(&arena);
 }

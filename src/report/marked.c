@@ -27,9 +27,15 @@ static const char *leg_text(struct arena *arena, const struct plan *plan,
     return arena_print(arena, "%lld", leg + 1);
 }
 
+/* Who reads it. */
+struct reader {
+    const struct plan *plan;
+    const struct waypoints *waypoints; /* NULL: legs are counted */
+    bool ships;                        /* by ship's time; else UTC */
+};
+
 /* What stands for the mark at `sign`, and where it ends; NULL: it is none. */
-static const char *words_for(struct arena *arena, const struct plan *plan,
-                             const struct waypoints *waypoints,
+static const char *words_for(struct arena *arena, const struct reader *reader,
                              const char *sign, const char **end) {
     char *after;
     char kind = sign[1];
@@ -39,17 +45,17 @@ static const char *words_for(struct arena *arena, const struct plan *plan,
     if (after == sign + 2 || *after != MARK_SIGN)
         return NULL;
     *end = after + 1;
-    return kind == MARK_TIME ? time_text(arena, plan, waypoints != NULL, value)
-                             : leg_text(arena, plan, waypoints, value);
+    return kind == MARK_TIME
+               ? time_text(arena, reader->plan, reader->ships, value)
+               : leg_text(arena, reader->plan, reader->waypoints, value);
 }
 
-static const char *with_words(struct arena *arena, const struct plan *plan,
-                              const struct waypoints *waypoints,
+static const char *with_words(struct arena *arena, const struct reader *reader,
                               const char *text) {
     const char *done = "", *sign;
     while ((sign = strchr(text, MARK_SIGN)) != NULL) {
         const char *end = sign + 1;
-        const char *words = words_for(arena, plan, waypoints, sign, &end);
+        const char *words = words_for(arena, reader, sign, &end);
         done = arena_print(arena, "%s%.*s%s", done, (int)(sign - text), text,
                            words ? words : "");
         text = end;
@@ -60,10 +66,16 @@ static const char *with_words(struct arena *arena, const struct plan *plan,
 const char *marked_for_sheet(struct arena *arena, const struct plan *plan,
                              const struct waypoints *waypoints,
                              const char *text) {
-    return with_words(arena, plan, waypoints, text);
+    return with_words(arena, &(struct reader){plan, waypoints, true}, text);
 }
 
 const char *marked_in_utc(struct arena *arena, const struct plan *plan,
                           const char *text) {
-    return with_words(arena, plan, NULL, text);
+    return with_words(arena, &(struct reader){plan, NULL, false}, text);
+}
+
+const char *marked_for_message(struct arena *arena, const struct plan *plan,
+                               const struct waypoints *waypoints,
+                               const char *text) {
+    return with_words(arena, &(struct reader){plan, waypoints, false}, text);
 }

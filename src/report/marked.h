@@ -10,9 +10,14 @@ const char *marked_for_sheet(struct arena *arena, const struct plan *plan,
                              const struct waypoints *waypoints,
                              const char *text);
 
-/* For files and messages: legs counted from 1, "leg 3", and times as sharp as
- * they can be known, in UTC: "Thu 15 Mar 11:45 UTC". */
+/* For files: legs counted from 1, "leg 3", and times as sharp as they can be
+ * known, in UTC: "Thu 15 Mar 11:45 UTC". */
 const char *marked_in_utc(struct arena *arena, const struct plan *plan,
                           const char *text);
+
+/* For messages: UTC too, but the schedule's names of the legs. */
+const char *marked_for_message(struct arena *arena, const struct plan *plan,
+                               const struct waypoints *waypoints,
+                               const char *text);
 
 #endif

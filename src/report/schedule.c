@@ -243,8 +243,8 @@ static void write_change_row(struct arena *arena, const struct plan *plan,
     char at[SHARP_TEXT_SIZE], minutes[CELL_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], roll[CELL_SIZE];
     clock_print_short(plan, change->at, at);
-    snprintf(minutes, sizeof minutes, "%.0f",
-             change->seconds / SECONDS_PER_MINUTE);
+    snprintf(minutes, sizeof minutes, "%ld",
+             lround(change->seconds / SECONDS_PER_MINUTE));
     snprintf(wind, sizeof wind, "%.0f", mps_to_kn(change->tws_mps));
     print_figure(gust, in_knots(change->gust_mps), 0);
     snprintf(roll, sizeof roll, "%.0f", change->roll_deg);
@@ -409,10 +409,11 @@ static void write_cost(const struct plan *plan, FILE *stream) {
         snprintf(without, sizeof without, "; without the spar: %.1f h",
                  s_to_hours(summary->cost_without_spar_s.value));
     sheet_entry(stream, "Cost",
-                "%.1f h: the time, %.1f h for roll and %.1f h for deck work, "
-                "those two weighed with ease %g%s",
-                s_to_hours(summary->cost_s), s_to_hours(summary->discomfort_s),
-                s_to_hours(summary->hardship_s), plan->ease, without);
+                "%.1f h: the time, with ease %g another %.1f h for roll and "
+                "%.1f h for deck work%s",
+                s_to_hours(summary->cost_s), plan->ease,
+                plan->ease * s_to_hours(summary->discomfort_s),
+                plan->ease * s_to_hours(summary->hardship_s), without);
 }
 
 static void write_fewer(const struct plan *plan, FILE *stream) {

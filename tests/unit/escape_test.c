@@ -64,7 +64,8 @@ static void at_departure_both_are_told(void **state) {
         "guess), 12 h later "
         "Fallback at departure "
         "Cala Bruna, 138 nmi, 22 h 18 min, wind 50 deg off the bow on the port "
-        "side; last turn-off Sat 16 Mar 08:00 UTC (a guess) ");
+        "side; last turn-off Sat 16 Mar 08:00 UTC (a guess: the arrival at the "
+        "finish is one) ");
 }
 
 static void what_says_nothing_is_left_out(void **state) {
@@ -157,7 +158,8 @@ static void a_port_has_its_way_and_its_last_turn_off(void **state) {
         text,
         " FALLBACK spar stowed, engine not counted - Cala Bruna, 15 30.00 N "
         "026 45.00 W: from departure 138 nmi, 22 h 18 min, wind 50 deg off the "
-        "bow on the port side; last turn-off Sat 16 Mar 08:00 UTC (a guess), "
+        "bow on the port side; last turn-off Sat 16 Mar 08:00 UTC (a guess: "
+        "the arrival at the finish is one), "
         "at 16 18.00 "
         "N 027 54.00 W: 112 nmi, 18 h 00 min, wind 64 deg off the bow on the "
         "starboard side; the finish is then 3 d 6 h off Soonest of them, while "
@@ -194,7 +196,8 @@ static void what_the_forecast_does_not_reach_is_a_guess(void **state) {
     assert_contains(told(true), "last turn-off Sat 16 Mar 08:00 UTC ");
     assert_contains(text, "arrive Wed 20 Mar 00:00-04:00 UTC, 12 h later");
     example.port.from_turn_off.guess = true;
-    assert_contains(told(true), "last turn-off Sat 16 Mar 08:00 UTC (a guess)");
+    assert_contains(told(true), "last turn-off Sat 16 Mar 08:00 UTC (a guess: "
+                                "the arrival there is one)");
 }
 
 static void a_port_that_was_moved_says_so(void **state) {

@@ -46,6 +46,15 @@ static int finish(void **state) {
     return 0;
 }
 
+static void legs_of_one_quarter_have_their_minutes(void **state) {
+    (void)state;
+    example.legs[2].start = instant_plus(example.legs[1].start, -60.0);
+    example.legs[2].roll = example.legs[1].roll;
+    explained();
+    assert_contains(text, "\n  SET1   15 09:07 spar starboard, wing");
+    assert_contains(text, "  15 09:06 spar port, wing");
+}
+
 static void each_part_of_a_leg_has_its_line(void **state) {
     (void)state;
     assert_contains(
@@ -107,6 +116,7 @@ static void it_fits_the_page(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        TEST(legs_of_one_quarter_have_their_minutes),
         TEST(each_part_of_a_leg_has_its_line),
         TEST(the_roll_period_is_measured_or_estimated),
         TEST(an_estimated_sea_is_marked),

@@ -185,6 +185,13 @@ static void legs_are_grouped_by_the_light_they_start_in(void **state) {
     assert_string_equal(text, "light where a leg starts: the hour is not "
                               "known, see NIGHTS: W006; the others:\n  day\n");
     free(text);
+    for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++) {
+        example.legs[i].start = instant_plus(example.plan.depart, i * 3600.0);
+        example.legs[i].sky.sun_deg = -30.0;
+    }
+    text = under_the_legs(); /* none by day, and nothing after the last */
+    assert_string_equal(text, "light where a leg starts: dark: W001 to W006\n");
+    free(text);
 }
 
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)

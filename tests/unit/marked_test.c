@@ -48,6 +48,15 @@ static void files_have_utc_and_count(void **state) {
                         "from Sat 16 Mar 11:00 UTC on legs 1 and 3, 5 kn");
 }
 
+static void messages_have_utc_and_names(void **state) {
+    (void)state;
+    struct waypoints waypoints = waypoints_of(&example.plan, &arena);
+    example.plan.display.zone_s = hours_to_s(-3.5);
+    assert_string_equal(
+        marked_for_message(&arena, &example.plan, &waypoints, sentence()),
+        "from Sat 16 Mar 11:00 UTC on legs W001 and GYBE2, 5 kn");
+}
+
 static void what_is_no_mark_is_left_alone(void **state) {
     (void)state;
     const struct plan *plan = &example.plan;
@@ -65,6 +74,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         TEST(the_sheet_has_ships_time_and_names),
         TEST(files_have_utc_and_count),
+        TEST(messages_have_utc_and_names),
         TEST(what_is_no_mark_is_left_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -334,6 +334,26 @@ static void the_summary_compares_with_no_spar(void **state) {
 }
 
 /* Where the first set is undone again the spar has saved what is told. */
+/* 2.5 h of discomfort, 2.25 h of hardship. */
+static void the_cost_adds_up_whatever_comfort_weighs(void **state) {
+    (void)state;
+    example.plan.ease = 2.0;
+    schedule();
+    tells("the time, with ease 2 another 5.0 h for roll and 4.5 h for deck");
+    example.plan.ease = 0.0;
+    schedule();
+    tells("the time, with ease 0 another 0.0 h for roll and 0.0 h for deck");
+}
+
+/* As long as it takes in sentences. */
+static void minutes_of_work_round_alike(void **state) {
+    (void)state;
+    example.changes[0].seconds = 22.5 * 60.0;
+    schedule();
+    tells("takes 0 h 23 min");
+    tells("set: spar to starboard 23 day");
+}
+
 static void a_given_track_says_where_the_spar_pays(void **state) {
     (void)state;
     struct plan_stretch stretch = {1, 2, hours_to_s(26.0), nmi_to_m(150.4),
@@ -533,6 +553,8 @@ int main(void) {
         TEST(an_estimated_gust_is_one_everywhere),
         TEST(arrival_tells_the_light),
         TEST(the_summary_compares_with_no_spar),
+        TEST(the_cost_adds_up_whatever_comfort_weighs),
+        TEST(minutes_of_work_round_alike),
         TEST(a_given_track_says_where_the_spar_pays),
         TEST(comfort_is_hours_below_the_easy_roll),
         TEST(roll_is_told_where_someone_goes_forward),
