@@ -12,7 +12,7 @@
 #include "report/engine_report.h"
 #include "report/escape.h"
 #include "report/landfall.h"
-#include "report/leg_names.h"
+#include "report/leg_remarks.h"
 #include "report/leg_start.h"
 #include "report/light.h"
 #include "report/limits.h"
@@ -89,72 +89,6 @@ static void write_leg_row(struct arena *arena, const struct plan *plan,
             roll, words_trust(leg->trust));
 }
 
-struct remark {
-    size_t flag; /* where it stands in struct plan_leg; or one of those below */
-    const char *text;
-};
-
-/* No flag of a leg stands there. */
-static const size_t BY_THE_LEE = sizeof(struct plan_leg);
-static const size_t AT_LIMIT = sizeof(struct plan_leg) + 1;
-
-static bool has_flag(const struct plan *plan, const struct plan_leg *leg,
-                     size_t flag) {
-    if (flag == BY_THE_LEE)
-        return limits_is_by_the_lee(leg);
-    if (flag == AT_LIMIT)
-        return limits_is_at_limit(plan, leg);
-    return *(const bool *)((const char *)leg + flag);
-}
-
-static void write_remark(struct arena *arena, const struct plan *plan,
-                         const struct waypoints *waypoints,
-                         struct remark remark, FILE *stream) {
-    struct leg_names names = {.text = NULL};
-    size_t count = 0;
-    for (size_t i = 0; i < waypoints->count; i++) {
-        const struct waypoint *point = &waypoints->items[i];
-        if (!point->starts_leg || !has_flag(plan, point->leg, remark.flag))
-            continue;
-        leg_names_add(&names, point, arena);
-        count++;
-    }
-    const char *text =
-        count == plan->leg_count ? "all legs" : leg_names_text(&names, arena);
-    if (count > 0)
-        sheet_paragraph(stream, 0, 2,
-                        arena_print(arena, "%s: %s", remark.text, text));
-}
-
-static void write_remarks(const struct plan *plan,
-                          const struct waypoints *waypoints, FILE *stream) {
-    const struct remark remarks[] = {
-        {BY_THE_LEE, "by the lee, the wind past dead aft on the boom's side"},
-        {AT_LIMIT, "AT THE LIMIT, AWA within 2 deg of where the skipper is "
-                   "called: steer closely"},
-        {offsetof(struct plan_leg, unchecked),
-         "NOT CHECKED, the field of a limit is missing there"},
-        {offsetof(struct plan_leg, beyond_forecast),
-         "BEYOND THE FORECAST in part or whole, a guess"},
-        {offsetof(struct plan_leg, polar_beyond),
-         "wind above the last column of the polar, speed held"},
-        {offsetof(struct plan_leg, gust_estimated),
-         "gust estimated as 1.4 x the mean wind"},
-        {offsetof(struct plan_leg, wave_estimated),
-         "sea estimated from the wind"},
-        {offsetof(struct plan_leg, remarks.steep), "STEEP SEA"},
-        {offsetof(struct plan_leg, remarks.against_current),
-         "WIND AGAINST CURRENT"},
-        {offsetof(struct plan_leg, remarks.slatting),
-         "sails may slat, little apparent wind in a swell"},
-    };
-    struct arena arena;
-    arena_init(&arena);
-    for (size_t i = 0; i < sizeof remarks / sizeof remarks[0]; i++)
-        write_remark(&arena, plan, waypoints, remarks[i], stream);
-    arena_free(&arena);
-}
-
 /* What the columns mean. */
 static void write_key(const struct plan *plan, FILE *stream) {
     struct arena arena;
@@ -228,7 +162,7 @@ static void write_legs(const struct plan *plan,
     write_turning(&arena, plan, waypoints, stream);
     light_write_legs(plan, waypoints, stream);
     spare_write_legs(waypoints, stream);
-    write_remarks(plan, waypoints, stream);
+    leg_remarks_write(plan, waypoints, stream);
     arena_free(&arena);
 }
 

@@ -322,6 +322,33 @@ static void write_then(struct arena *arena, const struct plan *plan,
                 light_at(arena, plan, change), words_guess(plan, change->at));
 }
 
+/* The boom comes over, by the crew in the cockpit. */
+static bool is_boom_over(const struct plan_change *change) {
+    return !change->deck_work && (change->kind == CHANGE_MAINSAIL_GYBE ||
+                                  change->kind == CHANGE_TACK);
+}
+
+/* Before anybody goes forward. */
+static void write_before(struct arena *arena, const struct plan *plan,
+                         const struct plan_change *next, FILE *stream) {
+    const struct plan_change *first = NULL;
+    char at[SHARP_TEXT_SIZE];
+    int more = 0;
+    for (const struct plan_change *change = plan->changes; change < next;
+         change++) {
+        if (!is_boom_over(change))
+            continue;
+        more += first != NULL;
+        first = first ? first : change;
+    }
+    if (!first)
+        return;
+    clock_print(plan, first->at, at);
+    sheet_entry(stream, "Before it", "%s: %s%s",
+                words_order(arena, first->kind, first->to), at,
+                more > 0 ? arena_print(arena, ", and %d more", more) : "");
+}
+
 static const struct plan_change *work_from(const struct plan *plan,
                                            size_t *index) {
     while (*index < plan->change_count) {
@@ -337,15 +364,18 @@ void watch_write_next(const struct plan *plan,
     struct arena arena;
     size_t index = 0;
     const struct plan_change *next = work_from(plan, &index);
+    arena_init(&arena);
     if (!next) {
         sheet_heading(stream, "NEXT ON DECK  nothing: nobody goes forward");
+        write_before(&arena, plan, plan->changes + plan->change_count, stream);
+        arena_free(&arena);
         return;
     }
     const struct plan_change *after = work_from(plan, &index);
-    arena_init(&arena);
     sheet_heading(stream, "NEXT ON DECK  %s, %s",
                   waypoint_name(waypoints, next),
                   words_order(&arena, next->kind, next->to));
+    write_before(&arena, plan, next, stream);
     write_when(&arena, plan, next, stream);
     watches_write_hands(plan, next, stream);
     write_expected(&arena, next, stream);

@@ -158,6 +158,17 @@ static void magnetic_courses_stand_beside_the_true_ones(void **state) {
     check_side_words(text);
 }
 
+static void boom_and_engine_are_told_by_leg(void **state) {
+    (void)state;
+    example.legs[3].motored_s = 600.0;
+    schedule();
+    tells("\nboom to port: W001, SET1, W005, STOW3\nboom to starboard: GYBE2, "
+          "W004\nunder engine in part or whole: W004\n");
+    example.legs[3].motored_s = 0.0;
+    schedule();
+    lacks("under engine");
+}
+
 static void the_nights_are_told_with_their_moon(void **state) {
     (void)state;
     schedule();
@@ -544,6 +555,7 @@ int main(void) {
         TEST(no_number_stands_without_a_unit),
         TEST(the_leg_table_has_a_row_for_every_leg),
         TEST(magnetic_courses_stand_beside_the_true_ones),
+        TEST(boom_and_engine_are_told_by_leg),
         TEST(the_nights_are_told_with_their_moon),
         TEST(without_reefs_in_the_boat_file_none_are_told),
         TEST(flags_of_legs_are_told_by_name),

@@ -163,6 +163,24 @@ static void the_coast_is_named_or_said_to_be_missing(void **state) {
                     "Coast       NO LAND CHECK: it is switched off\n");
 }
 
+/* From the cockpit, so that no point has its name: on page one all the same. */
+static void a_boom_that_comes_over_before_is_told(void **state) {
+    (void)state;
+    example.changes[0] = example.changes[4];
+    example.changes[0].at = example.legs[1].start;
+    schedule();
+    tells("NEXT ON DECK  GYBE1, gybe: spar to port, boom to starboard\n"
+          "  Before it   gybe the mainsail, boom to port: Fri 15 Mar 09:00 "
+          "UTC\n  When ");
+    example.changes[2] = example.changes[1];
+    example.changes[1] = example.changes[0];
+    schedule();
+    tells("Fri 15 Mar 09:00 UTC, and 1 more\n  When ");
+    example.plan.change_count = 1;
+    schedule();
+    tells("NEXT ON DECK  nothing: nobody goes forward\n  Before it   gybe the");
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
 
 int main(void) {
@@ -172,6 +190,7 @@ int main(void) {
         TEST(a_leg_with_the_spar_drawing_has_its_limits),
         TEST(forward_of_the_beam_no_preventer_is_told),
         TEST(work_at_departure_tells_the_rig_before_and_after),
+        TEST(a_boom_that_comes_over_before_is_told),
         TEST(the_coast_is_named_or_said_to_be_missing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
