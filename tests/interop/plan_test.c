@@ -3,8 +3,10 @@
  * the schedule as a text of 80 columns. */
 #include "../support/check.h"
 #include "../support/gpx_schema.h"
+#include "../support/one_screen.h"
 #include "../support/planned.h"
 #include "../support/side_words.h"
+#include "../support/unit_words.h"
 
 #include "exchange/gpx.h"
 #include <ctype.h>
@@ -492,6 +494,18 @@ static void the_schedule_is_ascii_of_80_columns(void **state) {
     }
 }
 
+static void every_number_has_its_unit(void **state) {
+    (void)state;
+    for (int i = 0; i < SAMPLES; i++)
+        check_unit_words(samples[i].schedule);
+}
+
+static void what_the_watch_reads_fits_one_screen(void **state) {
+    (void)state;
+    for (int i = 0; i < SAMPLES; i++)
+        check_one_screen(samples[i].schedule);
+}
+
 static void port_never_stands_alone(void **state) {
     (void)state;
     for (int i = 0; i < SAMPLES; i++) {
@@ -571,6 +585,8 @@ int main(void) {
         cmocka_unit_test(deck_states_follow_each_other),
         cmocka_unit_test(isochrones_rise_and_stand_on_earth),
         cmocka_unit_test(the_schedule_is_ascii_of_80_columns),
+        cmocka_unit_test(every_number_has_its_unit),
+        cmocka_unit_test(what_the_watch_reads_fits_one_screen),
         cmocka_unit_test(port_never_stands_alone),
         cmocka_unit_test(no_file_holds_a_minus_zero_nor_a_number_that_is_none),
         cmocka_unit_test(the_schedule_names_all_deck_work_and_the_cautions),
