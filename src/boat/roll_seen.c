@@ -209,6 +209,8 @@ static const struct form condition_forms[] = {
     {"spar to leeward", take_spar, TO_LEEWARD},
     {"spar to port", take_spar, TO_PORT},
     {"spar to starboard", take_spar, TO_STARBOARD},
+    {"spar port", take_spar, TO_PORT}, /* as a schedule has them */
+    {"spar starboard", take_spar, TO_STARBOARD},
 };
 
 static const struct form roll_forms[] = {

@@ -126,6 +126,8 @@ static void the_side_of_the_spar_is_told_by_the_wind(void **state) {
         enum spar_seen expected;
     } cases[] = {
         {"TWA 150", "spar to starboard", SPAR_SEEN_WINDWARD},
+        {"TWA 150", "spar starboard", SPAR_SEEN_WINDWARD},
+        {"TWA 150", "spar port", SPAR_SEEN_LEEWARD},
         {"TWA 150", "spar to port", SPAR_SEEN_LEEWARD},
         {"TWA 150 port", "spar to starboard", SPAR_SEEN_LEEWARD},
         {"TWA -180", "spar to port", SPAR_SEEN_WINDWARD},
