@@ -27,7 +27,8 @@ bool cautions_slats(const struct conditions *conditions, double length_m,
     if (aws_mps >= kn_to_mps(CAUTIONS_SLATTING_KN))
         return false;
     for (int i = 1; i < SEA_SYSTEMS; i++)
-        if (guidance_counts(length_m, &conditions->sea.system[i]))
+        if (conditions->sea.origin[i] != WAVE_ESTIMATED &&
+            guidance_counts(length_m, &conditions->sea.system[i]))
             return true;
     return false;
 }

@@ -20,7 +20,8 @@
 #define CAUTIONS_AGAINST_WIND_KN 7.0
 
 /* Sails slat with less apparent wind than this in a swell that counts
- * (guidance_counts(); common practice, no source). */
+ * (guidance_counts(); common practice, no source). Not in one that is only
+ * estimated: without a field of swell nothing is known of it. */
 #define CAUTIONS_SLATTING_KN 6.0
 
 bool cautions_against_current(const struct conditions *conditions);

@@ -38,6 +38,7 @@ struct plan_roll_part {
 
 struct plan_roll {
     struct plan_roll_part system[SEA_SYSTEMS];
+    enum wave_origin origin[SEA_SYSTEMS]; /* the latest on the leg */
     double sails_deg2;
     double damping; /* fraction of critical, hull and sails */
 };

@@ -77,8 +77,11 @@ void rolling_add(struct rolling *rolling, const struct roller *roller,
     rolling->damping_s += dt * parts.damping;
     for (int i = 0; i < SEA_SYSTEMS; i++) {
         rolling->system[i].roll2_s += dt * parts.system_deg2[i];
-        if (sea->system[i].known)
-            add_waves(&rolling->system[i], &sea->system[i], step->motion, dt);
+        if (!sea->system[i].known)
+            continue;
+        add_waves(&rolling->system[i], &sea->system[i], step->motion, dt);
+        if (sea->origin[i] > rolling->system[i].origin)
+            rolling->system[i].origin = sea->origin[i];
     }
 }
 
@@ -101,7 +104,9 @@ struct plan_roll rolling_of_leg(const struct rolling *rolling) {
     double seconds = fmax(rolling->seconds, 1e-9);
     struct plan_roll roll = {.sails_deg2 = rolling->sails_s / seconds,
                              .damping = rolling->damping_s / seconds};
-    for (int i = 0; i < SEA_SYSTEMS; i++)
+    for (int i = 0; i < SEA_SYSTEMS; i++) {
         roll.system[i] = part_of(&rolling->system[i], seconds);
+        roll.origin[i] = rolling->system[i].origin;
+    }
     return roll;
 }

@@ -10,6 +10,7 @@
 struct rolling {
     double seconds, sails_s, damping_s;
     struct rolling_system {
+        enum wave_origin origin;
         double roll2_s; /* the square of its part of the roll x time */
         double known_s, height_s, period_s, encounter_s;
         double off_bow_sine, off_bow_cosine;

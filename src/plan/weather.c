@@ -154,6 +154,7 @@ static void split_combined(const struct moment *moment, struct sea *sea,
     if (combined->height_m < grown.height_m)
         set_height(&grown, combined->height_m);
     sea->split = true;
+    sea->origin[0] = sea->origin[1] = WAVE_SPLIT;
     sea->system[0] = grown;
     sea->system[1] = *combined;
     sea->system[1].height_m = rest_m(combined->height_m, grown.height_m);
@@ -163,6 +164,7 @@ static void split_combined(const struct moment *moment, struct sea *sea,
 static void add_rest(struct sea *sea, const struct wave_system *combined) {
     double swell_m = rest_m(combined->height_m, sea->system[0].height_m);
     sea->split = true;
+    sea->origin[1] = WAVE_SPLIT;
     sea->system[1] = *combined;
     sea->system[1].height_m = swell_m;
 }
@@ -180,6 +182,7 @@ static void add_wind_sea(const struct moment *moment, struct sea *sea,
         set_height(&grown, room_m);
     sea->estimated = true;
     sea->height_estimated = !sea->height_known;
+    sea->origin[0] = WAVE_ESTIMATED;
     sea->system[0] = grown;
 }
 
@@ -211,6 +214,9 @@ static void estimate(const struct moment *moment, struct sea *sea,
     sea->height_estimated = !sea->height_known;
     sea->system[0] =
         raise_sea(moment, conditions, alone ? &sea->system[1] : NULL);
+    sea->origin[0] = WAVE_ESTIMATED;
+    if (alone)
+        sea->origin[1] = WAVE_ESTIMATED;
     if (sea->height_known)
         set_height(&sea->system[0], sea->height_m);
 }
@@ -224,6 +230,8 @@ static void put_sea(const struct moment *moment, struct conditions *conditions,
     sea->height_m = weather->sea_height_m.value;
     sea->period_s = sea->from_deg = 0.0;
     sea->estimated = sea->height_estimated = sea->split = false;
+    for (int i = 0; i < SEA_SYSTEMS; i++)
+        sea->origin[i] = WAVE_FORECAST;
     put_systems(moment, conditions, weather);
     if (moment->expected || !is_any_known(sea))
         estimate(moment, sea, conditions);

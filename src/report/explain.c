@@ -9,8 +9,14 @@
 static const char *name_of(const struct plan_leg *leg, int system) {
     static const char *const names[SEA_SYSTEMS] = {"wind sea", "swell 1",
                                                    "swell 2", "swell 3"};
-    if (system == 0 && leg->wave_estimated)
-        return "wind (est)";
+    switch (leg->roll.origin[system]) {
+    case WAVE_ESTIMATED: /* the other is what an earlier wind left */
+        return system == 0 ? "wind (est)" : "old (est)";
+    case WAVE_SPLIT:
+        return system == 0 ? "wind (part)" : "rest (part)";
+    case WAVE_FORECAST:
+        break;
+    }
     return names[system];
 }
 
@@ -67,7 +73,9 @@ static void write_key(struct arena *arena, const struct plan *plan,
                     "over its time: damping by hull and sails, of critical; "
                     "of each wave system the significant height, the period, "
                     "where from, how often it meets her, its part of the roll "
-                    "(rms). est: estimated from the wind. sails' own: what "
+                    "(rms). est: estimated from the wind, old: what an "
+                    "earlier wind left; part: of a sea that is forecast as a "
+                    "whole, told apart by the wind. sails' own: what "
                     "they drive, on a run. The parts add up in squares; their "
                     "shares are those of the squares.",
                     roller->period_s,

@@ -20,8 +20,16 @@ struct wave_system {
 
 enum { SEA_SYSTEMS = 4 }; /* wind sea (or combined sea), then three swells */
 
+/* Where a system is from; the less it is the forecast's own, the later. */
+enum wave_origin {
+    WAVE_FORECAST,
+    WAVE_SPLIT,    /* of a combined sea of a file, by a growth law */
+    WAVE_ESTIMATED /* by a growth law from the wind alone */
+};
+
 struct sea {
     struct wave_system system[SEA_SYSTEMS];
+    enum wave_origin origin[SEA_SYSTEMS];
     bool height_known;
     double height_m;       /* significant height of all systems together */
     double period_s;       /* of the highest known system; 0 if none is */

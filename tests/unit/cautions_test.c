@@ -68,6 +68,18 @@ static void sails_slat_under_six_knots_in_a_swell(void **state) {
     assert_false(cautions_slats(&here, 10.0, kn_to_mps(5.0)));
 }
 
+/* What an earlier wind may have left is no forecast of swell. */
+static void an_estimated_swell_does_not_count(void **state) {
+    (void)state;
+    struct conditions here = {
+        .sea = {.system = {[1] = {true, 1.0, 10.0, 200.0}}}};
+    assert_true(cautions_slats(&here, 10.0, kn_to_mps(5.0)));
+    here.sea.origin[1] = WAVE_SPLIT;
+    assert_true(cautions_slats(&here, 10.0, kn_to_mps(5.0)));
+    here.sea.origin[1] = WAVE_ESTIMATED;
+    assert_false(cautions_slats(&here, 10.0, kn_to_mps(5.0)));
+}
+
 static void a_wind_sea_alone_is_no_swell(void **state) {
     (void)state;
     struct conditions here = {.sea = {.system = {{true, 1.0, 5.0, 200.0}}}};
@@ -287,6 +299,7 @@ int main(void) {
         cmocka_unit_test(a_light_air_is_not),
         cmocka_unit_test(an_unknown_current_is_not),
         cmocka_unit_test(sails_slat_under_six_knots_in_a_swell),
+        cmocka_unit_test(an_estimated_swell_does_not_count),
         cmocka_unit_test(a_wind_sea_alone_is_no_swell),
         TEST(what_lasts_a_quarter_of_an_hour_is_told),
         TEST(half_of_a_short_leg_is_told),

@@ -80,8 +80,18 @@ static void the_roll_period_is_measured_or_estimated(void **state) {
 static void an_estimated_sea_is_marked(void **state) {
     (void)state;
     assert_null(strstr(explained(), "wind (est)"));
-    example.legs[1].wave_estimated = true;
+    example.legs[1].roll.origin[0] = WAVE_ESTIMATED;
+    example.legs[1].roll.origin[2] = WAVE_ESTIMATED;
     assert_contains(explained(), "  wind (est)  1.6 m  6.2 s astern");
+    assert_contains(explained(), "  old (est)  12.0 m 14.4 s on the port");
+}
+
+static void parts_of_a_combined_sea_are_marked(void **state) {
+    (void)state;
+    example.legs[1].roll.origin[0] = WAVE_SPLIT;
+    example.legs[1].roll.origin[2] = WAVE_SPLIT;
+    assert_contains(explained(), "  wind (part) 1.6 m  6.2 s astern");
+    assert_contains(explained(), "  rest (part)12.0 m 14.4 s on the port");
 }
 
 static void waves_that_seldom_meet_her_keep_pace(void **state) {
@@ -120,6 +130,7 @@ int main(void) {
         TEST(each_part_of_a_leg_has_its_line),
         TEST(the_roll_period_is_measured_or_estimated),
         TEST(an_estimated_sea_is_marked),
+        TEST(parts_of_a_combined_sea_are_marked),
         TEST(waves_that_seldom_meet_her_keep_pace),
         TEST(no_roll_has_shares_of_nothing),
         TEST(it_fits_the_page),

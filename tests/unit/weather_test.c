@@ -131,6 +131,7 @@ static void the_crew_s_own_wind_raises_its_own_sea(void **state) {
                                                GROWTH_ASSUMED_HOURS * 3600.0);
     const struct sea *sea = &look.conditions.sea;
     assert_true(sea->estimated);
+    assert_int_equal(sea->origin[0], WAVE_ESTIMATED);
     assert_near(sea->system[0].height_m, grown.height_m, 1e-9);
     assert_angle_near(sea->system[0].from_deg, 60.0, 1e-9);
     assert_near(sea->system[1].height_m, 1.5, 0.01);
@@ -171,6 +172,8 @@ static void of_a_combined_sea_the_wind_s_part_is_split_off(void **state) {
     assert_near(sea->period_s, 7.0, 0.01); /* of the higher one */
     assert_true(sea->split);
     assert_false(sea->estimated);
+    assert_int_equal(sea->origin[0], WAVE_SPLIT);
+    assert_int_equal(sea->origin[1], WAVE_SPLIT);
     assert_near(sea->system[0].height_m, grown.height_m, 0.02);
     assert_near(sea->system[0].period_s, grown.period_s, 0.05);
     assert_angle_near(sea->system[0].from_deg, 251.0, 0.1);
@@ -211,6 +214,7 @@ static void without_waves_the_sea_is_estimated_and_marked(void **state) {
                                                GROWTH_ASSUMED_HOURS * 3600.0);
     const struct sea *sea = &look.conditions.sea;
     assert_true(sea->estimated);
+    assert_int_equal(sea->origin[0], WAVE_ESTIMATED);
     assert_true(sea->height_estimated);
     assert_near(sea->height_m, grown.height_m, 0.01);
     assert_angle_near(sea->from_deg, 251.0, 0.1);
@@ -227,6 +231,8 @@ static void a_swell_that_is_missing_is_the_rest_of_the_whole(void **state) {
     const struct sea *sea = &look.conditions.sea;
     assert_true(sea->split);
     assert_false(sea->estimated);
+    assert_int_equal(sea->origin[0], WAVE_FORECAST);
+    assert_int_equal(sea->origin[1], WAVE_SPLIT);
     assert_near(sea->system[0].height_m, 2.0, 0.01);
     assert_near(sea->system[1].height_m, 1.5, 0.02); /* 3-4-5 triangle */
     assert_near(sea->system[1].period_s, sea->period_s, 1e-9);
@@ -245,6 +251,7 @@ static void a_wind_sea_that_is_missing_is_estimated(void **state) {
                                                GROWTH_ASSUMED_HOURS * 3600.0);
     const struct sea *sea = &look.conditions.sea;
     assert_true(sea->estimated);
+    assert_int_equal(sea->origin[0], WAVE_ESTIMATED);
     assert_true(sea->height_estimated);
     assert_near(sea->system[0].height_m, grown.height_m, 0.01);
     assert_near(sea->system[1].height_m, 1.5, 0.01);
@@ -294,6 +301,7 @@ static void an_earlier_wind_leaves_its_sea(void **state) {
     look_at(&look, 2.0 * DAY_S); /* 2 m/s */
     const struct sea *sea = &look.conditions.sea;
     assert_true(sea->estimated);
+    assert_int_equal(sea->origin[0], WAVE_ESTIMATED);
     assert_near(sea->system[0].height_m, growth_full_height_m(2.0), 0.05);
     assert_true(sea->system[1].known);
     assert_true(sea->system[1].height_m > 0.5);
@@ -364,6 +372,7 @@ static void a_height_alone_is_kept_and_counts_for_limits(void **state) {
     look_at(&look, 3600.0);
     const struct sea *sea = &look.conditions.sea;
     assert_true(sea->estimated);
+    assert_int_equal(sea->origin[0], WAVE_ESTIMATED);
     assert_false(sea->height_estimated);
     assert_near(sea->height_m, 2.5, 0.01);
     assert_near(sea->system[0].height_m, 2.5, 0.01);
