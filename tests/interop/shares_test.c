@@ -8,13 +8,22 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct ran planned(const char *sample, const char *options) {
-    char line[500];
-    snprintf(line, sizeof line, "plan grib-samples/%s.ini --json %s", sample,
-             options);
+enum { LINE_SIZE = 9000 };
+
+static struct ran planned_with(const char *what, const char *options) {
+    char line[LINE_SIZE];
+    snprintf(line, sizeof line, "plan %s --json %s", what, options);
     struct ran ran = check_run(line);
+    if (ran.status != 0)
+        print_error("%s", ran.err);
     assert_int_equal(ran.status, 0);
     return ran;
+}
+
+static struct ran planned(const char *sample, const char *options) {
+    char what[100];
+    snprintf(what, sizeof what, "grib-samples/%s.ini", sample);
+    return planned_with(what, options);
 }
 
 static const char *explained(const struct ran *ran) {
@@ -60,8 +69,7 @@ static const char *read_leg(const char *at, struct shares *shares) {
     return line;
 }
 
-static void shares_add_up(const char *sample) {
-    struct ran ran = planned(sample, "--verbose");
+static void shares_add_up(struct ran ran) {
     json_t *json = json_loads(ran.out, 0, NULL);
     assert_non_null(json);
     const json_t *legs = json_object_get(json, "legs");
@@ -86,8 +94,66 @@ static void shares_add_up(const char *sample) {
 
 static void the_shares_of_each_leg_add_up_to_its_roll(void **state) {
     (void)state;
-    shares_add_up("trade-crossing");
-    shares_add_up("coastal-hop");
+    shares_add_up(planned("trade-crossing", "--verbose"));
+    shares_add_up(planned("coastal-hop", "--verbose"));
+}
+
+/* Combined seas of a weather centre: split by the wind, and said so. */
+static void the_shares_of_a_real_combined_sea_add_up(void **state) {
+    (void)state;
+    char what[LINE_SIZE / 2], wind[LINE_SIZE / 4];
+    const char *path =
+        check_real_file("1-wind-series/madagascar-wind-7days.grb");
+    if (!path) {
+        skip();
+        return;
+    }
+    snprintf(wind, sizeof wind, "%s", path);
+    path = check_real_file("2-waves/madagascar-wave-7days.grb");
+    if (!path) {
+        skip();
+        return;
+    }
+    snprintf(what, sizeof what,
+             "--boat polars/wanderer-12.ini --forecast '%s' --forecast '%s' "
+             "--depart 2016-03-01T12:00Z --name Real "
+             "--from '20 54 S 56 30 E' --to '22 30 S 53 30 E'",
+             wind, path);
+    struct ran ran = planned_with(what, "--verbose");
+    assert_contains(explained(&ran), "\n  wind (part)");
+    assert_contains(explained(&ran), "\n  rest (part)");
+    shares_add_up(ran);
+}
+
+/* Wind sea and three swells of a weather centre, one moment of them: the same
+ * again twelve hours later makes a forecast. */
+static void the_shares_of_real_partitions_add_up(void **state) {
+    (void)state;
+    char line[LINE_SIZE];
+    const char *path = check_real_file("2-waves/gdaswave-wcoast-f000.grib2");
+    if (!path) {
+        skip();
+        return;
+    }
+    snprintf(line, sizeof line,
+             "grib_set -s forecastTime=12 '%s' '%s/later.grib2'", path,
+             check_folder());
+    if (check_shell("command -v grib_set").status != 0) {
+        print_message("skipped: no grib_set, of libeccodes-tools\n");
+        skip();
+        return;
+    }
+    assert_int_equal(check_shell(line).status, 0);
+    snprintf(line, sizeof line,
+             "--boat polars/wanderer-12.ini --forecast '%s' "
+             "--forecast '%s/later.grib2' --depart 2021-11-30T00:00Z "
+             "--name Real --from '36 N 123 W' --to '35 30 N 122 30 W'",
+             path, check_folder());
+    struct ran ran = planned_with(line, "--verbose");
+    assert_contains(explained(&ran), "\n  wind sea  ");
+    assert_contains(explained(&ran), "\n  swell 3  ");
+    assert_null(strstr(explained(&ran), "(part) "));
+    shares_add_up(ran);
 }
 
 static void the_roll_period_stands_above(void **state) {
@@ -117,6 +183,8 @@ static void no_guidance_for_ships_where_none_applies(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_shares_of_each_leg_add_up_to_its_roll),
+        cmocka_unit_test(the_shares_of_a_real_combined_sea_add_up),
+        cmocka_unit_test(the_shares_of_real_partitions_add_up),
         cmocka_unit_test(the_roll_period_stands_above),
         cmocka_unit_test(nothing_is_explained_unasked),
         cmocka_unit_test(no_guidance_for_ships_where_none_applies),
