@@ -77,8 +77,7 @@ const char *compass_words(struct arena *arena, const struct plan *plan,
     if (!plan->display.magnetic)
         return NULL;
     return arena_print(arena,
-                       "variation %s, %s where this leg ends; the compass's "
-                       "own deviation is not in it",
+                       "variation %s, at its end %s; deviation not in it",
                        variation_words(arena, at_start(plan, leg)),
                        variation_words(arena, at_end(plan, leg)));
 }

@@ -29,8 +29,8 @@ const char *compass_steer(struct arena *arena, const struct plan *plan,
 const char *compass_cell(struct arena *arena, const struct plan *plan,
                          const struct plan_leg *leg);
 
-/* "variation 12.6 deg W, 14.0 deg W where this leg ends; ..." for that leg,
- * NULL where the plan does not want it. */
+/* "variation 12.6 deg W, at its end 14.0 deg W; deviation not in it" for that
+ * leg, NULL where the plan does not want it. */
 const char *compass_words(struct arena *arena, const struct plan *plan,
                           const struct plan_leg *leg);
 

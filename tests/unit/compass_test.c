@@ -33,7 +33,7 @@ static void the_compass_stands_beside_the_true_course(void **state) {
                         "231 deg true, 240 deg magnetic");
     assert_string_equal(compass_cell(&arena, plan, plan->legs), "231 240");
     assert_contains(compass_words(&arena, plan, plan->legs),
-                    "variation 8.6 deg W, 8.8 deg W where this leg ends");
+                    "variation 8.6 deg W, at its end 8.8 deg W");
 }
 
 /* Off New Zealand it is easterly. */
@@ -77,7 +77,7 @@ static void what_is_not_known_is_said(void **state) {
     double end_deg;
     example.legs[0].end.unix_s = 1893456060; /* 2030-01-01T00:01Z */
     assert_contains(compass_words(&arena, &example.plan, example.legs),
-                    "variation 8.6 deg W, not known where this leg ends");
+                    "variation 8.6 deg W, at its end not known");
     assert_false(compass_turns(&example.plan, example.legs, &end_deg));
     example.legs[0].start = example.legs[0].end;
     assert_string_equal(compass_steer(&arena, &example.plan, example.legs),

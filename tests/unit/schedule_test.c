@@ -139,8 +139,9 @@ static void magnetic_courses_stand_beside_the_true_ones(void **state) {
         "all directions true but where it says\nmagnetic; wind is",
         "  Steer       231 deg true, 240 deg magnetic, to make good 228 deg "
         "true in the\n",
-        "  Compass     variation 8.6 deg W, 8.8 deg W where this leg ends; the "
-        "compass's\n",
+        "  Compass     variation 8.6 deg W, at its end 8.8 deg W; deviation "
+        "not "
+        "in it\n",
         "                steer                        reef wind   gust AWA   "
         "sea roll\n"
         "point  UTC      deg mag rig                       deg kn  kn deg     "
