@@ -63,16 +63,21 @@ void clock_print_span(const struct plan *plan, struct instant early,
              last + same_day(first, last));
 }
 
+void clock_print_latest(const struct plan *plan, struct instant planned,
+                        struct instant latest, char text[SHARP_TEXT_SIZE]) {
+    sharp_print_end(shown_at(plan, plan->depart), shown_at(plan, latest),
+                    shown_at(plan, planned), true, text);
+    add_zone(plan, text);
+}
+
 bool clock_print_room(const struct plan *plan, struct instant early,
                       struct instant planned, struct instant late,
                       char text[CLOCK_SPAN_SIZE]) {
     char first[SHARP_TEXT_SIZE], last[SHARP_TEXT_SIZE];
-    struct instant depart = shown_at(plan, plan->depart);
-    planned = shown_at(plan, planned);
-    sharp_print_end(depart, shown_at(plan, early), planned, false, first);
-    sharp_print_end(depart, shown_at(plan, late), planned, true, last);
-    bool differ = strcmp(first, last) != 0;
-    add_zone(plan, last);
+    sharp_print_end(shown_at(plan, plan->depart), shown_at(plan, early),
+                    shown_at(plan, planned), false, first);
+    clock_print_latest(plan, planned, late, last);
+    bool differ = strncmp(first, last, strlen(first)) != 0;
     if (differ)
         snprintf(text, CLOCK_SPAN_SIZE, "%s and %s", first,
                  last + same_day(first, last));

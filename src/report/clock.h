@@ -33,6 +33,10 @@ bool clock_print_room(const struct plan *plan, struct instant early,
                       struct instant planned, struct instant late,
                       char text[CLOCK_SPAN_SIZE]);
 
+/* Its end alone: "Thu 15 Mar 11:00 UTC-3:30". */
+void clock_print_latest(const struct plan *plan, struct instant planned,
+                        struct instant latest, char text[SHARP_TEXT_SIZE]);
+
 /* Eight columns, without the zone: "15 08:15". */
 void clock_print_short(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);

@@ -267,20 +267,14 @@ static void write_beware(const struct plan *plan,
                 rough ? "the forecast is above these limits" : "");
 }
 
-/* " by Fri 15 Mar 14:30 UTC": the end of its margin, not rounded beyond it, nor
- * before it is planned; "" where that is not known. */
+/* " by Fri 15 Mar 14:30 UTC": the end of its margin; "" where that is not
+ * known. */
 static const char *by_latest(struct arena *arena, const struct plan *plan,
                              const struct plan_change *change) {
-    struct instant early, late;
     char text[SHARP_TEXT_SIZE];
     if (!change->latest_known)
         return "";
-    clock_window(plan, change->latest, &early, &late);
-    double half_s = 0.5 * instant_minus(late, early);
-    struct instant by = instant_plus(change->latest, -half_s);
-    if (instant_minus(by, change->at) < 0.0)
-        by = change->at;
-    clock_print(plan, by, text);
+    clock_print_latest(plan, change->at, change->latest, text);
     return arena_print(arena, " by %s", text);
 }
 
