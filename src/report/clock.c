@@ -101,6 +101,36 @@ void clock_print_minute(const struct plan *plan, struct instant at,
     sharp_print_minute(shown_at(plan, plan->depart), shown_at(plan, at), text);
 }
 
+static bool is_within(const struct plan *plan,
+                      const struct plan_change *change) {
+    return !change->deck_work || !change->earliest_known ||
+           !change->latest_known ||
+           sharp_is_within(shown_at(plan, plan->depart),
+                           shown_at(plan, change->at),
+                           shown_at(plan, change->earliest),
+                           shown_at(plan, change->latest));
+}
+
+void clock_print_change(const struct plan *plan,
+                        const struct plan_change *change,
+                        char text[SHARP_TEXT_SIZE]) {
+    if (is_within(plan, change)) {
+        clock_print(plan, change->at, text);
+        return;
+    }
+    sharp_print_at(shown_at(plan, change->at), text);
+    add_zone(plan, text);
+}
+
+void clock_print_change_short(const struct plan *plan,
+                              const struct plan_change *change,
+                              char text[SHARP_TEXT_SIZE]) {
+    if (is_within(plan, change))
+        clock_print_short(plan, change->at, text);
+    else
+        sharp_print_short_at(shown_at(plan, change->at), text);
+}
+
 void clock_print_exact(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]) {
     sharp_print_exact(shown_at(plan, at), text);

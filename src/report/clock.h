@@ -64,6 +64,16 @@ void clock_print_hour(const struct plan *plan, struct instant at,
 void clock_print_day(const struct plan *plan, struct instant at,
                      char text[SHARP_TEXT_SIZE]);
 
+/* A change: as sharply as any time, but work on deck to the minute where it
+ * would be told outside its margin. The second in eight columns, without the
+ * zone. */
+void clock_print_change(const struct plan *plan,
+                        const struct plan_change *change,
+                        char text[SHARP_TEXT_SIZE]);
+void clock_print_change_short(const struct plan *plan,
+                              const struct plan_change *change,
+                              char text[SHARP_TEXT_SIZE]);
+
 /* To the minute: "Thu 15 Mar 2024 08:15 UTC-3:30". */
 void clock_print_exact(const struct plan *plan, struct instant at,
                        char text[SHARP_TEXT_SIZE]);

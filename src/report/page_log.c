@@ -107,7 +107,7 @@ static void write_title(struct arena *arena, const struct plan_change *change,
 static void write_when(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE], position[POSITION_TEXT_SIZE];
-    clock_print(plan, change->at, at);
+    clock_print_change(plan, change, at);
     position_print(change->position, position);
     fputs("<p class=\"when\">", stream);
     html_text(stream, at);

@@ -150,7 +150,7 @@ static void write_change(struct arena *arena, const struct plan *plan,
                          const struct plan_change *change, const char *name,
                          FILE *stream) {
     char at[SHARP_TEXT_SIZE];
-    clock_print_short(plan, change->at, at);
+    clock_print_change_short(plan, change, at);
     fprintf(stream, "<tr%s><th scope=\"row\">%s</th>",
             name ? " class=\"forward\"" : "", name ? name : "cockpit");
     cell(stream, at);

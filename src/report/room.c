@@ -32,7 +32,7 @@ static const char *span_of(struct arena *arena, const struct plan *plan,
                            const struct plan_change *change,
                            struct instant early, struct instant late) {
     char span[CLOCK_SPAN_SIZE], at[SHARP_TEXT_SIZE];
-    clock_print(plan, change->at, at);
+    clock_print_change(plan, change, at);
     if (instant_minus(late, early) <= SECONDS_PER_MINUTE)
         return arena_print(arena, "%s, no sooner and no later", at);
     if (clock_print_room(plan, early, change->at, late, span))

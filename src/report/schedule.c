@@ -176,7 +176,7 @@ static void write_change_row(struct arena *arena, const struct plan *plan,
                              FILE *stream) {
     char at[SHARP_TEXT_SIZE], minutes[CELL_SIZE], wind[CELL_SIZE];
     char gust[CELL_SIZE], roll[CELL_SIZE];
-    clock_print_short(plan, change->at, at);
+    clock_print_change_short(plan, change, at);
     snprintf(minutes, sizeof minutes, "%ld",
              lround(change->seconds / SECONDS_PER_MINUTE));
     snprintf(wind, sizeof wind, "%.0f", mps_to_kn(change->tws_mps));

@@ -67,10 +67,8 @@ void sharp_print_day(struct instant at, char text[SHARP_TEXT_SIZE]) {
     print_day(at, text);
 }
 
-void sharp_print(struct instant depart, struct instant at,
-                 char text[SHARP_TEXT_SIZE]) {
-    enum sharpness sharpness = sharpness_at(depart, at);
-    struct instant shown = rounded(at, sharpness);
+static void print_long(struct instant shown, enum sharpness sharpness,
+                       char text[SHARP_TEXT_SIZE]) {
     struct civil civil = instant_to_civil(shown);
     char day[DAY_SIZE];
     print_day(shown, day);
@@ -81,6 +79,24 @@ void sharp_print(struct instant depart, struct instant at,
         snprintf(text, SHARP_TEXT_SIZE, "%s %s%02d:%02d", day,
                  sharpness == TO_HOUR ? "about " : "", civil.hour,
                  civil.minute);
+}
+
+void sharp_print(struct instant depart, struct instant at,
+                 char text[SHARP_TEXT_SIZE]) {
+    enum sharpness sharpness = sharpness_at(depart, at);
+    print_long(rounded(at, sharpness), sharpness, text);
+}
+
+bool sharp_is_within(struct instant depart, struct instant at,
+                     struct instant early, struct instant late) {
+    enum sharpness sharpness = sharpness_at(depart, at);
+    int64_t told_s = rounded(at, sharpness).unix_s;
+    return sharpness == TO_WATCH || (told_s > early.unix_s - NEXT_TO_S &&
+                                     told_s < late.unix_s + NEXT_TO_S);
+}
+
+void sharp_print_at(struct instant at, char text[SHARP_TEXT_SIZE]) {
+    print_long(rounded(at, TO_MINUTE), TO_MINUTE, text);
 }
 
 static struct instant inwards(struct instant end, int step_s, bool late) {
@@ -107,17 +123,13 @@ void sharp_print_end(struct instant depart, struct instant end,
         sharp_print(depart, end, text);
         return;
     }
-    bool hours = sharpness == TO_HOUR;
-    struct instant shown = inwards(end, hours ? HOUR_S : QUARTER_S, late);
+    int step_s = sharpness == TO_HOUR ? HOUR_S : QUARTER_S;
+    struct instant shown = inwards(end, step_s, late);
     if (late ? shown.unix_s < planned.unix_s : shown.unix_s > planned.unix_s) {
         shown = near_planned(end, planned, sharpness, late);
-        hours = false;
+        sharpness = TO_MINUTE;
     }
-    struct civil civil = instant_to_civil(shown);
-    char day[DAY_SIZE];
-    print_day(shown, day);
-    snprintf(text, SHARP_TEXT_SIZE, "%s %s%02d:%02d", day,
-             hours ? "about " : "", civil.hour, civil.minute);
+    print_long(shown, sharpness, text);
 }
 
 static void print_time(struct civil civil, enum sharpness sharpness,
@@ -158,6 +170,10 @@ void sharp_print_minute(struct instant depart, struct instant at,
                         char text[SHARP_TEXT_SIZE]) {
     enum sharpness sharpness = sharpness_at(depart, at);
     print_short(at, sharpness == TO_QUARTER ? TO_MINUTE : sharpness, text);
+}
+
+void sharp_print_short_at(struct instant at, char text[SHARP_TEXT_SIZE]) {
+    print_short(at, TO_MINUTE, text);
 }
 
 void sharp_window(struct instant depart, struct instant at,

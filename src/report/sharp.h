@@ -14,6 +14,15 @@ enum { SHARP_TEXT_SIZE = 64 };
 void sharp_print(struct instant depart, struct instant at,
                  char text[SHARP_TEXT_SIZE]);
 
+/* Does it, as printed so, lie between the two, or within three minutes of
+ * them? A watch does. */
+bool sharp_is_within(struct instant depart, struct instant at,
+                     struct instant early, struct instant late);
+
+/* To the minute at any time: "Thu 15 Mar 08:13", and in eight columns. */
+void sharp_print_at(struct instant at, char text[SHARP_TEXT_SIZE]);
+void sharp_print_short_at(struct instant at, char text[SHARP_TEXT_SIZE]);
+
 /* One end of a time in which something can be done, round `planned`: rounded
  * inwards; to the minute where that would leave out what is planned, and as the
  * plan is told where it is within three minutes of that. Of a watch: the one

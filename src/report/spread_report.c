@@ -156,7 +156,7 @@ static void write_work(struct arena *arena, const struct spread *spread,
                        const struct spread_work *work, bool *marked,
                        FILE *stream) {
     char at[SHARP_TEXT_SIZE], margin[16] = "-";
-    clock_print_short(spread->plan, work->change->at, at);
+    clock_print_change_short(spread->plan, work->change, at);
     if (work->margin_known)
         snprintf(margin, sizeof margin, "%zu", work->inside_margin);
     fprintf(stream, "  %-8s %-22s", at, work_cell(arena, work->change));

@@ -279,7 +279,7 @@ static void write_room(struct arena *arena, const struct plan *plan,
 static void write_when(struct arena *arena, const struct plan *plan,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE], position[POSITION_TEXT_SIZE];
-    clock_print(plan, change->at, at);
+    clock_print_change(plan, change, at);
     position_print(change->position, position);
     sheet_entry(stream, "When", "%s, %s; takes %s", at,
                 light_at(arena, plan, change),
@@ -315,7 +315,7 @@ static void write_then(struct arena *arena, const struct plan *plan,
                        const struct waypoints *waypoints,
                        const struct plan_change *change, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
-    clock_print(plan, change->at, at);
+    clock_print_change(plan, change, at);
     sheet_entry(stream, "After that", "%s, %s: %s, %s%s",
                 waypoint_name(waypoints, change),
                 words_order(arena, change->kind, change->to), at,
@@ -343,7 +343,7 @@ static void write_before(struct arena *arena, const struct plan *plan,
     }
     if (!first)
         return;
-    clock_print(plan, first->at, at);
+    clock_print_change(plan, first, at);
     sheet_entry(stream, "Before it", "%s: %s%s",
                 words_order(arena, first->kind, first->to), at,
                 more > 0 ? arena_print(arena, ", and %d more", more) : "");

@@ -131,7 +131,7 @@ static void write_works(struct arena *arena, const struct plan *plan,
         char at[SHARP_TEXT_SIZE];
         if (!change->deck_work)
             continue;
-        clock_print(plan, change->at, at);
+        clock_print_change(plan, change, at);
         sheet_entry(stream, name ? name : "Deck", "%s, for %s: %s", at,
                     words_duration(arena, change->seconds),
                     hands_for(arena, plan, change));

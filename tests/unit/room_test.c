@@ -3,6 +3,7 @@
 #include "../support/plan_example.h"
 
 #include "base/units.h"
+#include "report/clock.h"
 #include "report/room.h"
 
 static struct plan_example example;
@@ -131,6 +132,23 @@ static void an_end_is_never_told_outside(void **state) {
     }
 }
 
+static void work_is_not_told_outside_its_margin(void **state) {
+    (void)state;
+    struct plan_change *set = &example.changes[0];
+    struct instant eight = {1710489600}; /* Fri 15 Mar 2024 08:00 */
+    char at[SHARP_TEXT_SIZE];
+    set->earliest = eight;
+    set->at = instant_plus(eight, 60.0 * 23.0);
+    set->latest = instant_plus(eight, 60.0 * 40.0);
+    clock_print_change(&example.plan, set, at);
+    assert_string_equal(at, "Fri 15 Mar 08:30 UTC");
+    set->latest = set->at; /* night falls, say */
+    clock_print_change(&example.plan, set, at);
+    assert_string_equal(at, "Fri 15 Mar 08:23 UTC");
+    clock_print_change_short(&example.plan, set, at);
+    assert_string_equal(at, "15 08:23");
+}
+
 static void a_skip_may_cost_nothing_and_calm_the_boat(void **state) {
     (void)state;
     example.changes[0].skip = (struct plan_skip){.kind = SKIP_COSTS,
@@ -177,6 +195,7 @@ int main(void) {
         TEST(a_small_error_is_not_told),
         TEST(times_that_look_alike_are_told_once),
         TEST(an_end_is_never_told_outside),
+        TEST(work_is_not_told_outside_its_margin),
         TEST(a_skip_may_cost_nothing_and_calm_the_boat),
         TEST(a_skip_without_a_figure_says_why),
         TEST(the_key_names_the_margin),
