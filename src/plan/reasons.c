@@ -171,7 +171,8 @@ static const char *why_set_pays(const struct plan_skip *skip,
                            "with the spar the boat arrives %.1f h "
                            "sooner",
                            s_to_hours(skip->later_s));
-    return "for what comes after: by itself it gains next to nothing";
+    return known ? "for what comes after: by itself it gains next to nothing"
+                 : "for what comes after";
 }
 
 static const char *why_set(const struct plan *plan, struct plan_change *change,

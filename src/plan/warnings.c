@@ -152,17 +152,19 @@ static void about_points(struct list *list) {
     if (fewer->points == 0 ||
         (fewer->cost_s < LOSS_S && fewer->time_s < LOSS_S))
         return;
-    const char *time = "";
+    const char *cost = "", *time = "";
+    if (fewer->cost_s >= LOSS_S)
+        cost = arena_print(list->arena, ", weighed cost %.1f h more",
+                           s_to_hours(fewer->cost_s));
     if (fabs(fewer->time_s) >= LOSS_S)
-        time = arena_print(list->arena, " and %.1f h %s",
+        time = arena_print(list->arena, ", %.1f h %s",
                            s_to_hours(fabs(fewer->time_s)),
                            fewer->time_s > 0.0 ? "longer" : "shorter");
     add(list,
         arena_print(list->arena,
                     "for route_points the route has %zu points instead of "
-                    "%zu: it is %.1f h dearer%s",
-                    list->plan->leg_count + 1, fewer->points,
-                    s_to_hours(fewer->cost_s), time));
+                    "%zu%s%s",
+                    list->plan->leg_count + 1, fewer->points, cost, time));
 }
 
 static void about_route(struct list *list, const struct request *request) {
@@ -231,10 +233,14 @@ static void about_gybes(struct list *list) {
         add(list,
             arena_print(list->arena,
                         "gybing the mainsail sends someone forward beyond the "
-                        "work limits, times: %zu, first at %s: the course "
-                        "turns there; hold the course before, or tack, until "
-                        "wind and sea are within them, and plan again",
-                        count, mark_time(list->arena, first->at)));
+                        "work limits, %s%s: the course turns there; with "
+                        "clear water ahead by the chart hold the course "
+                        "before, or tack, until wind and sea are within them, "
+                        "and plan again",
+                        count > 1 ? arena_print(list->arena,
+                                                "%zu times, first at ", count)
+                                  : "at ",
+                        mark_time(list->arena, first->at)));
 }
 
 static void about_waiting(struct list *list) {

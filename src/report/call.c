@@ -14,6 +14,7 @@
 struct group {
     enum sail_mode mode;
     int reefs;
+    bool beating;
     double tws_mps; /* the strongest mean wind of them */
     struct figure gust_mps;
     const struct plan_leg *only; /* NULL where they are several */
@@ -25,6 +26,7 @@ static struct group group_of(const struct plan_leg *leg) {
                           .reefs = leg->reefs,
                           .tws_mps = leg->tws_mps,
                           .gust_mps = leg->gust_mps,
+                          .beating = leg->beating,
                           .only = leg,
                           .legs = {.text = NULL}};
 }
@@ -99,7 +101,7 @@ static struct limit gust_limit(const struct plan *plan,
         take_lower(&limit, spar_gust_mps(plan, group), "the spar's limit");
     else if (wind->mps.known)
         take_lower(&limit, CONDITIONS_GUST_FACTOR * wind->mps.value,
-                   "1.4 x that");
+                   "1.4 x that mean");
     if (plan->max_gust_mps.known)
         take_lower(&limit, plan->max_gust_mps.value, "max_gust");
     return limit;
@@ -121,20 +123,21 @@ static const char *spar_angles(struct arena *arena, const struct plan *plan,
 /* With no sail on the spar it is a shift of the wind that asks for another
  * look at the plan. */
 static const char *shift_of(struct arena *arena, const struct group *group) {
+    if (group->beating)
+        return "she can't lay her course";
     if (!group->only)
         return arena_print(arena, "AWA goes %.0f deg off that of its leg",
                            CALL_SHIFT_DEG);
-    if (group->only->beating)
-        return "she can't lay her course";
     double awa_deg = fabs(group->only->awa_deg);
+    double low_deg = fmax(awa_deg - CALL_SHIFT_DEG, CALL_CLOSEST_DEG);
     double high_deg = awa_deg + CALL_SHIFT_DEG;
-    if (high_deg < 180.0)
-        return arena_print(arena, "AWA leaves %.0f to %.0f deg",
-                           awa_deg - CALL_SHIFT_DEG, high_deg);
+    if (high_deg < CALL_ASTERN_DEG)
+        return arena_print(arena, "AWA leaves %.0f to %.0f deg", low_deg,
+                           high_deg);
     return arena_print(arena,
                        "AWA comes under %.0f deg, she runs by the lee past "
                        "TWA %.0f deg",
-                       awa_deg - CALL_SHIFT_DEG, LIMITS_LEE_TWA_DEG);
+                       low_deg, LIMITS_LEE_TWA_DEG);
 }
 
 static const char *call_for(struct arena *arena, const struct plan *plan,
@@ -218,7 +221,8 @@ static void add_leg(struct arena *arena, const struct waypoint *point,
     struct group own = group_of(point->leg);
     size_t i = 0;
     while (i < *count &&
-           (groups[i].mode != own.mode || groups[i].reefs != own.reefs))
+           (groups[i].mode != own.mode || groups[i].reefs != own.reefs ||
+            groups[i].beating != own.beating))
         i++;
     struct group *group = &groups[i];
     if (i == *count)

@@ -14,6 +14,11 @@
  * that of the plan (common practice, no source). */
 #define CALL_SHIFT_DEG 20.0
 
+/* No boat sails nearer to the apparent wind than the one, and from the other
+ * on the crew speaks of the wind as dead aft (common practice, no source). */
+#define CALL_CLOSEST_DEG 25.0
+#define CALL_ASTERN_DEG 170.0
+
 /* For the leg that is sailed first: "  Call  " and "  Squall  ". */
 void call_write_departure(const struct plan *plan, FILE *stream);
 

@@ -1,5 +1,7 @@
 #include "report/clock.h"
 
+#include "base/units.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -101,10 +103,13 @@ void clock_print_minute(const struct plan *plan, struct instant at,
     sharp_print_minute(shown_at(plan, plan->depart), shown_at(plan, at), text);
 }
 
+/* One without a span is done at its place, whatever the clock says. */
 static bool is_within(const struct plan *plan,
                       const struct plan_change *change) {
     return !change->deck_work || !change->earliest_known ||
            !change->latest_known ||
+           instant_minus(change->latest, change->earliest) <=
+               SECONDS_PER_MINUTE ||
            sharp_is_within(shown_at(plan, plan->depart),
                            shown_at(plan, change->at),
                            shown_at(plan, change->earliest),
@@ -129,6 +134,24 @@ void clock_print_change_short(const struct plan *plan,
         clock_print_short(plan, change->at, text);
     else
         sharp_print_short_at(shown_at(plan, change->at), text);
+}
+
+const struct plan_change *clock_work_at(const struct plan *plan,
+                                        struct instant at) {
+    for (size_t i = 0; i < plan->change_count; i++)
+        if (plan->changes[i].deck_work &&
+            plan->changes[i].at.unix_s == at.unix_s)
+            return &plan->changes[i];
+    return NULL;
+}
+
+void clock_print_moment(const struct plan *plan, struct instant at,
+                        char text[SHARP_TEXT_SIZE]) {
+    const struct plan_change *change = clock_work_at(plan, at);
+    if (change)
+        clock_print_change(plan, change, text);
+    else
+        clock_print(plan, at, text);
 }
 
 void clock_print_exact(const struct plan *plan, struct instant at,

@@ -64,6 +64,10 @@ void clock_print_hour(const struct plan *plan, struct instant at,
 void clock_print_day(const struct plan *plan, struct instant at,
                      char text[SHARP_TEXT_SIZE]);
 
+/* The work on deck that begins then; NULL: none. */
+const struct plan_change *clock_work_at(const struct plan *plan,
+                                        struct instant at);
+
 /* A change: as sharply as any time, but work on deck to the minute where it
  * would be told outside its margin. The second in eight columns, without the
  * zone. */
@@ -73,6 +77,10 @@ void clock_print_change(const struct plan *plan,
 void clock_print_change_short(const struct plan *plan,
                               const struct plan_change *change,
                               char text[SHARP_TEXT_SIZE]);
+
+/* A moment of the plan; where work on deck begins then, as that is told. */
+void clock_print_moment(const struct plan *plan, struct instant at,
+                        char text[SHARP_TEXT_SIZE]);
 
 /* To the minute: "Thu 15 Mar 2024 08:15 UTC-3:30". */
 void clock_print_exact(const struct plan *plan, struct instant at,

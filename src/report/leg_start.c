@@ -10,23 +10,13 @@ static bool same_short(const struct plan *plan, struct instant at,
     return text_same(a, b);
 }
 
-/* What is changed where the leg starts; NULL: nothing. */
-static const struct plan_change *change_at(const struct plan *plan,
-                                           struct instant at) {
-    for (size_t i = 0; i < plan->change_count; i++)
-        if (plan->changes[i].deck_work &&
-            plan->changes[i].at.unix_s == at.unix_s)
-            return &plan->changes[i];
-    return NULL;
-}
-
 void leg_start_print(const struct plan *plan, const struct plan_leg *leg,
                      char text[SHARP_TEXT_SIZE]) {
     size_t index = (size_t)(leg - plan->legs);
     bool shared = (index > 0 && same_short(plan, leg->start, leg[-1].start)) ||
                   (index + 1 < plan->leg_count &&
                    same_short(plan, leg->start, leg[1].start));
-    const struct plan_change *change = change_at(plan, leg->start);
+    const struct plan_change *change = clock_work_at(plan, leg->start);
     if (shared)
         clock_print_minute(plan, leg->start, text);
     else if (change)

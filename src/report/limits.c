@@ -229,6 +229,11 @@ static struct advice advice_for(enum change_kind kind) {
             "roll the headsail away and wait; the spar stays where it is",
             "stay as you are and plan again"};
     case CHANGE_MAINSAIL_GYBE:
+        return (struct advice){
+            "hold the course before, or tack, with clear water ahead by the "
+            "chart",
+            "hold the course before, with clear water ahead by the chart, and "
+            "plan again"};
     case CHANGE_TACK:
     case CHANGE_ROLL:
     case CHANGE_UNROLL:
@@ -260,11 +265,14 @@ static void write_beware(const struct plan *plan,
     bool rough = !dark || due_is_too_rough(plan, change);
     if (!change->outside_limits)
         return;
-    sheet_entry(stream, "BEWARE",
-                "%s%s%s, and it has to be done all the same: headsail rolled "
-                "away first, no hurry",
-                dark ? dark : "", dark && rough ? "; " : "",
-                rough ? "the forecast is above these limits" : "");
+    sheet_entry(stream, "BEWARE", "%s%s%s%s", dark ? dark : "",
+                dark && rough ? "; " : "",
+                rough ? "the forecast is above these limits" : "",
+                change->kind == CHANGE_MAINSAIL_GYBE
+                    ? ", and the course turns there: nobody goes forward until "
+                      "it eases"
+                    : ", and it has to be done all the same: headsail rolled "
+                      "away first, no hurry");
 }
 
 /* " by Fri 15 Mar 14:30 UTC": the end of its margin; "" where that is not

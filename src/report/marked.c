@@ -8,11 +8,13 @@
 
 static const char *time_text(struct arena *arena, const struct plan *plan,
                              bool ships, long long unix_s) {
-    struct plan shown = {.depart = plan->depart};
+    struct plan shown = {.depart = plan->depart,
+                         .changes = plan->changes,
+                         .change_count = plan->change_count};
     char at[SHARP_TEXT_SIZE];
     if (ships)
         shown.display = plan->display;
-    clock_print(&shown, (struct instant){(int64_t)unix_s}, at);
+    clock_print_moment(&shown, (struct instant){(int64_t)unix_s}, at);
     return arena_print(arena, "%s", at);
 }
 

@@ -350,6 +350,11 @@ static void write_cost(const struct plan *plan, FILE *stream) {
                 plan->ease * s_to_hours(summary->hardship_s), without);
 }
 
+/* Hours to a tenth; what is less than half of that is nothing, of no sign. */
+static double tenths_h(double seconds) {
+    return round(10.0 * s_to_hours(seconds)) / 10.0 + 0.0;
+}
+
 static void write_fewer(const struct plan *plan, FILE *stream) {
     const struct plan_fewer *fewer = &plan->fewer;
     if (fewer->points == 0)
@@ -357,9 +362,8 @@ static void write_fewer(const struct plan *plan, FILE *stream) {
     sheet_entry(stream, "Points",
                 "%zu for route_points, not %zu: cost %+.1f h, time %+.1f h "
                 "against the course with all of them",
-                plan->leg_count + 1, fewer->points,
-                s_to_hours(fewer->cost_s) + 0.0,
-                s_to_hours(fewer->time_s) + 0.0);
+                plan->leg_count + 1, fewer->points, tenths_h(fewer->cost_s),
+                tenths_h(fewer->time_s));
 }
 
 static void write_use_of_spar(struct arena *arena,

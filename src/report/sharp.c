@@ -96,7 +96,7 @@ bool sharp_is_within(struct instant depart, struct instant at,
 }
 
 void sharp_print_at(struct instant at, char text[SHARP_TEXT_SIZE]) {
-    print_long(rounded(at, TO_MINUTE), TO_MINUTE, text);
+    print_long(floored(at, MINUTE_S), TO_MINUTE, text);
 }
 
 static struct instant inwards(struct instant end, int step_s, bool late) {
@@ -173,7 +173,7 @@ void sharp_print_minute(struct instant depart, struct instant at,
 }
 
 void sharp_print_short_at(struct instant at, char text[SHARP_TEXT_SIZE]) {
-    print_short(at, TO_MINUTE, text);
+    print_short(floored(at, MINUTE_S), TO_MINUTE, text);
 }
 
 void sharp_window(struct instant depart, struct instant at,

@@ -183,7 +183,7 @@ static void write_rig(struct arena *arena, const struct plan *plan,
 static const char *until(struct arena *arena, const struct plan *plan) {
     char at[SHARP_TEXT_SIZE];
     const char *end = plan->summary.reached ? "the finish, " : "it ends, ";
-    clock_print(plan, plan->legs[0].end, at);
+    clock_print_moment(plan, plan->legs[0].end, at);
     return arena_print(arena, "until %s%s", plan->leg_count > 1 ? "" : end, at);
 }
 

@@ -201,7 +201,8 @@ bool voyage_work_allowed(const struct voyage *voyage,
 
 /* The darkest light of a piece of work that takes so long by day, from its
  * beginning, in the light `first`, to its end, at `to`: what is finished in the
- * dark is work in the dark. */
+ * dark is work in the dark. Twenty minutes that begin by day count as day: it
+ * is not dark so soon. */
 enum light voyage_work_light(const struct voyage *voyage, struct position to,
                              double start_s, double day_seconds,
                              enum light first);

@@ -125,8 +125,9 @@ static void now_is_the_time_of_the_clock(void **state) {
     assert_int_equal(early.ran.status, 4);
     assert_contains(early.ran.err,
                     "the departure 2026-05-31T23:59:59Z is before the first "
-                    "step of the wind, 2026-06-01T00:00:00Z; look at "
-                    "the day, take the newest file, or ask for ");
+                    "step of the wind, 2026-06-01T00:00:00Z; that is now "
+                    "by the clock of this machine: is it right? take the "
+                    "newest file, or ask for ");
 }
 
 /* The old track's legs from there, as a route of one's own. */

@@ -197,7 +197,7 @@ static void a_thinned_route_says_what_it_loses(void **state) {
     snprintf(words, sizeof words, ": cost %+.1f h, time ", lost_h);
     assert_contains(few.schedule, "\n  Points      ");
     assert_contains(few.schedule, words);
-    snprintf(words, sizeof words, "it is %.1f h dearer", lost_h);
+    snprintf(words, sizeof words, "weighed cost %.1f h more", lost_h);
     assert_contains(few.json_text, words);
     assert_null(strstr(full.schedule, "\n  Points      "));
 }

@@ -55,7 +55,7 @@ static void at_departure_the_first_leg_is_told(void **state) {
     assert_string_equal(
         told(true),
         "Call the skipper if AWA leaves 101 to 141 deg, the mean true wind "
-        "passes 17 kn (reef 1 is due), or a gust passes 24 kn (1.4 x that) "
+        "passes 17 kn (reef 1 is due), or a gust passes 24 kn (1.4 x that mean) "
         "Squall "
         "12 kn more make 26 kn of true wind: roll the headsail away in part or "
         "whole, from the cockpit; reef 2 is due: reef before it comes ");
@@ -124,7 +124,7 @@ static void without_limits_the_forecast_is_one(void **state) {
     assert_contains(
         text,
         "the mean true wind passes 21 kn (the strongest gust expected), or a "
-        "gust passes 30 kn (1.4 x that) ");
+        "gust passes 30 kn (1.4 x that mean) ");
     example.legs[0].gust_mps = figure_unknown();
     assert_contains(told(true),
                     "101 to 141 deg, or the wind is not as told here ");
@@ -136,7 +136,7 @@ static void the_crews_own_limits_count(void **state) {
     example.plan.max_gust_mps = figure_of(kn_to_mps(24.0));
     assert_contains(told(true),
                     "the mean true wind passes 16 kn (max_wind), or a gust "
-                    "passes 22 kn (1.4 x that)");
+                    "passes 22 kn (1.4 x that mean)");
     example.plan.max_gust_mps = figure_of(kn_to_mps(22.0));
     assert_contains(told(true), "or a gust passes 22 kn (max_gust)");
     example.plan.max_gust_mps = figure_of(kn_to_mps(24.0));

@@ -106,7 +106,7 @@
   function roll(boat) {
     if (boat.roll < 0.5) return "under 1 deg rms";
     return boat.roll.toFixed(0) + " deg rms: often " +
-      (2 * boat.roll).toFixed(0) + ", at times " + (3 * boat.roll).toFixed(0);
+      (2 * boat.roll).toFixed(0) + ", at times " + (3 * boat.roll).toFixed(0) + " deg";
   }
 
   function trust(t, boat) {
