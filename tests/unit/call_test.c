@@ -55,7 +55,8 @@ static void at_departure_the_first_leg_is_told(void **state) {
     assert_string_equal(
         told(true),
         "Call the skipper if AWA leaves 101 to 141 deg, the mean true wind "
-        "passes 17 kn (reef 1 is due), or a gust passes 24 kn (1.4 x that mean) "
+        "passes 17 kn (reef 1 is due), or a gust passes 24 kn (1.4 x that "
+        "mean) "
         "Squall "
         "12 kn more make 26 kn of true wind: roll the headsail away in part or "
         "whole, from the cockpit; reef 2 is due: reef before it comes ");
