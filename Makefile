@@ -258,7 +258,8 @@ check-long: test-packages browser-packages ## the whole of the slow tests
 # the others run, too, some in less memory than a sanitizer takes; what only
 # installs and packs; and what walks grids by the GRIB library, which keeps some
 # of its memory (ecCodes 2.28).
-SANITIZED := $(filter-out %_planned_test.c $(addprefix tests/interop/, \
+SANITIZED := $(filter-out %_planned_test.c tests/unit/fan_test.c \
+	tests/unit/voyage_limits_test.c $(addprefix tests/interop/, land_test.c offshore_test.c \
 	install_test.c plotter_test.c documents_test.c spread_test.c window_test.c \
 	shares_test.c moved_test.c mutated_test.c faults_test.c real_grids_test.c \
 	round_land_test.c), \

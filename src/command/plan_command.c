@@ -73,6 +73,8 @@ static bool make_plan(const struct request *request, struct eases *eases,
 
 static void tell_search(const struct plan *plan) {
     const struct plan_search *search = &plan->search;
+    if (search->front_cost_s <= 0.0)
+        return; /* start and finish are one place */
     double refined_frac = 1.0 - search->refined_cost_s / search->front_cost_s;
     double lost_frac = plan->summary.cost_s / search->refined_cost_s - 1.0;
     message_detail("search: %zu labels, %zu runs; moving places and "
