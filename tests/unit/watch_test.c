@@ -1,59 +1,13 @@
 /* The head of the schedule and what the watch on deck reads: at departure, next
  * on deck. */
 #include "../support/check.h"
-#include "../support/flat.h"
 #include "../support/one_screen.h"
-#include "../support/plan_example.h"
+#include "../support/schedule_text.h"
 
 #include "report/schedule.h"
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static struct plan_example example;
-static char *text;
-
-static const char *schedule(void) {
-    size_t size = 0;
-    struct error error;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
-    assert_true(schedule_write(&example.plan, stream, &error));
-    fclose(stream);
-    return text;
-}
-
-static int begin(void **state) {
-    (void)state;
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    free(text);
-    text = NULL;
-    return 0;
-}
-
-/* Wherever its lines break. */
-static void tells(const char *part) {
-    char *whole = strdup(text), *sought = strdup(part);
-    assert_non_null(whole);
-    assert_non_null(sought);
-    flatten(whole);
-    flatten(sought);
-    assert_contains(whole, sought);
-    free(sought);
-    free(whole);
-}
-
-static void lacks(const char *part) {
-    if (strstr(text, part))
-        fail_msg("'%s' stands in:\n%s", part, text);
-}
 
 static void page_one_tells_what_the_watch_must_know(void **state) {
     (void)state;
