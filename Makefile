@@ -182,8 +182,8 @@ endif
 
 # --- packages, asked for only where something is missing ---------------------
 
-# $(call install-packages,LIST): installs what dpkg does not have, through apt;
-# without apt it names the packages and stops.
+# $(call install-packages,LIST): installs what dpkg does not have, through apt,
+# all at once; without apt it names the packages and stops.
 define install-packages
 	@missing=; for package in $(1); do \
 	    dpkg-query -W -f='$${Status}' $$package 2>/dev/null | \
@@ -204,24 +204,24 @@ endef
 build-packages:
 	$(call install-packages,$(BUILD_PACKAGES))
 
-demo-packages: build-packages
-	$(call install-packages,$(DEMO_PACKAGES))
+demo-packages:
+	$(call install-packages,$(BUILD_PACKAGES) $(DEMO_PACKAGES))
 
-deb-packages: build-packages
-	$(call install-packages,$(DEB_PACKAGES))
+deb-packages:
+	$(call install-packages,$(BUILD_PACKAGES) $(DEB_PACKAGES))
 
-test-packages: demo-packages
-	$(call install-packages,$(TEST_PACKAGES))
+test-packages:
+	$(call install-packages,$(BUILD_PACKAGES) $(TEST_PACKAGES))
 
 # A browser is wanted, not needed: without one its tests skip, saying so.
 browser-packages:
 	@tests/browser/prepare
 
-deep-packages: test-packages
-	$(call install-packages,$(DEEP_PACKAGES))
+deep-packages:
+	$(call install-packages,$(BUILD_PACKAGES) $(TEST_PACKAGES) $(DEEP_PACKAGES))
 
-lint-packages: test-packages
-	$(call install-packages,$(LINT_PACKAGES))
+lint-packages:
+	$(call install-packages,$(BUILD_PACKAGES) $(TEST_PACKAGES) $(LINT_PACKAGES))
 
 # --- use --------------------------------------------------------------------
 
@@ -262,11 +262,12 @@ SANITIZED := $(filter-out %_planned_test.c tests/unit/fan_test.c \
 	tests/unit/voyage_limits_test.c $(addprefix tests/interop/, land_test.c offshore_test.c \
 	install_test.c plotter_test.c documents_test.c spread_test.c window_test.c \
 	shares_test.c moved_test.c mutated_test.c faults_test.c real_grids_test.c \
-	round_land_test.c), \
+	round_land_test.c plan_test.c real_forecasts_test.c), \
 	$(foreach kind,unit golden interop,$(wildcard tests/$(kind)/*_test.c)))
 
 check-sanitized: test-packages ## the tests under address and undefined sanitizers
-	@$(MAKE) $(PARALLEL) VARIANT=asan test-build
+	@$(MAKE) $(PARALLEL) VARIANT=asan program pages \
+	    $(SANITIZED:%.c=build/asan/%) $(FUZZERS:$(BUILD)/%=build/asan/%)
 	@SPARWISE_GRIBS=$(SPARWISE_GRIBS) SPARWISE=build/asan/sparwise \
 	    OMP_WAIT_POLICY=passive \
 	    LSAN_OPTIONS=suppressions=$(CURDIR)/tests/support/leaks.txt:print_suppressions=0 \
@@ -295,7 +296,8 @@ PARSERS := base/ini.c base/keys.c base/text.c base/instant.c boat/boat_file.c \
 	forecast/grib_grid.c forecast/lead.c forecast/member.c forecast/packed.c \
 	forecast/parameter.c forecast/recall.c forecast/scan.c plan/crew.c \
 	plan/request.c report/plan_read.c
-COVERED := $(SANITIZED) tests/interop/faults_test.c
+COVERED := $(SANITIZED) $(addprefix tests/interop/, faults_test.c plan_test.c \
+	real_forecasts_test.c)
 
 coverage: test-packages ## lines that the tests run, of the parsers and of src/
 	@$(MAKE) $(PARALLEL) VARIANT=coverage test-build

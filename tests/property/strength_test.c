@@ -46,10 +46,13 @@ static void a_thicker_wall_carries_more(void **state) {
     }
 }
 
-/* A boat of polars/, its limits drawn anew. */
+/* A boat of polars/, read once, its limits drawn anew. */
 static struct boat *any_boat(struct seed *seed, int index) {
-    struct boat *boat =
-        analytic_boat_copy(index % 2 == 0 ? "wanderer-12" : "heron-9");
+    static const char *const names[] = {"wanderer-12", "heron-9"};
+    static struct boat *boats[2];
+    struct boat *boat = boats[index % 2];
+    if (!boat)
+        boat = boats[index % 2] = analytic_boat_copy(names[index % 2]);
     struct spar *spar = &boat->spar;
     spar->wing_max_wind_mps = seed_between(seed, 6.0, 15.0);
     spar->reach_max_wind_mps = seed_between(seed, 6.0, 15.0);
