@@ -7,7 +7,7 @@
 #include <math.h>
 
 static const double LEAST_M = 600.0 * METRES_PER_NMI;
-static const double TRACK_M = 60.0 * METRES_PER_NMI;
+static const double PORT_M = 60.0 * METRES_PER_NMI;
 
 /* A degree of latitude is nowhere shorter. */
 static const double DEGREE_LEAST_M = 110570.0;
@@ -74,7 +74,7 @@ static void reach_ports(const struct request *request, struct coast_box *box) {
                           angle_turn(request->from.lon_deg, at.lon_deg);
         struct coast_box port = grown(
             (struct coast_box){at.lat_deg, at.lat_deg, port_deg, port_deg},
-            TRACK_M);
+            PORT_M);
         box->south_deg = fmin(box->south_deg, port.south_deg);
         box->north_deg = fmax(box->north_deg, port.north_deg);
         box->west_deg = fmin(box->west_deg, port.west_deg);
@@ -125,7 +125,7 @@ static struct coast_box normal(struct coast_box box) {
 struct coast_box reach_box(const struct request *request,
                            const struct coast_box *wind) {
     struct walker walker = walk_of(request);
-    double by_m = request->track ? TRACK_M : fmax(LEAST_M, walker.way_m);
+    double by_m = request->track ? LEAST_M : fmax(LEAST_M, walker.way_m);
     struct coast_box box = grown(walker.box, by_m);
     reach_ports(request, &box);
     return normal(within(box, &walker.box, wind));

@@ -6,8 +6,9 @@
 #include "plan/request.h"
 
 /* Round all stops of a passage, by as much as the way is long and by 600 nmi at
- * least; 60 nmi round a track that is given, and round ports to run to. No more
- * than `wind`, the area of the forecast's wind, but all stops. */
+ * least: land as far off as that shelters the sea. 600 nmi round a track that
+ * is given, 60 nmi round ports to run to. No more than `wind`, the area of the
+ * forecast's wind, but all stops. */
 struct coast_box reach_box(const struct request *request,
                            const struct coast_box *wind);
 
