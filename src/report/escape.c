@@ -14,8 +14,8 @@
 /* --- the spar --------------------------------------------------------------
  */
 
-/* Where that and the plan's own lie less apart than a time can be told: "arrive
- * Wed 18 Mar 22:00 UTC, as planned within 15 min". */
+/* Where that and the plan's own lie less apart than is told: "arrive Wed 18 Mar
+ * 22:00 UTC, as planned within 15 min". */
 static const char *same_text(struct arena *arena, const struct plan *plan,
                              double sharp_s) {
     char at[SHARP_TEXT_SIZE];
@@ -28,11 +28,12 @@ static const char *same_text(struct arena *arena, const struct plan *plan,
                        hours ? "h" : "min");
 }
 
-/* What a time is rounded to. */
+/* What a time is rounded to; an hour where that is a watch: of two arrivals in
+ * the same forecast the difference is known better than either. */
 static double sharpness_s(const struct plan *plan, struct instant at) {
     struct instant early, late;
     clock_window(plan, at, &early, &late);
-    return instant_minus(late, early);
+    return fmin(instant_minus(late, early), SECONDS_PER_HOUR);
 }
 
 /* Longer ones are not known to minutes. */
