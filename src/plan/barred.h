@@ -7,8 +7,7 @@
 
 /* With deck work by daylight only: false, STATUS_NO_ROUTE, where the plan can't
  * be made without some in the dark that nothing excuses (the spar's limits, the
- * last stow); `error` names the first of it and what the plan costs by
- * daylight-first. */
+ * last stow); `error` names the first of it and what this way costs. */
 bool barred_check(const struct plan *plan, struct error *error);
 
 #endif

@@ -134,6 +134,7 @@ bool closed_by(const struct voyage *voyage,
     case OBSTACLE_CURRENT:
     case OBSTACLE_LANDFALL:
     case OBSTACLE_FUEL:
+    case OBSTACLE_GYBE:
     case OBSTACLE_COUNT:
         break;
     }

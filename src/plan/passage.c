@@ -46,6 +46,7 @@ struct story {
     struct arrival_light light;
     struct voyage voyage;
     struct underway start;
+    bool gybes_kept; /* the way that was found: ways.h */
     struct plan *plan;
 };
 
@@ -251,8 +252,10 @@ static struct moved_course move_work(const struct story *story,
                                        &pacing, story->arena);
     track_cost(&story->voyage, &paced, &story->start, &elapsed_s);
     struct moving wish = wish_of(story->request, elapsed_s);
-    struct moved_course moved = moving_course(
-        &story->voyage, &paced, &story->start, &wish, story->arena);
+    struct voyage held = story->voyage;
+    held.gybes_kept = story->gybes_kept;
+    struct moved_course moved =
+        moving_course(&held, &paced, &story->start, &wish, story->arena);
     if (moved.list.count > 0)
         moved.track = pacing_course(&story->voyage, &moved.track, &story->start,
                                     &pacing, story->arena);
@@ -467,6 +470,7 @@ bool plan_passage(const struct world *world, const struct request *request,
     if (known) {
         struct track course = best->course;
         story.voyage.motoring = best->motoring;
+        story.gybes_kept = best->gybes_kept;
         if (!spar_pays || best->rationed || story.voyage.arrival_wait_s)
             rig_again(&story, &course);
         write_down(&story, &course, best->found.reached);

@@ -2,6 +2,7 @@
 
 #include "plan/engine.h"
 #include "search/team.h"
+#include "voyage/cost.h"
 
 #include <math.h>
 #include <stdint.h>
@@ -27,14 +28,15 @@ static struct track cut_into_legs(const struct ways_ask *ask,
 }
 
 /* One search, cut into legs. */
-static void find(const struct ways_ask *ask, const struct voyage *voyage,
-                 const struct search_progress *told, struct arena *arena,
-                 struct way *way) {
+static void search(const struct ways_ask *ask, const struct voyage *voyage,
+                   const struct search_progress *told, struct arena *arena,
+                   struct way *way) {
     search_run(voyage, ask->asked, told, arena, &way->found);
     way->cost_s = HUGE_VAL;
     way->course = way->whole = way->found.track;
     way->motoring = voyage->motoring;
     way->rationed = false;
+    way->gybes_kept = voyage->gybes_kept;
     if (!way->found.sailed)
         return;
     if (!way->found.reached)
@@ -48,6 +50,45 @@ static void find(const struct ways_ask *ask, const struct voyage *voyage,
         course_run_out(voyage, &way->course, ask->start);
     if (way->found.reached)
         way->cost_s = cost_s;
+}
+
+/* Is no mainsail gybe of the course beyond the work limits? */
+static bool keeps_gybes(const struct voyage *voyage, const struct track *course,
+                        const struct underway *start) {
+    struct voyage kept = *voyage;
+    kept.gybes_kept = true;
+    struct underway boat = track_start(voyage, course, start);
+    return track_sail(&kept, course, &boat, NULL) == OBSTACLE_NONE;
+}
+
+/* Has it more points than may be, and more than the other one? */
+static bool is_over_long(const struct ways_ask *ask, const struct way *way,
+                         const struct way *other) {
+    return way->course.count > ask->cut.most_points &&
+           way->course.count > other->course.count;
+}
+
+/* Another search where the way asks for such a gybe; where there is no other,
+ * it costs too much more or takes too many points, the way stays. */
+static void find(const struct ways_ask *ask, const struct voyage *voyage,
+                 const struct search_progress *told, struct arena *arena,
+                 struct way *way) {
+    search(ask, voyage, told, arena, way);
+    if (!way->found.reached)
+        return;
+    way->gybes_kept = keeps_gybes(voyage, &way->course, ask->start);
+    if (way->gybes_kept)
+        return;
+    struct voyage kept = *voyage;
+    struct search_request asked = *ask->asked;
+    struct ways_ask again = *ask;
+    struct way other;
+    kept.gybes_kept = true;
+    asked.most_s = way->cost_s + fmin(COST_KEPT_GYBES_S, way->cost_s);
+    again.asked = &asked;
+    search(&again, &kept, told, arena, &other);
+    if (other.cost_s <= asked.most_s && !is_over_long(ask, &other, way))
+        *way = other;
 }
 
 /* Takes the way where it is cheaper than the best so far once the engine is

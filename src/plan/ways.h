@@ -16,6 +16,7 @@ struct way {
     double cost_s, elapsed_s;
     struct motoring motoring; /* by which it is within the fuel */
     bool rationed;            /* there is fuel for less than she would motor */
+    bool gybes_kept;          /* no mainsail gybe is beyond the work limits */
 };
 
 struct ways_ask {

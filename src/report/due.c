@@ -106,12 +106,12 @@ const char *due_dark(const struct plan *plan,
     if (!plan->daylight_only || !change->deck_work || !change->outside_limits ||
         change->light != LIGHT_NIGHT)
         return NULL;
+    if (change->kind == CHANGE_MAINSAIL_GYBE)
+        return "in the dark, against daylight-only: the course asks for it";
     if (change->barred)
         return "in the dark, against daylight-only";
     if (is_last_stow(plan, change))
         return "in the dark, against daylight-only: the last stow";
-    if (change->kind == CHANGE_MAINSAIL_GYBE)
-        return "in the dark, against daylight-only: the course asks for it";
     return "in the dark, against daylight-only: the spar's limits force it";
 }
 

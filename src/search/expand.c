@@ -62,6 +62,15 @@ static struct vector_mps way_to(struct position from, struct position to) {
 
 /* --- the label put right -------------------------------------------------- */
 
+/* As the work limits are to hold for them. */
+static struct conditions roughened(const struct conditions *conditions) {
+    struct conditions rough = *conditions;
+    rough.tws_mps /= WORK_FRAC;
+    rough.gust_mps.value /= WORK_FRAC;
+    rough.sea.height_m /= WORK_FRAC;
+    return rough;
+}
+
 /* With a single preventer a mainsail gybe is deck work, and weighs as such. */
 static void do_on_the_way(const struct spot *spot, enum change_kind kind,
                           double seconds) {
@@ -72,13 +81,32 @@ static void do_on_the_way(const struct spot *spot, enum change_kind kind,
                                          &spot->conditions, kind, 0.0);
 }
 
+/* Where gybes are kept within the work limits: roll and weather, with a little
+ * to spare. */
+static bool may_gybe(const struct spot *spot,
+                     const struct fan_heading *heading) {
+    const struct voyage *voyage = &spot->expander->voyage;
+    struct deck deck = spot->label->deck;
+    if (!voyage->gybes_kept ||
+        !change_is_deck_work(voyage->boat, CHANGE_MAINSAIL_GYBE))
+        return true;
+    struct conditions rough = roughened(&spot->conditions);
+    double mps = fan_speed(&spot->fan, heading, deck, true);
+    return voyage_work_weather(voyage, &rough, CHANGE_MAINSAIL_GYBE) &&
+           fan_roll_deg(&spot->fan, heading, deck, mps) <=
+               WORK_FRAC * voyage->boat->work.max_roll_deg;
+}
+
 /* What the crew has had to do on the way: bring the mainsail over where the
- * wind came by the lee, roll the headsail away where the spar may not draw. */
-static void settle(const struct spot *spot, const struct fan_heading *heading) {
+ * wind came by the lee, roll the headsail away where the spar may not draw.
+ * False where that may not be done. */
+static bool settle(const struct spot *spot, const struct fan_heading *heading) {
     struct label *label = spot->label;
     const struct boat *boat = spot->expander->voyage.boat;
     if (voyage_side_slack_deg(heading->twa_deg, label->deck.wind_starboard) <
         0.0) {
+        if (!may_gybe(spot, heading))
+            return false;
         label->deck.wind_starboard = !label->deck.wind_starboard;
         do_on_the_way(spot, CHANGE_MAINSAIL_GYBE,
                       boat->handling.mainsail_gybe_s);
@@ -88,6 +116,7 @@ static void settle(const struct spot *spot, const struct fan_heading *heading) {
         label->deck.rolled = true;
         do_on_the_way(spot, CHANGE_ROLL, boat->spar.roll_s);
     }
+    return true;
 }
 
 /* What a second under way costs beside itself: roll and, to a search that has
@@ -107,11 +136,12 @@ static double burden_of(const struct spot *spot,
 }
 
 /* The mean of the speeds, and of the burdens, at both ends of the run;
- * false where she does not sail at its end. */
+ * false where she does not sail at its end, or may not do what that asks. */
 static bool correct(struct spot *spot) {
     struct label *label = spot->label;
     struct fan_heading heading = fan_heading_of(&spot->fan, label->heading_deg);
-    settle(spot, &heading);
+    if (!settle(spot, &heading))
+        return false;
     double mps = fan_speed(&spot->fan, &heading, label->deck, false);
     if (mps <= SLOWEST_MPS)
         return false;
@@ -124,7 +154,8 @@ static bool correct(struct spot *spot) {
     if (gain_m > 0.0)
         label->at =
             rhumb_step(label->at, vector_direction_towards(gain), gain_m);
-    label->twa_deg = heading.twa_deg;
+    if (!spot->expander->voyage.gybes_kept)
+        label->twa_deg = heading.twa_deg;
     label->cost_s +=
         half_s * (burden_of(spot, &heading, label->deck, mps) - label->burden);
     return true;
@@ -223,10 +254,7 @@ static void ask_work(const struct spot *spot, struct deck to, bool tacks,
     if (change.count < 0)
         return;
     struct conditions then = spot->conditions;
-    struct conditions rough = then;
-    rough.tws_mps /= WORK_FRAC;
-    rough.gust_mps.value /= WORK_FRAC;
-    rough.sea.height_m /= WORK_FRAC;
+    struct conditions rough = roughened(&then);
     for (int i = 0; i < change.count; i++) {
         enum change_kind kind = change.kind[i];
         then.light = rough.light =
@@ -235,7 +263,7 @@ static void ask_work(const struct spot *spot, struct deck to, bool tacks,
         work->cost_s +=
             voyage->ease *
             voyage_hardship_s(voyage, spot->label->at, &then, kind, 0.0);
-        if (kind == CHANGE_MAINSAIL_GYBE)
+        if (kind == CHANGE_MAINSAIL_GYBE && !voyage->gybes_kept)
             continue;
         bool outside = !voyage_work_weather(voyage, &rough, kind);
         if (outside && kind != CHANGE_STOW)
@@ -394,6 +422,17 @@ static bool is_open_run(const struct spot *spot, struct label *next) {
            !spot_is_beaten(spot, next);
 }
 
+/* Where she may not gybe it takes its time until she may tack instead; else it
+ * is no great matter to a front. */
+static double twa_after(const struct spot *spot,
+                        const struct fan_heading *heading) {
+    const struct expander *expander = spot->expander;
+    if (!expander->voyage.gybes_kept)
+        return heading->twa_deg;
+    return voyage_trimmed_deg(spot->label->twa_deg, heading->twa_deg,
+                              expander->options->layer_s);
+}
+
 static void try_run(struct spot *spot, const struct run *run) {
     struct harvest *harvest = spot->harvest;
     struct label *next = &harvest->items[harvest->count];
@@ -408,7 +447,7 @@ static void try_run(struct spot *spot, const struct run *run) {
     next->from = spot->label->at;
     next->from_left_m = spot->left_m;
     next->heading_deg = run->heading->heading_deg;
-    next->twa_deg = run->heading->twa_deg;
+    next->twa_deg = twa_after(spot, run->heading);
     next->order = run->to;
     next->turned = NULL;
     double left_s = spot->label->work_left_s + run->work->seconds -
@@ -442,7 +481,8 @@ static void try_order(struct spot *spot, const struct fan_heading *heading,
     if (keeps)
         *least_mps = run.speed_mps;
     bool tacks = spot->label->deck.wind_starboard != wind_starboard &&
-                 voyage_passes_bow(spot->label->twa_deg, heading->twa_deg);
+                 voyage_tacks(&spot->expander->voyage, spot->label->twa_deg,
+                              heading->twa_deg);
     run.work = work_for(spot, run.to, tacks);
     if (run.work->answer == WORK_FORBIDDEN)
         return;

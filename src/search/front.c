@@ -325,10 +325,14 @@ static void finish(struct front *front) {
     }
 }
 
+/* The wind side is free to choose; not from a place on the way on, where it
+ * matters that the mainsail stays as it is. */
 static void seed(struct front *front, const struct underway *start) {
+    bool keeps = front->expander.voyage.gybes_kept && start->t_s > 0.0;
     drop_crumb(front, start->at, start->deck, 0);
-    int sides = 2;
-    for (int side = 0; side < sides; side++) {
+    for (int side = 0; side < 2; side++) {
+        if (keeps && (side == 1) != start->deck.wind_starboard)
+            continue;
         struct label *label = add_label(front);
         *label = (struct label){.at = start->at,
                                 .cost_s = start->cost_s,

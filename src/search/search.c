@@ -97,6 +97,7 @@ struct search {
     double fair_mps;      /* metres of the direct way for a second of cost */
     double hours_s;       /* the whole way takes about so long */
     double guess_s;       /* a bound, from what the last front promised */
+    double most_s;        /* and that of the request */
     struct voyage fronts; /* as the fronts are told: limits held back */
 };
 
@@ -265,7 +266,8 @@ static struct front_options pass_options(const struct search *search,
         .top_mps = search->top_mps,
         .closing_mps = search->closing_mps,
         .calmer_s = CALMER_FRAC * search->hours_s,
-        .bound_s = fmin(KNOWN_SLACK * search->result->cost_s, search->guess_s)};
+        .bound_s = fmin(KNOWN_SLACK * search->result->cost_s,
+                        fmin(search->guess_s, search->most_s))};
 }
 
 /* --- passes --------------------------------------------------------------- */
@@ -533,7 +535,8 @@ static void run(void *context) {
     tell(search, "direct way", 0.0);
     try_direct_way(search);
     search_best(search);
-    if (!result->reached && result->cause != OBSTACLE_HORIZON)
+    if (!result->reached && result->cause != OBSTACLE_HORIZON &&
+        isinf(search->most_s))
         find_cause(search);
     if (result->sailed) {
         struct underway start = start_of(search);
@@ -557,5 +560,6 @@ void search_run(const struct voyage *voyage,
                             .progress = progress,
                             .arena = arena,
                             .result = result};
+    search.most_s = request->most_s > 0.0 ? request->most_s : HUGE_VAL;
     team_run(run, &search);
 }

@@ -23,6 +23,9 @@ struct search_request {
     /* search_ways(): one to each stop; NULL: all is open water */
     const struct waterway *const *ways;
     double effort; /* > 0: times the usual work; 0: the usual */
+    /* > 0: ways that cost more are not looked for, nor is the cause where there
+     * is none that costs less */
+    double most_s;
 };
 
 struct search_progress {

@@ -175,10 +175,14 @@ static bool starboard_is_cheaper(const struct voyage *voyage,
     for (int side = 0; side < 2; side++)
         boats[side].deck.wind_starboard = side == 1;
     for (size_t i = 0; i + 1 < track->count; i++) {
-        for (int side = 0; side < 2; side++)
-            if (track_sail_stretch(voyage, track, i, &boats[side], NULL) !=
-                OBSTACLE_NONE)
+        for (int side = 0; side < 2; side++) {
+            enum obstacle why =
+                track_sail_stretch(voyage, track, i, &boats[side], NULL);
+            if (why == OBSTACLE_GYBE)
+                return side == 0;
+            if (why != OBSTACLE_NONE)
                 return tie;
+        }
         if (deck_index(boats[0].deck) == deck_index(boats[1].deck))
             break;
     }

@@ -25,6 +25,11 @@
 #define COST_LEE_ROOM_M (4.0 * METRES_PER_NMI)
 #define COST_LEE_HARDSHIP_FACTOR 2.0
 
+/* A way without mainsail gybes beyond the work limits (single preventer) is
+ * taken up to so much cost more, and up to as much again. Common practice, no
+ * source: every night but the polar one is over by then. */
+#define COST_KEPT_GYBES_S (24.0 * SECONDS_PER_HOUR)
+
 /* The search may be asked about deck work that the limits forbid; it then
  * counts this many seconds, so that a way round it is always cheaper but the
  * figure stays finite while way points are being moved. */

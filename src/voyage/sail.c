@@ -77,7 +77,7 @@ struct doing {
 };
 
 /* What has to be done in any weather. A mainsail gybe is the course's affair:
- * it must cost the same when the helm bears away and when it was ordered. */
+ * it must be the same when the helm bears away and when it was ordered. */
 static bool is_excused(const struct voyage *voyage, const struct underway *boat,
                        const struct doing *doing, enum change_kind kind) {
     if (doing->unplanned || kind == CHANGE_MAINSAIL_GYBE)
@@ -126,10 +126,18 @@ static enum light light_of_work(const struct voyage *voyage,
                              then->here.light);
 }
 
+/* Does the crew's rule forbid it? In the dark a mainsail gybe, too. */
+static bool is_barred(const struct voyage *voyage, const struct underway *then,
+                      enum change_kind kind, bool excused) {
+    return !excused || (kind == CHANGE_MAINSAIL_GYBE &&
+                        voyage->work_rule == WORK_DAYLIGHT_ONLY &&
+                        then->here.light == LIGHT_NIGHT);
+}
+
 /* Each part in the light and the weather of its own moment. */
-static void do_part(const struct voyage *voyage, struct underway *boat,
-                    const struct doing *doing, enum change_kind kind,
-                    double day_seconds) {
+static enum obstacle do_part(const struct voyage *voyage, struct underway *boat,
+                             const struct doing *doing, enum change_kind kind,
+                             double day_seconds) {
     struct motion motion;
     struct underway then = when_free(voyage, boat, doing, &motion);
     then.here.light = light_of_work(voyage, &then, doing, &motion, day_seconds);
@@ -139,30 +147,37 @@ static void do_part(const struct voyage *voyage, struct underway *boat,
     double seconds = day_seconds * time_factor(voyage, &then);
     bool outside =
         !voyage_work_allowed(voyage, &then.here, &motion, boat->deck, kind);
-    bool barred = outside && !is_excused(voyage, boat, doing, kind);
-    if (barred)
+    bool excused = is_excused(voyage, boat, doing, kind);
+    if (outside && voyage->gybes_kept && kind == CHANGE_MAINSAIL_GYBE)
+        return OBSTACLE_GYBE;
+    if (outside && !excused)
         boat->cost_s += COST_FORBIDDEN_WORK_S;
     boat->hardship_s += hardship;
     boat->cost_s += voyage->ease * hardship;
-    tell_change(doing,
-                (struct sail_change){.kind = kind,
-                                     .at = then.at,
-                                     .t_s = boat->t_s + boat->work_left_s,
-                                     .seconds = seconds,
-                                     .from = boat->deck,
-                                     .to = doing->to,
-                                     .outside_limits = outside,
-                                     .barred = barred,
-                                     .unplanned = doing->unplanned,
-                                     .roll_deg = roll,
-                                     .conditions = &then.here,
-                                     .motion = &motion});
+    tell_change(
+        doing, (struct sail_change){
+                   .kind = kind,
+                   .at = then.at,
+                   .t_s = boat->t_s + boat->work_left_s,
+                   .seconds = seconds,
+                   .from = boat->deck,
+                   .to = doing->to,
+                   .outside_limits = outside,
+                   .barred = outside && is_barred(voyage, &then, kind, excused),
+                   .unplanned = doing->unplanned,
+                   .roll_deg = roll,
+                   .conditions = &then.here,
+                   .motion = &motion});
     boat->work_left_s += seconds;
     boat->stowing = boat->stowing || kind == CHANGE_STOW;
+    return OBSTACLE_NONE;
 }
 
-static void do_change(const struct voyage *voyage, struct underway *boat,
-                      const struct doing *doing, bool tacks) {
+/* On an obstacle the boat is as she was. */
+static enum obstacle do_change(const struct voyage *voyage,
+                               struct underway *boat, const struct doing *doing,
+                               bool tacks) {
+    const struct underway before = *boat;
     struct deck_change change =
         deck_change_between(voyage->boat, boat->deck, doing->to, tacks);
     if (change.count < 0) {
@@ -170,8 +185,14 @@ static void do_change(const struct voyage *voyage, struct underway *boat,
         change =
             deck_change_between(voyage->boat, boat->deck, doing->to, false);
     }
-    for (int i = 0; i < change.count; i++)
-        do_part(voyage, boat, doing, change.kind[i], change.seconds[i]);
+    for (int i = 0; i < change.count; i++) {
+        enum obstacle obstacle =
+            do_part(voyage, boat, doing, change.kind[i], change.seconds[i]);
+        if (obstacle == OBSTACLE_NONE)
+            continue;
+        *boat = before;
+        return obstacle;
+    }
     if (doing->unplanned && doing->motion->motoring &&
         deck_is_drawing(boat->deck) && doing->to.rolled)
         boat->rolled_until_s = boat->t_s + boat->work_left_s + MOTOR_LEAST_S;
@@ -179,20 +200,7 @@ static void do_change(const struct voyage *voyage, struct underway *boat,
     boat->rolled_for_now =
         boat->deck.rolled && (doing->unplanned || boat->rolled_for_now);
     boat->motion_known = false;
-}
-
-/* Boom and preventer, rigged for the old angle, are rigged for the new one
- * after a while: so many degrees a second, an hour from a run to a beat. */
-static const double TRIMMED_DEG_PER_S = 0.03;
-
-/* The angle that she is trimmed for after some time on a new one. Nobody who
- * runs before the wind comes up for some minutes to tack instead of gybing;
- * and who did would have the same to do. */
-static double trimmed_for(double before_deg, double twa_deg, double seconds) {
-    double most_deg = TRIMMED_DEG_PER_S * seconds;
-    double change_deg = fabs(twa_deg) - fabs(before_deg);
-    change_deg = fmax(-most_deg, fmin(most_deg, change_deg));
-    return copysign(fabs(before_deg) + change_deg, twa_deg);
+    return OBSTACLE_NONE;
 }
 
 /* Has a headsail that was rolled for now to stay so? `drawing`: her motion with
@@ -240,9 +248,8 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
                           .course_deg = course_deg,
                           .to = to,
                           .observer = observer};
-    do_change(voyage, boat, &doing,
-              voyage_passes_bow(boat->twa_deg, after.twa_deg));
-    return OBSTACLE_NONE;
+    return do_change(voyage, boat, &doing,
+                     voyage_tacks(voyage, boat->twa_deg, after.twa_deg));
 }
 
 bool sail_bring_over(const struct voyage *voyage, struct underway *boat,
@@ -262,8 +269,7 @@ bool sail_bring_over(const struct voyage *voyage, struct underway *boat,
                           .course_deg = course_deg,
                           .to = to,
                           .observer = observer};
-    do_change(voyage, boat, &doing, false);
-    return true;
+    return do_change(voyage, boat, &doing, false) == OBSTACLE_NONE;
 }
 
 /* The motion at the boat's place: kept from the end of the last step where
@@ -300,8 +306,8 @@ static bool find_need(const struct voyage *voyage, const struct underway *boat,
                       bool *tacks) {
     struct deck *to = &doing->to;
     *to = boat->deck;
-    *tacks =
-        motion->wrong_side && voyage_passes_bow(boat->twa_deg, motion->twa_deg);
+    *tacks = motion->wrong_side &&
+             voyage_tacks(voyage, boat->twa_deg, motion->twa_deg);
     if (!motion->wrong_side && !motion->spar_unfit) {
         to->rolled = !may_unroll(voyage, boat, doing->course_deg);
         return boat->rolled_for_now && !to->rolled;
@@ -332,7 +338,9 @@ static enum obstacle settle(const struct voyage *voyage, struct underway *boat,
         bool tacks;
         if (!find_need(voyage, boat, motion, &doing, &tacks))
             return OBSTACLE_NONE;
-        do_change(voyage, boat, &doing, tacks);
+        obstacle = do_change(voyage, boat, &doing, tacks);
+        if (obstacle != OBSTACLE_NONE)
+            return obstacle;
     }
     return OBSTACLE_NONE;
 }
@@ -511,7 +519,7 @@ static void take_step(const struct voyage *voyage, struct underway *boat,
     add_motoring(voyage, trial, after);
     after->heading_deg = trial->end.heading_deg;
     after->twa_deg =
-        trimmed_for(boat->twa_deg, trial->end.twa_deg, trial->seconds);
+        voyage_trimmed_deg(boat->twa_deg, trial->end.twa_deg, trial->seconds);
     after->sailed_m += trial->distance_m;
     if (observer && observer->step) {
         struct sail_step step = {

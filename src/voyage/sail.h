@@ -90,8 +90,11 @@ enum obstacle sail_look(const struct voyage *voyage, struct underway *boat);
  * the wind side follows from the course. Nothing happens where the state is
  * that already. Forbidden work (limits, a tack with the spar drawing) is done
  * all the same but costs COST_FORBIDDEN_WORK_S. Excused: a stow that the
- * spar's own limits force, the last one, close to the finish, and a mainsail
- * gybe (with a single preventer deck work, too): the course asks for it. */
+ * spar's own limits force, and the last one, close to the finish. A mainsail
+ * gybe is the course's affair, and costs the same whoever asks for it: with a
+ * single preventer it is deck work, too, but its being forbidden costs nothing.
+ * In the dark the rule bars it; beyond the other limits it is excused. With
+ * `gybes_kept` it is OBSTACLE_GYBE, and the boat is as she was. */
 enum obstacle sail_change_deck(const struct voyage *voyage,
                                struct underway *boat, double course_deg,
                                struct deck to,
@@ -99,8 +102,8 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
 
 /* Brings the mainsail over now, with the wind from dead aft: sooner than the
  * course asks for it. False, and nothing is done, where the wind would be too
- * far by the lee, the spar may not draw on that side or the place can't be
- * looked at. */
+ * far by the lee, the spar may not draw on that side, the place can't be looked
+ * at or `gybes_kept` forbids it. */
 bool sail_bring_over(const struct voyage *voyage, struct underway *boat,
                      double course_deg, const struct sail_observer *observer);
 

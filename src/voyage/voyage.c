@@ -30,6 +30,7 @@ const char *obstacle_name(enum obstacle obstacle) {
         [OBSTACLE_CURRENT] = "a current stronger than the boat",
         [OBSTACLE_FUEL] = "calms that the fuel does not last for",
         [OBSTACLE_LANDFALL] = "the spar being out near the finish",
+        [OBSTACLE_GYBE] = "a mainsail gybe beyond the work limits",
     };
     return names[obstacle];
 }
@@ -476,6 +477,27 @@ enum light voyage_work_light(const struct voyage *voyage, struct position to,
     /* the lowest sun of a night in the north, between two twilights */
     return darker(light,
                   light_of(voyage, to, start_s + 0.5 * day_seconds, first));
+}
+
+/* So many degrees a second, an hour from a run to a beat. */
+static const double TRIMMED_DEG_PER_S = 0.03;
+
+double voyage_trimmed_deg(double before_deg, double twa_deg, double seconds) {
+    double most_deg = TRIMMED_DEG_PER_S * seconds;
+    double change_deg = fabs(twa_deg) - fabs(before_deg);
+    change_deg = fmax(-most_deg, fmin(most_deg, change_deg));
+    return copysign(fabs(before_deg) + change_deg, twa_deg);
+}
+
+/* From so far aft a preventer is on: the apparent wind is aft of the beam
+ * (common practice, no source). */
+static const double PREVENTED_TWA_DEG = 110.0;
+
+bool voyage_tacks(const struct voyage *voyage, double before_deg,
+                  double after_deg) {
+    bool prevented = voyage->boat->handling.single_preventer &&
+                     fabs(before_deg) > PREVENTED_TWA_DEG;
+    return voyage_passes_bow(before_deg, after_deg) && !prevented;
 }
 
 double voyage_hardship_s(const struct voyage *voyage, struct position at,

@@ -33,6 +33,7 @@ enum obstacle {
     OBSTACLE_CURRENT,  /* the current is stronger than the boat */
     OBSTACLE_LANDFALL, /* spar out, nearer to the finish than allowed */
     OBSTACLE_FUEL,     /* becalmed for longer than there is fuel to motor */
+    OBSTACLE_GYBE,     /* one that may not be made: gybes_kept */
     OBSTACLE_COUNT
 };
 
@@ -62,6 +63,8 @@ struct voyage {
     enum work_rule work_rule;
     double ease;       /* >= 0 */
     bool spar_allowed; /* false: the search without the spar */
+    bool gybes_kept;   /* a mainsail gybe that sends someone forward beyond the
+                          work limits is an obstacle */
     struct figure max_wind_mps, max_gust_mps, max_wave_m; /* hard limits */
     struct position finish;  /* where the spar must be in before */
     bool starts_near_finish; /* within landfall: the rule can't hold */
@@ -182,6 +185,18 @@ double voyage_discomfort(const struct voyage *voyage, double roll_deg);
 static inline bool voyage_passes_bow(double before_deg, double after_deg) {
     return fabs(before_deg) + fabs(after_deg) < 180.0;
 }
+
+/* The TWA that she is trimmed for after some time on a new one, sailed before
+ * on another: boom and preventer are rigged for it after a while only. That is
+ * what `before_deg` is to be: nobody who runs before the wind comes up for some
+ * minutes to tack instead of gybing; and who did would have the same to do. */
+double voyage_trimmed_deg(double before_deg, double twa_deg, double seconds);
+
+/* Does the mainsail come over by a tack, which is done from the cockpit? By the
+ * bow; but a single preventer that is on has to be brought forward to the other
+ * side whichever way she turns: then it counts as a gybe. */
+bool voyage_tacks(const struct voyage *voyage, double before_deg,
+                  double after_deg);
 
 /* How far the wind may still turn before the mainsail has to come over,
  * degrees; below 0 where it is on the wrong side. */
