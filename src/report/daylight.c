@@ -16,9 +16,18 @@ static bool is_rising(const struct plan *plan, int64_t unix_s) {
     return later > now;
 }
 
-enum arrival { BY_DAY, AT_DAWN, AT_DUSK, AT_NIGHT, DARK_FIRST, DARK_LAST };
+enum arrival {
+    BY_DAY,
+    AT_DAWN,
+    AT_DUSK,
+    AT_NIGHT,
+    DARK_FIRST,
+    DARK_LAST,
+    PLANNED_LIT
+};
 
-static enum arrival arrival_of(const struct plan *plan) {
+/* By the time within which it lies, as that is printed. */
+static enum arrival arrival_within(const struct plan *plan) {
     struct instant early, late;
     bool seen[3] = {false, false, false};
     clock_window(plan, plan->summary.arrive, &early, &late);
@@ -36,20 +45,36 @@ static enum arrival arrival_of(const struct plan *plan) {
     return dawn ? AT_DAWN : AT_DUSK;
 }
 
+static bool is_planned_lit(const struct plan *plan) {
+    return plan->arrive_by_day && plan->arrival.known && !plan->arrival.dark;
+}
+
+/* What was planned for light is in the light, though the hour or the watch that
+ * is printed begins or ends in the dark. */
+static enum arrival arrival_of(const struct plan *plan) {
+    enum arrival arrival = arrival_within(plan);
+    bool dark =
+        arrival == AT_NIGHT || arrival == DARK_FIRST || arrival == DARK_LAST;
+    return dark && is_planned_lit(plan) ? PLANNED_LIT : arrival;
+}
+
 const char *daylight_on_arrival(const struct plan *plan) {
     static const char *const words[] = {[BY_DAY] = "by day",
                                         [AT_DAWN] = "at dawn",
                                         [AT_DUSK] = "at dusk",
                                         [AT_NIGHT] = "at night",
                                         [DARK_FIRST] = "dark at first",
-                                        [DARK_LAST] = "dark at its end"};
+                                        [DARK_LAST] = "dark at its end",
+                                        [PLANNED_LIT] =
+                                            "in that part of it that is light"};
     return words[arrival_of(plan)];
 }
 
 const char *daylight_word(const struct plan *plan) {
     static const char *const words[] = {
         [BY_DAY] = "day",     [AT_DAWN] = "dawn",    [AT_DUSK] = "dusk",
-        [AT_NIGHT] = "night", [DARK_FIRST] = "part", [DARK_LAST] = "part"};
+        [AT_NIGHT] = "night", [DARK_FIRST] = "part", [DARK_LAST] = "part",
+        [PLANNED_LIT] = "day"};
     return words[arrival_of(plan)];
 }
 
@@ -61,7 +86,7 @@ const char *daylight_advice(const struct plan *plan) {
         [AT_NIGHT] = ": slow down or stand off rather than enter in the dark",
         [DARK_FIRST] = ": slow down rather than enter in the dark",
         [DARK_LAST] = ": be early, or stand off until it is day"};
-    if (plan->arrive_by_day && plan->arrival.known && !plan->arrival.dark)
+    if (is_planned_lit(plan))
         return ": planned for daylight; if early or late, slow down or stand "
                "off until day";
     return advice[arrival_of(plan)];

@@ -7,7 +7,8 @@
 #include "plan/plan.h"
 
 /* "by day", "at dawn", "at dusk", "at night", "dark at first", "dark at its
- * end". */
+ * end"; "in that part of it that is light" where it is planned for daylight and
+ * told to an hour or a watch that is dark in part. */
 const char *daylight_on_arrival(const struct plan *plan);
 
 /* The same as one word, for a column: "day", "dawn", "dusk", "night"; "part"

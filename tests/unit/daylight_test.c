@@ -98,6 +98,31 @@ static void the_whole_window_is_judged(void **state) {
     }
 }
 
+/* Light at 06:10 and planned so, but told as the watch from 04:00, which begins
+ * in the dark, or to the hour; without the wish, or with the plan itself in the
+ * dark, that is what is said. */
+static void what_is_planned_for_light_is_not_called_dark(void **state) {
+    (void)state;
+    struct plan *plan = &example.plan;
+    plan->arrival.known = true;
+    for (int i = 0; i < 2; i++) {
+        arrive_at(i ? 6.0 : 6.17, i ? 60.0 : 100.0);
+        plan->arrive_by_day = true;
+        plan->arrival.dark = false;
+        assert_string_equal(daylight_on_arrival(plan),
+                            "in that part of it that is light");
+        assert_string_equal(daylight_word(plan), "day");
+        assert_contains(daylight_advice(plan), ": planned for daylight; if");
+        plan->arrival.dark = true;
+        assert_string_equal(daylight_on_arrival(plan), "dark at first");
+        plan->arrive_by_day = plan->arrival.dark = false;
+        assert_string_equal(daylight_on_arrival(plan), "dark at first");
+    }
+    arrive_at(12.0, 5.0);
+    plan->arrive_by_day = true;
+    assert_string_equal(daylight_on_arrival(plan), "by day");
+}
+
 /* The watch of 16 to 20 by ship's time. */
 static void watches_are_those_of_ships_time(void **state) {
     (void)state;
@@ -115,6 +140,7 @@ int main(void) {
         TEST(the_turns_of_the_day_are_told_in_order),
         TEST(where_the_sun_stays_there_are_no_turns),
         TEST(the_whole_window_is_judged),
+        TEST(what_is_planned_for_light_is_not_called_dark),
         TEST(watches_are_those_of_ships_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
