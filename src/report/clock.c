@@ -56,13 +56,27 @@ static size_t same_day(const char *first, const char *last) {
     return strncmp(first, last, length) == 0 ? length : 0;
 }
 
+static bool is_watch(const struct plan *plan, struct instant at) {
+    return sharp_is_watch(shown_at(plan, plan->depart), shown_at(plan, at));
+}
+
+/* Both ends, the second with its zone; its day where that is another. */
+static void join(const char *first, bool first_watch, const char *last,
+                 bool last_watch, char text[CLOCK_SPAN_SIZE]) {
+    snprintf(text, CLOCK_SPAN_SIZE, "%s%s and %s%s",
+             first_watch ? "the watch of " : "", first,
+             !last_watch   ? ""
+             : first_watch ? "that of "
+                           : "the watch of ",
+             last + same_day(first, last));
+}
+
 void clock_print_span(const struct plan *plan, struct instant early,
                       struct instant late, char text[CLOCK_SPAN_SIZE]) {
     char first[SHARP_TEXT_SIZE], last[SHARP_TEXT_SIZE];
     sharp_print(shown_at(plan, plan->depart), shown_at(plan, early), first);
     clock_print(plan, late, last);
-    snprintf(text, CLOCK_SPAN_SIZE, "%s and %s", first,
-             last + same_day(first, last));
+    join(first, is_watch(plan, early), last, is_watch(plan, late), text);
 }
 
 void clock_print_latest(const struct plan *plan, struct instant planned,
@@ -81,8 +95,7 @@ bool clock_print_room(const struct plan *plan, struct instant early,
     clock_print_latest(plan, planned, late, last);
     bool differ = strncmp(first, last, strlen(first)) != 0;
     if (differ)
-        snprintf(text, CLOCK_SPAN_SIZE, "%s and %s", first,
-                 last + same_day(first, last));
+        join(first, is_watch(plan, early), last, is_watch(plan, late), text);
     else
         snprintf(text, CLOCK_SPAN_SIZE, "%s", last);
     return differ;

@@ -19,10 +19,11 @@ const char *clock_heading(const struct plan *plan);
 void clock_print(const struct plan *plan, struct instant at,
                  char text[SHARP_TEXT_SIZE]);
 
-enum { CLOCK_SPAN_SIZE = 2 * SHARP_TEXT_SIZE + 8 };
+enum { CLOCK_SPAN_SIZE = 2 * SHARP_TEXT_SIZE + 40 };
 
 /* "Thu 15 Mar 07:00 and Fri 16 Mar 11:00 UTC-3:30"; of one day "Thu 15 Mar
- * 07:00 and 11:00 UTC-3:30". */
+ * 07:00 and 11:00 UTC-3:30"; of watches "the watch of Mon 19 Mar 08:00-12:00
+ * and that of 12:00-16:00 UTC-3:30". */
 void clock_print_span(const struct plan *plan, struct instant early,
                       struct instant late, char text[CLOCK_SPAN_SIZE]);
 

@@ -55,6 +55,14 @@ const char *room_between(struct arena *arena, const struct plan *plan,
     return span_of(arena, plan, change, change->earliest, change->latest);
 }
 
+/* "go by the sky, "; "" where the sign, report/due.h, says what to go by. */
+static const char *rather(struct arena *arena,
+                          const struct plan_change *change) {
+    return change->deck_work && change->sign.kind == SIGN_NONE
+               ? ""
+               : arena_print(arena, "go by %s, ", due_by(change));
+}
+
 const char *room_surely(struct arena *arena, const struct plan *plan,
                         const struct plan_change *change) {
     const struct plan_surety *sure = &change->sure;
@@ -63,19 +71,18 @@ const char *room_surely(struct arena *arena, const struct plan *plan,
         return NULL;
     if (change->sign.kind == SIGN_LIGHT && !sure->any)
         return NULL; /* the sign says it: report/due.h */
+    const char *by = rather(arena, change);
     if (!sure->error_s.known)
-        return arena_print(arena,
-                           "go by %s, not by the clock: the forecast has ended "
-                           "there",
-                           due_by(change));
+        return arena_print(
+            arena, "%snot by the clock: the forecast has ended there", by);
     if (sure->error_s.value < NO_ERROR_S)
         return NULL;
     const char *error = words_duration(arena, sure->error_s.value);
     if (!sure->any)
         return arena_print(arena,
-                           "go by %s, not by the clock: the forecast may be "
-                           "%s out there",
-                           due_by(change), error);
+                           "%snot by the clock: the forecast may be %s out "
+                           "there",
+                           by, error);
     const char *surely =
         span_of(arena, plan, change, sure->earliest, sure->latest);
     const char *all =

@@ -15,8 +15,8 @@ const char *room_between(struct arena *arena, const struct plan *plan,
 
 /* "surely between Fri 15 Mar 09:15 and 13:15 UTC, be the forecast 1 h 15 min
  * out there or not"; "go by the sky, not by the clock: ..." where
- * nothing is sure, or not the planned moment: by the place or the light where
- * the wind does not tell. */
+ * nothing is sure, or not the planned moment; "not by the clock: ..." alone of
+ * work that goes by the place: its sign (report/due.h) says so. */
 const char *room_surely(struct arena *arena, const struct plan *plan,
                         const struct plan_change *change);
 

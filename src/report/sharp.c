@@ -87,6 +87,10 @@ void sharp_print(struct instant depart, struct instant at,
     print_long(rounded(at, sharpness), sharpness, text);
 }
 
+bool sharp_is_watch(struct instant depart, struct instant at) {
+    return sharpness_at(depart, at) == TO_WATCH;
+}
+
 bool sharp_is_within(struct instant depart, struct instant at,
                      struct instant early, struct instant late) {
     enum sharpness sharpness = sharpness_at(depart, at);

@@ -46,6 +46,9 @@ void sharp_print_dated(struct instant depart, struct instant at,
 void sharp_print_minute(struct instant depart, struct instant at,
                         char text[SHARP_TEXT_SIZE]);
 
+/* Is it printed as a watch? */
+bool sharp_is_watch(struct instant depart, struct instant at);
+
 /* From when to when that is, as printed: the four hours of a watch, else half
  * of what it is rounded to before and after. */
 void sharp_window(struct instant depart, struct instant at,

@@ -77,6 +77,27 @@ static void a_span_names_its_zone_once(void **state) {
     assert_string_equal(span, "Sun 17 Mar about 09:00 and about 12:00 UTC+1");
 }
 
+/* Departure at 05:00 UTC, 06:00 by ship's time: four days later begin those
+ * that are told by watches. */
+static void of_two_watches_each_is_called_one(void **state) {
+    (void)state;
+    char span[CLOCK_SPAN_SIZE];
+    struct instant depart = example.plan.depart;
+    struct instant hourly = instant_plus(depart, 95.0 * 3600.0);
+    struct instant early = instant_plus(depart, 99.0 * 3600.0);
+    struct instant late = instant_plus(early, 4.0 * 3600.0);
+    struct instant next = instant_plus(early, 24.0 * 3600.0);
+    example.plan.display.zone_s = 3600.0;
+    clock_print_span(&example.plan, early, late, span);
+    assert_string_equal(span, "the watch of Tue 19 Mar 08:00-12:00 and that of "
+                              "12:00-16:00 UTC+1");
+    assert_true(clock_print_room(&example.plan, hourly, early, next, span));
+    assert_string_equal(span, "Tue 19 Mar about 05:00 and the watch of Wed 20 "
+                              "Mar 08:00-12:00 UTC+1");
+    assert_false(clock_print_room(&example.plan, early, early, early, span));
+    assert_string_equal(span, "Tue 19 Mar 08:00-12:00 UTC+1");
+}
+
 /* In a schedule by ship's time no UTC is left but the run of the forecast, and
  * the page stays 80 wide. */
 static void a_schedule_keeps_to_ships_time(void **state) {
@@ -108,6 +129,7 @@ int main(void) {
         TEST(a_zone_is_named),
         TEST(ships_time_has_its_own_days_and_watches),
         TEST(a_span_names_its_zone_once),
+        TEST(of_two_watches_each_is_called_one),
         TEST(a_schedule_keeps_to_ships_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -71,8 +71,12 @@ static void a_mainsail_gybe_with_room_has_times(void **state) {
 static void what_the_clock_can_t_tell_the_sky_or_the_place_does(void **state) {
     (void)state;
     struct plan_change *change = &example.changes[5];
+    assert_string_equal(surely(5), "not by the clock: the forecast may be 5 h "
+                                   "30 min out there");
+    change->deck_work = false;
     assert_string_equal(surely(5), "go by the place, not by the clock: the "
                                    "forecast may be 5 h 30 min out there");
+    change->deck_work = true;
     change->sign.kind = SIGN_AFT;
     assert_contains(surely(5), "go by the sky, not by the clock: the forecast");
     change->sure.error_s = figure_unknown();
