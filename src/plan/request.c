@@ -97,7 +97,11 @@ static bool read_latest(struct request *request, const struct saying *saying,
 }
 
 static bool is_ease(const char *text, double *ease) {
-    return text_to_double(text, ease) && *ease >= 0.0 && *ease <= EASE_MOST;
+    double said;
+    if (!text_to_double(text, &said) || said < 0.0 || said > EASE_MOST)
+        return false;
+    *ease = fabs(said); /* -0 is 0 */
+    return true;
 }
 
 /* "1", or several: "0,1,3". */

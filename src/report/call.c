@@ -151,6 +151,8 @@ static const char *call_for(struct arena *arena, const struct plan *plan,
     if (wind.mps.known)
         mean = arena_print(arena, "the mean true wind passes %.0f kn (%s)",
                            mps_to_kn(wind.mps.value), wind.why);
+    if (plan->summary.elapsed_s <= 0.0) /* she lies there, on no course */
+        angle = arena_print(arena, "the wind shifts %.0f deg", CALL_SHIFT_DEG);
     if (!gust.mps.known)
         return arena_print(arena, "if %s, or %s", angle, mean);
     return arena_print(arena, "if %s, %s, or a gust passes %.0f kn (%s)", angle,

@@ -191,6 +191,11 @@ static void write_course(struct arena *arena, const struct plan *plan,
                          const struct plan_leg *leg, FILE *stream) {
     int course = words_degrees(leg->course_deg);
     const char *good = "";
+    if (plan->summary.elapsed_s <= 0.0) {
+        sheet_entry(stream, "Steer", "nothing: she lies there, her head %s",
+                    compass_steer(arena, plan, leg));
+        return;
+    }
     if (words_degrees(leg->heading_deg) != course)
         good = arena_print(arena, ", to make good %03d deg true in the current",
                            course);

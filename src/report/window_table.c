@@ -222,10 +222,17 @@ static void write_units(const struct window *window, FILE *stream) {
 
 /* --- rows ----------------------------------------------------------------- */
 
+/* Start and finish are one place: no departure is better than another. */
+static bool is_still(const struct window *window) {
+    return window->ranked_count > 0 &&
+           window->rows[window->ranked[0]].plan.summary.elapsed_s <= 0.0;
+}
+
 static void write_figures(const struct window *window, size_t index,
                           FILE *stream) {
     struct liner liner = {stream, 0};
-    bool best = window->ranked_count > 0 && window->ranked[0] == index;
+    bool best = window->ranked_count > 0 && window->ranked[0] == index &&
+                !is_still(window);
     line_put(&liner, best ? "*" : "", -1);
     for (size_t i = 0; i < COLUMNS; i++) {
         char cell[CELL_SIZE];
@@ -367,6 +374,13 @@ static void write_best(const struct window *window, FILE *stream) {
     char at[SHARP_TEXT_SIZE];
     if (window->ranked_count == 0) {
         sheet_paragraph(stream, 0, 2, "None of them reaches the finish.");
+        return;
+    }
+    if (is_still(window)) {
+        sheet_paragraph(stream, 0, 2,
+                        "The start and the finish are one place: nothing is "
+                        "sailed, and no departure is better than another; the "
+                        "figures are those of a boat that lies there then.");
         return;
     }
     const struct plan *best = &window->rows[window->ranked[0]].plan;

@@ -30,11 +30,32 @@ static void it_is_a_schedule_of_no_miles(void **state) {
                                        "nmi\n");
         assert_contains(plan.schedule,
                         "the start and the finish are one place");
+        assert_contains(plan.schedule,
+                        "\n  Steer       nothing: she lies there, her head ");
+        assert_contains(plan.schedule,
+                        "\n  Call        the skipper if the wind shifts 20 ");
+        assert_null(strstr(plan.schedule, "lay her course"));
         assert_int_equal(json_array_size(json_object_get(plan.json, "legs")),
                          1);
         assert_int_equal(json_array_size(json_object_get(plan.json, "changes")),
                          0);
     }
+}
+
+/* No departure is better than another. */
+static void a_window_of_no_miles_has_no_best(void **state) {
+    (void)state;
+    struct ran ran =
+        check_run("window grib-samples/coastal-hop.ini --coast none --quiet "
+                  "--to '39 18.0 N 9 48.0 W' --earliest 2026-06-21T04:00Z "
+                  "--latest 2026-06-21T10:00Z");
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.out, "\n  21 Jun 04:00 21 04:00 night");
+    assert_contains(ran.out, "\n  21 Jun 10:00 21 10:00 day");
+    assert_contains(ran.out, "\nThe start and the finish are one place: "
+                             "nothing is sailed");
+    assert_null(strstr(ran.out, "Best by cost"));
+    assert_null(strstr(ran.out, "\n* "));
 }
 
 /* Wind, gust and sea of the sample at that hour, the wind 50 degrees off the
@@ -63,6 +84,7 @@ static void the_weather_is_that_of_the_place(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(it_is_a_schedule_of_no_miles),
+        cmocka_unit_test(a_window_of_no_miles_has_no_best),
         cmocka_unit_test(the_weather_is_that_of_the_place),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

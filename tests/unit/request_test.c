@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "base/units.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -287,6 +288,8 @@ static void land_and_zones_are_read(void **state) {
 
 static void several_eases_keep_their_order(void **state) {
     (void)state;
+    assert_true(load("ease = -0,1\n"));
+    assert_int_equal(signbit(request.eases[0]), 0); /* not printed "-0" */
     assert_true(load("ease = 3, 0,1\n"));
     assert_int_equal(request.ease_count, 3);
     assert_near(request.eases[0], 3.0, 0.0);
