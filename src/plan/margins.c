@@ -153,6 +153,42 @@ static struct plan_skip skip_of(const struct resail *resail,
                               .roll_deg = rms(&undone) - rms(&done)};
 }
 
+static bool is_lit(const struct resailed *sailed) {
+    return sailed->sailed && !sailed->outside_limits &&
+           sailed->light != LIGHT_NIGHT && sailed->forbidden_s <= SAME_COST_S;
+}
+
+/* The last moment before the planned one at which the work is done in the
+ * light: step by step, then between the two. */
+static struct plan_lit lit_of(const struct mover *mover,
+                              const struct plan *plan) {
+    const struct resail *resail = mover->resail;
+    const struct resail_change *change = mover->change;
+    double first_s, last_s, dark_s = change->begun_s;
+    struct resailed lit = {.sailed = false};
+    resail_bounds(resail, change, &first_s, &last_s);
+    first_s = fmax(first_s, dark_s - MARGINS_MOST_S);
+    double lit_s = dark_s;
+    while (!is_lit(&lit) && lit_s - MARGINS_STEP_S >= first_s) {
+        dark_s = lit_s;
+        lit_s -= MARGINS_STEP_S;
+        lit = sail_at(mover, lit_s);
+    }
+    if (!is_lit(&lit))
+        return (struct plan_lit){.known = false};
+    while (dark_s - lit_s > MARGINS_EDGE_S) {
+        double t_s = 0.5 * (lit_s + dark_s);
+        struct resailed sailed = sail_at(mover, t_s);
+        bool good = is_lit(&sailed);
+        *(good ? &lit_s : &dark_s) = t_s;
+        lit = good ? sailed : lit;
+    }
+    return (struct plan_lit){.known = true,
+                             .at = instant_plus(plan->depart, lit_s),
+                             .cost_s = lit.cost_s - resail->end.cost_s,
+                             .later_s = lit.t_s - resail->end.t_s};
+}
+
 static void put_margin(const struct mover *mover, struct plan *plan,
                        struct plan_change *change) {
     struct edge edges[2];
@@ -162,6 +198,9 @@ static void put_margin(const struct mover *mover, struct plan *plan,
     change->latest = instant_plus(plan->depart, edges[1].t_s);
     put_surety(plan, edges, change);
     change->skip = skip_of(mover->resail, mover->change);
+    if (change->light == LIGHT_NIGHT && change->outside_limits &&
+        resail_is_last_stow(mover->resail, mover->change))
+        change->lit = lit_of(mover, plan);
 }
 
 void margins_find(const struct resail *resail, double margin_s, double spent_s,

@@ -29,9 +29,10 @@ void margins_span(const struct resail *resail,
                   const struct resail_change *change, double most_cost_s,
                   double *first_s, double *last_s);
 
-/* Fills earliest, latest, sure and skip of the changes of `plan`, which was
- * made by sailing the same course; leaves them unknown where the plan does not
- * reach the finish. `spent_s`: of the margin, by deck work that was moved. */
+/* Fills earliest, latest, sure, skip and lit of the changes of `plan`, which
+ * was made by sailing the same course; leaves them unknown where the plan does
+ * not reach the finish. `spent_s`: of the margin, by deck work that was moved.
+ */
 void margins_find(const struct resail *resail, double margin_s, double spent_s,
                   struct plan *plan);
 

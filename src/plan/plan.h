@@ -139,6 +139,15 @@ struct plan_skip {
     double roll_deg; /* RMS more, while it is undone */
 };
 
+/* The last stow, done in the dark against the crew's rule, in the last light
+ * before: begun by then, and what it costs more, all weighed. */
+struct plan_lit {
+    bool known;
+    struct instant at;
+    double cost_s;  /* may be below 0 */
+    double later_s; /* arrival */
+};
+
 /* What of the reason of a change the wind shows: that it has turned, that it
  * blows harder; or nightfall; else place or crew ask for it. */
 enum plan_cause { CAUSE_OTHER, CAUSE_ANGLE, CAUSE_WIND, CAUSE_DARK };
@@ -172,6 +181,7 @@ struct plan_change {
     double seconds; /* as it will take, night included */
     struct plan_surety sure;
     struct plan_skip skip;
+    struct plan_lit lit; /* unknown of all but a last stow */
     enum light light;
     enum trust trust;
     struct plan_sky sky;

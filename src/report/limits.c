@@ -5,6 +5,7 @@
 #include "report/clock.h"
 #include "report/due.h"
 #include "report/leg_names.h"
+#include "report/room.h"
 #include "report/sheet.h"
 #include "report/words.h"
 #include <math.h>
@@ -259,20 +260,22 @@ static const char *weather_for(struct arena *arena, const struct boat *boat,
 }
 
 /* What speaks against it in the forecast or the light, and is excused. */
-static void write_beware(const struct plan *plan,
+static void write_beware(struct arena *arena, const struct plan *plan,
                          const struct plan_change *change, FILE *stream) {
+    const char *lit = room_lit(arena, plan, change);
     const char *dark = due_dark(plan, change);
     bool rough = !dark || due_is_too_rough(plan, change);
     if (!change->outside_limits)
         return;
-    sheet_entry(stream, "BEWARE", "%s%s%s%s", dark ? dark : "",
+    sheet_entry(stream, "BEWARE", "%s%s%s%s%s%s", dark ? dark : "",
                 dark && rough ? "; " : "",
                 rough ? "the forecast is above these limits" : "",
                 change->kind == CHANGE_MAINSAIL_GYBE
                     ? ", and the course turns there: nobody goes forward until "
                       "it eases"
                     : ", and it has to be done all the same: headsail rolled "
-                      "away first, no hurry");
+                      "away first, no hurry",
+                lit ? "; " : "", lit ? lit : "");
 }
 
 /* " by Fri 15 Mar 14:30 UTC": the end of its margin; "" where that is not
@@ -312,7 +315,7 @@ void limits_write_go(const struct plan *plan, const struct plan_change *change,
         stream, "Go", "%s",
         weather_for(&arena, plan->boat, change->kind, change->most_aws_mps));
     sheet_entry(stream, "Not", "above any of these: %s", advice.otherwise);
-    write_beware(plan, change, stream);
+    write_beware(&arena, plan, change, stream);
     write_else(&arena, plan, change, advice.missed, stream);
     arena_free(&arena);
 }

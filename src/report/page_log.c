@@ -160,6 +160,7 @@ static void write_more(struct arena *arena, const struct plan *plan,
                                change->pole_length_m.value, change->headsail));
     write_line(stream, "Why", change->why);
     write_line(stream, "Undone", room_skip(arena, change));
+    write_line(stream, "By light", room_lit(arena, plan, change));
 }
 
 static void write_work(const struct plan *plan,

@@ -108,6 +108,10 @@ static const char *arrival_of(struct arena *arena, double later_s) {
                        later_s > 0.0 ? "later" : "sooner");
 }
 
+static const char *cost_of(struct arena *arena, double cost_s) {
+    return cost_s < SAME_TIME_S ? "nothing" : words_duration(arena, cost_s);
+}
+
 const char *room_skip(struct arena *arena, const struct plan_change *change) {
     const struct plan_skip *skip = &change->skip;
     switch (skip->kind) {
@@ -128,13 +132,27 @@ const char *room_skip(struct arena *arena, const struct plan_change *change) {
     case SKIP_COSTS:
         break;
     }
-    return arena_print(
-        arena,
-        "leaving it undone: %s, %s; weighed cost %s, the track "
-        "kept",
-        arrival_of(arena, skip->later_s), roll_of(arena, skip->roll_deg),
-        skip->cost_s < SAME_TIME_S ? "nothing"
-                                   : words_duration(arena, skip->cost_s));
+    return arena_print(arena,
+                       "leaving it undone: %s, %s; weighed cost %s, the track "
+                       "kept",
+                       arrival_of(arena, skip->later_s),
+                       roll_of(arena, skip->roll_deg),
+                       cost_of(arena, skip->cost_s));
+}
+
+const char *room_lit(struct arena *arena, const struct plan *plan,
+                     const struct plan_change *change) {
+    char by[SHARP_TEXT_SIZE];
+    const struct plan_lit *lit = &change->lit;
+    if (!lit->known)
+        return NULL;
+    clock_print_latest(plan, instant_plus(lit->at, -SECONDS_PER_HOUR), lit->at,
+                       by);
+    return arena_print(arena,
+                       "done in the last light instead, begun by %s: %s, "
+                       "weighed cost %s",
+                       by, arrival_of(arena, lit->later_s),
+                       cost_of(arena, lit->cost_s));
 }
 
 const char *room_key(struct arena *arena, const struct plan *plan) {

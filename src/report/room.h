@@ -20,6 +20,12 @@ const char *room_between(struct arena *arena, const struct plan *plan,
 const char *room_surely(struct arena *arena, const struct plan *plan,
                         const struct plan_change *change);
 
+/* "done in the last light instead, begun by Fri 15 Mar 18:15 UTC: arrival 25
+ * min later, weighed cost 40 min"; NULL where that is not worked out: of a last
+ * stow in the dark it is. */
+const char *room_lit(struct arena *arena, const struct plan *plan,
+                     const struct plan_change *change);
+
 /* "leaving it undone: arrival 2 h 30 min later, 0.9 deg more roll; weighed cost
  * 2 h 10 min, the track kept". */
 const char *room_skip(struct arena *arena, const struct plan_change *change);

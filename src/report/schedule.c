@@ -240,9 +240,9 @@ static void write_change_notes(struct arena *arena, const struct plan *plan,
     const char *dark = due_dark(plan, change);
     bool rough =
         change->outside_limits && (!dark || due_is_too_rough(plan, change));
-    const char *limits =
-        arena_print(arena, "%s%s", rough ? "; OUTSIDE THE WORK LIMITS" : "",
-                    then(arena, dark));
+    const char *limits = arena_print(
+        arena, "%s%s%s", rough ? "; OUTSIDE THE WORK LIMITS" : "",
+        then(arena, dark), then(arena, room_lit(arena, plan, change)));
     const char *gust = change->gust_estimated ? "; gust estimated" : "";
     const char *lee =
         change->deck_work ? words_lee(arena, "; ", change->lee_m) : "";

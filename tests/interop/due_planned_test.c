@@ -18,6 +18,9 @@ static void daylight_only_names_the_dark(void **state) {
     flatten(sheet);
     assert_contains(sheet,
                     "in the dark, against daylight-only: the last stow;");
+    /* dark from 20:41 (NIGHTS), the stow takes 10 minutes */
+    assert_contains(sheet, "done in the last light instead, begun by Sun 21 "
+                           "Jun 20:15 UTC: arrival 0 h ");
     assert_contains(sheet, "WARNINGS");
     assert_contains(sheet, "against daylight-only someone goes forward in the "
                            "dark, times: 1; see CHANGES");

@@ -195,6 +195,18 @@ static void the_dark_is_named_as_the_cause(void **state) {
                           "last stow; roll");
     assert_contains(text, "BEWARE in the dark, against daylight-only: the last "
                           "stow, and it has to be done all the same:");
+    lacks("in the last light");
+    stow->lit = (struct plan_lit){.known = true,
+                                  .at = instant_plus(stow->at, -7200.0),
+                                  .cost_s = 2400.0,
+                                  .later_s = 1500.0};
+    sheet();
+    assert_contains(text, "headsail rolled away first, no hurry; done in the "
+                          "last light instead, begun by Tue 19 Mar ");
+    assert_contains(text, " UTC: arrival 0 h 25 min later, weighed cost 0 h "
+                          "40 min");
+    assert_contains(text, "the last stow; done in the last light instead");
+    stow->lit.known = false;
     stow->wave_m = figure_of(3.0);
     sheet();
     assert_contains(text, "OUTSIDE THE WORK LIMITS; in the dark, against "
