@@ -2,35 +2,49 @@
 
 #include "check.h"
 #include "flat.h"
+#include "side_words.h"
 
 #include "report/schedule.h"
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 struct plan_example example;
+struct arena arena;
 char *text;
 
-const char *schedule(void) {
-    size_t size = 0;
-    struct error error;
+static FILE *stream;
+
+FILE *text_begin(void) {
+    static size_t size;
     free(text);
     text = NULL;
-    FILE *stream = open_memstream(&text, &size);
+    stream = open_memstream(&text, &size);
     assert_non_null(stream);
-    assert_true(schedule_write(&example.plan, stream, &error));
+    return stream;
+}
+
+const char *text_close(void) {
     fclose(stream);
+    check_side_words(text);
     return text;
+}
+
+const char *schedule(void) {
+    struct error error;
+    assert_true(schedule_write(&example.plan, text_begin(), &error));
+    return text_close();
 }
 
 int begin(void **state) {
     (void)state;
+    arena_init(&arena);
     plan_example_make(&example);
     return 0;
 }
 
 int finish(void **state) {
     (void)state;
+    arena_free(&arena);
     free(text);
     text = NULL;
     return 0;

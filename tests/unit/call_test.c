@@ -3,50 +3,24 @@
  * reef 2 above 12 m/s, 23.3 kn. */
 #include "../support/check.h"
 #include "../support/flat.h"
-#include "../support/plan_example.h"
-#include "../support/side_words.h"
+#include "../support/schedule_text.h"
 
 #include "base/units.h"
 #include "report/call.h"
 
 #include <stdio.h>
-#include <stdlib.h>
-
-static struct plan_example example;
-static char *text;
 
 /* The lines of the departure, or the section. */
 static const char *told(bool departure) {
-    size_t size = 0;
-    struct arena arena;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
-    arena_init(&arena);
+    FILE *stream = text_begin();
     struct waypoints waypoints = waypoints_of(&example.plan, &arena);
     if (departure)
         call_write_departure(&example.plan, stream);
     else
         call_write(&example.plan, &waypoints, stream);
-    fclose(stream);
-    arena_free(&arena);
-    check_side_words(text);
+    text_close();
     flatten(text);
     return text;
-}
-
-static int begin(void **state) {
-    (void)state;
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    free(text);
-    text = NULL;
-    return 0;
 }
 
 /* 14.2 kn, no reef: 12 more are 26.2, reef 2. */

@@ -1,41 +1,17 @@
 /* The order of steps, by how the mainsail is held. */
 #include "../support/check.h"
 #include "../support/flat.h"
-#include "../support/plan_example.h"
-#include "../support/side_words.h"
+#include "../support/schedule_text.h"
 
 #include "report/cards.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
-static struct plan_example example;
-static char *text;
-
 static const char *told(void) {
-    size_t size = 0;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
+    FILE *stream = text_begin();
     cards_write(&example.boat, stream);
-    fclose(stream);
-    check_side_words(text);
-    return text;
-}
-
-static int begin(void **state) {
-    (void)state;
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    free(text);
-    text = NULL;
-    return 0;
+    return text_close();
 }
 
 static const char *card(const char *title) {

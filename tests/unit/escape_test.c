@@ -1,57 +1,25 @@
 /* What is told of a broken spar and of ports to run to. */
 #include "../support/check.h"
 #include "../support/flat.h"
-#include "../support/plan_example.h"
-#include "../support/side_words.h"
+#include "../support/schedule_text.h"
 
 #include "base/units.h"
 #include "plan/broken.h"
 #include "report/escape.h"
 
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-
-static struct plan_example example;
-static char *text;
 
 /* The lines of the departure, or the section. */
 static const char *told(bool departure) {
-    size_t size = 0;
-    struct arena arena;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
-    arena_init(&arena);
+    FILE *stream = text_begin();
     struct waypoints waypoints = waypoints_of(&example.plan, &arena);
     if (departure)
         escape_write_departure(&example.plan, stream);
     else
         escape_write(&example.plan, &waypoints, stream);
-    fclose(stream);
-    arena_free(&arena);
-    check_side_words(text);
+    text_close();
     flatten(text);
     return text;
-}
-
-static int begin(void **state) {
-    (void)state;
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    free(text);
-    text = NULL;
-    return 0;
-}
-
-static void lacks(const char *part) {
-    if (strstr(text, part))
-        fail_msg("'%s' stands in:\n%s", part, text);
 }
 
 /* Arrival after 105.5 h and 12 more: on the 20th at 02:30, in the watch from

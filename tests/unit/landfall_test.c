@@ -1,42 +1,19 @@
 /* What is told of an early or late arrival. */
 #include "../support/check.h"
 #include "../support/flat.h"
-#include "../support/plan_example.h"
-#include "../support/side_words.h"
+#include "../support/schedule_text.h"
 
 #include "base/units.h"
 #include "report/landfall.h"
 
 #include <stdio.h>
-#include <stdlib.h>
-
-static struct plan_example example;
-static char *text;
 
 static const char *told(void) {
-    size_t size = 0;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
+    FILE *stream = text_begin();
     landfall_write(&example.plan, stream);
-    fclose(stream);
-    check_side_words(text);
+    text_close();
     flatten(text);
     return text;
-}
-
-static int begin(void **state) {
-    (void)state;
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    free(text);
-    text = NULL;
-    return 0;
 }
 
 /* Departure on the 15th at 05:00, early after 94.3 h, on the 19th at 03:18,

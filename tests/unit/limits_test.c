@@ -3,53 +3,16 @@
  * 105 to 140. */
 #include "../support/check.h"
 #include "../support/flat.h"
-#include "../support/plan_example.h"
-#include "../support/side_words.h"
+#include "../support/schedule_text.h"
 
 #include "base/units.h"
 #include "report/limits.h"
 #include "report/schedule.h"
 
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-
-static struct plan_example example;
-static struct arena arena;
-static char *text;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    free(text);
-    text = NULL;
-    return 0;
-}
-
 static const char *sheet(void) {
-    size_t size = 0;
-    struct error error;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
-    assert_true(schedule_write(&example.plan, stream, &error));
-    fclose(stream);
-    check_side_words(text);
+    schedule();
     flatten(text);
     return text;
-}
-
-static void lacks(const char *part) {
-    if (strstr(text, part))
-        fail_msg("'%s' stands in:\n%s", part, text);
 }
 
 static void keeps(const struct plan_leg *leg, const char *words) {

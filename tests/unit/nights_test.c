@@ -1,33 +1,12 @@
 /* Nights of a plan: at one place, under way, where there are none. */
 #include "../support/check.h"
-#include "../support/plan_example.h"
+#include "../support/schedule_text.h"
 
 #include "report/nights.h"
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 #define HOUR_S 3600.0
-
-static struct arena arena;
-static struct plan_example example;
-static char *text;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    free(text);
-    text = NULL;
-    return 0;
-}
 
 static struct instant instant(const char *at) {
     struct instant instant;
@@ -59,14 +38,9 @@ static struct nights stay(double lat_deg, double lon_deg, const char *depart,
 }
 
 static const char *table(const struct nights *nights) {
-    size_t size = 0;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
+    FILE *stream = text_begin();
     nights_write(&example.plan, nights, stream);
-    fclose(stream);
-    return text;
+    return text_close();
 }
 
 /* The equator at the equinox, worked out by hand as in the test of daylight:

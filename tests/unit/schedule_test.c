@@ -468,14 +468,11 @@ static void a_timed_track_is_no_plan(void **state) {
 /* Warnings speak as the rest of the sheet does. */
 static void warnings_have_ships_time_and_names(void **state) {
     (void)state;
-    struct arena arena;
-    arena_init(&arena);
     example.plan.display.zone_s = 3600.0;
     example.warnings[0] =
         arena_print(&arena, "leg %s at %s", mark_leg(&arena, 2),
                     mark_time(&arena, example.plan.depart));
     assert_contains(schedule(), "  -  leg GYBE2 at Fri 15 Mar 06:00 UTC+1\n");
-    arena_free(&arena);
 }
 
 /* 3 h 57 min and 4 h 05 min after departure at 05:00: both would print as

@@ -1,28 +1,17 @@
 /* What is told of the crew. */
 #include "../support/check.h"
-#include "../support/plan_example.h"
-#include "../support/side_words.h"
+#include "../support/schedule_text.h"
 
 #include "base/units.h"
 #include "report/watches.h"
 
 #include <stdio.h>
-#include <stdlib.h>
-
-static struct plan_example example;
-static char *text;
 
 enum part { DEPARTURE, HANDS, SECTION };
 
 /* `change`: for HANDS. */
 static const char *told(enum part part, int change) {
-    size_t size = 0;
-    struct arena arena;
-    free(text);
-    text = NULL;
-    FILE *stream = open_memstream(&text, &size);
-    assert_non_null(stream);
-    arena_init(&arena);
+    FILE *stream = text_begin();
     struct waypoints waypoints = waypoints_of(&example.plan, &arena);
     if (part == DEPARTURE)
         watches_write_departure(&example.plan, stream);
@@ -30,23 +19,7 @@ static const char *told(enum part part, int change) {
         watches_write_hands(&example.plan, &example.changes[change], stream);
     else
         watches_write(&example.plan, &waypoints, stream);
-    fclose(stream);
-    arena_free(&arena);
-    check_side_words(text);
-    return text;
-}
-
-static int begin(void **state) {
-    (void)state;
-    plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    free(text);
-    text = NULL;
-    return 0;
+    return text_close();
 }
 
 /* Departure at 05:00 UTC in the watch from 04:00 to 08:00. */
