@@ -76,7 +76,7 @@ struct roll_course {
 };
 
 /* RMS roll in degrees by the integral, >= 0, finite, below ROLL_CEILING_DEG;
- * some 0.3 ms for each system. The first system is a wind sea, the others are
+ * some 0.2 ms for each system. The first system is a wind sea, the others are
  * swell. No known system and no wind: 0; whether that may be believed is the
  * caller's affair. For many courses: sea/roll_table.h. */
 double roll_rms_deg(const struct roller *roller, const struct sea *sea,

@@ -7,10 +7,10 @@
 #include <math.h>
 #include <stddef.h>
 
-/* Periods from ROLL_SHORTEST_S to the longest, in even steps of their
- * logarithm where waves may meet the hull in her own period, in twice such
- * steps beyond. */
-enum { ROLL_PERIOD_STEPS = 91, ROLL_MOST_PERIODS = ROLL_PERIOD_STEPS + 1 };
+/* Periods from ROLL_SHORTEST_S to the longest: on even steps of their
+ * logarithm, on every second of them about her own period, on fewer away from
+ * it. */
+enum { ROLL_PERIOD_STEPS = 273, ROLL_MOST_PERIODS = 128 };
 
 /* Where to begin to look for a period: bins of it. */
 enum { ROLL_BINS_PER_S = 8, ROLL_BINS = 30 * ROLL_BINS_PER_S + 1 };
@@ -34,7 +34,8 @@ struct roll_table {
     double critical_mps, per_width, stretch_mps; /* roll_speed_axis_of() */
     double speed_axis_begin;                     /* at rest */
     double spread[SPECTRUM_KINDS];               /* spectrum_spread_cos2() */
-    int periods, fine_periods;
+    int periods;
+    int steps[ROLL_MOST_PERIODS]; /* from the shortest to each */
     double period_s[ROLL_MOST_PERIODS];
     double
         per_period_s[ROLL_MOST_PERIODS - 1]; /* 1 over the step to the next */
@@ -42,6 +43,10 @@ struct roll_table {
     struct roll_grid grid[SPECTRUM_KINDS][ROLL_MOST_PERIODS];
     size_t bytes;
 };
+
+static inline double roll_period_step(void) {
+    return log(ROLL_TABLE_LONGEST_S / ROLL_SHORTEST_S) / ROLL_PERIOD_STEPS;
+}
 
 /* The axis of relative directions, 0 to 2: near head and following sea, where
  * the answer changes fast, it is the sine of half the angle. */

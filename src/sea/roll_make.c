@@ -1,312 +1,270 @@
-/* Making the table. The hull's answer to a long-crested system hangs on
- * direction and speed only through the boat's speed with the waves,
- * c = U cos(b). So the frequencies are summed once for each c:
- *
- *   long(T, c) = sum over w of S(w; T) k^2 h^2 |H(w - w^2 c / g)|^2
- *
- * and the directions are a second sum, over c on the half circle:
+/* Making the table. long(T, c) of sea/roll_along.h is the first sum; the
+ * directions are a second one, over c on the half circle:
  *
  *   variance(T, U, a) = sum over b of D(b - a) sin^2(b) long(T, U cos(b))
  *
- * With frequencies even in their logarithm, a spectrum of another period is the
- * same row of numbers, moved: it is worked out once. What is stored is
- * (mean of sin^2) / variance, and of that the fourth root: in long waves it
- * grows straight with the period, and wherever the variance changes fast it
- * changes less, so that straight lines between few points do. */
+ * What is stored is (mean of sin^2) / variance, and of that the fourth root: in
+ * long waves it grows straight with the period, and wherever the variance
+ * changes fast it changes less, so that straight lines between few points do.
+ *
+ * How many points a grid needs is measured, not guessed. Where the answer is
+ * sharp moves with boat, period and speed: at the speed of roll_speed_axis_of()
+ * with waves from astern; and in waves from ahead that are short against her
+ * own period, where those of the spread that come from abaft the beam, a few
+ * out of its last degrees, are the only ones to meet her in it. So each grid is
+ * first filled thinly, and its second differences tell how far straight lines
+ * go astray. The points of the table then lie off the answer by half of that,
+ * to the other side, and so does the middle between them. */
+#include "sea/roll_along.h"
 #include "sea/roll_grid.h"
 
 #include "earth/angle.h"
+#include <assert.h>
 #include <math.h>
-
-/* The lattice of frequencies: steps between two periods, as many as the damping
- * asks for. */
-enum { FEWEST_STEPS = 3, MOST_STEPS = 10 };
-#define STEP_PER_DAMPING 0.3
-
-/* Waves whose slope the hull feels by less than a hundredth are left out, but
- * for those about the shortest peak. */
-#define LEAST_HULL_FACTOR2 1e-4
-#define NEAR_PEAK 1.2
+#include <string.h>
 
 /* Dampings, evenly in their fourth root. */
 enum { MOST_DAMPINGS = 16 };
-#define DAMPING_ROOT_STEP 0.075
+#define DAMPING_ROOT_STEP 0.09
 #define LEAST_DAMPING_SPAN 0.01 /* of the root */
 
-/* Periods are laid out finely up to this, and up to so many of her own: met
- * from ahead, longer waves than her period come in it. */
-#define FINE_UP_TO_S 8.1
-#define FINE_UP_TO_OWN 2.3
+/* How many steps of roll_period_step() lie between two periods, up to so many
+ * of her own period: met from ahead, longer waves than her period come in it;
+ * beyond, nothing bends. Not so soon for the stiffest, since the shortest waves
+ * even out across any hull. */
+#define SHORTEST_OWN_S 1.7
+static const struct {
+    double up_to_own;
+    int steps;
+} layout[] = {{0.8, 3}, {1.7, 2}, {2.4, 3}, {4.0, 8}, {HUGE_VAL, 16}};
 
 /* roll_speed_axis_of(): how wide the stretch is and how much it adds, in parts
  * of the critical speed. */
 #define STRETCH_WIDTH 0.25
 #define STRETCH_GAIN 1.2
 
-/* How finely short and long periods are laid out: directions of waves on the
- * half circle, cosines of the main direction, of the finest steps of speed with
- * the waves one in so many, and the boat's speed in steps of that part of the
- * speed of the waves, or of waves in her own period where those are slower
- * (g T / (2 pi) either way). */
-struct fineness {
-    double below_s; /* periods up to here, for a boat whose own is no longer
-                       than FINENESS_OWN_S; in proportion for a slower one */
-    int with_stride, cosines, directions;
-    double speed_step;
-};
-#define FINENESS_OWN_S 4.0
-static const struct fineness finenesses[] = {{4.0, 1, 43, 120, 0.034},
-                                             {8.0, 1, 29, 80, 0.044},
-                                             {HUGE_VAL, 2, 25, 80, 0.044}};
-enum { MOST_COSINES = 43, MOST_DIRECTIONS = 120 };
+/* Directions of waves on the half circle, by fours: so many for each unit of
+ * roll_passing(). Each stands for its sector, over which long() is sampled in
+ * steps no wider than those of its own, but no more than so often. */
+enum { FEWEST_DIRECTIONS = 60, MOST_DIRECTIONS = 200, MOST_SAMPLES = 8 };
+#define DIRECTIONS_PER_PASSING 20.0
 
-/* The finest step of speed with the waves, about. */
-#define WITH_STEP_MPS 0.06
-enum { WITH_MULTIPLE = 2 }; /* the widest stride */
+/* Cosines of the main direction, and speeds, that a grid may have. */
+static const int cosines[] = {17, 21, 25, 29, 35, 43, 51, 61, 75, 91};
+static const int speeds[] = {8,  10, 12, 14, 16, 18, 21, 24, 27, 30,
+                             34, 38, 42, 48, 54, 60, 68, 77, 88, 100};
+enum {
+    COSINE_CHOICES = sizeof cosines / sizeof *cosines,
+    SPEED_CHOICES = sizeof speeds / sizeof *speeds,
+    MOST_COSINES = 91,
+    MOST_SPEEDS = 100
+};
+
+/* The thin grid: cosines[], and the boat's speed in steps of that part of the
+ * speed of the waves, or of waves in her own period where those are slower
+ * (g T / (2 pi) either way). Every so many periods have one. */
+enum { THIN_COSINES = 4, THIN_STRIDE = 4 };
+#define THIN_SPEED_STEP 0.06
+
+/* How far the roll may be astray by each of direction and speed. */
+#define ASTRAY_FRAC 0.0065
 
 /* No smaller variance is told, rad^2. */
 #define LEAST_RAD2 1e-16F
 
-/* --- frequencies -------------------------------------------------------------
- */
+/* Where in long() a sector of directions is sampled, at all speeds of a grid:
+ * four rows from `low` on are weighed. */
+struct sample {
+    ptrdiff_t low;
+    float weight[4];
+};
+
+struct sampling {
+    int *count;             /* of each [direction][speed]; NULL: not made */
+    struct sample *samples; /* one after the other */
+};
+
+/* How many points one axis or the other has. */
+struct points {
+    double speed, cosine;
+};
 
 /* Everything that the making needs and the table does not. */
 struct making {
     struct roll_table *table;
-    const struct roller *roller;
     struct arena arena;
+    struct roll_along along;
     double fastest_mps;
     double damping[MOST_DAMPINGS];
-    struct spectrum spectra[SPECTRUM_KINDS]; /* of the longest period */
-    int with_half; /* speeds with the waves: so many steps either side of 0 */
-    /* long(T, c): [c][damping], c by the stride of the period */
-    double *along[SPECTRUM_KINDS][ROLL_MOST_PERIODS];
-    double *speed;   /* of a grid, in parts of the fastest */
-    float *at, *sum; /* room: [direction][speed][damping], [speed][damping] */
+    int directions;
+    double sine[MOST_DIRECTIONS], cosine[MOST_DIRECTIONS];
+    /* [cosine][direction], for each choice; NULL: not made */
+    float *spreading[SPECTRUM_KINDS][COSINE_CHOICES];
+    struct sampling sampling[SPEED_CHOICES];
+    struct points asked[ROLL_MOST_PERIODS]; /* of one kind */
+    float *at;   /* room: [direction][speed][damping] */
+    float *sum;  /* [speed][damping] */
+    float *thin; /* [speed][cosine] */
+    float *raw;  /* a grid before it is moved */
 };
 
-/* Frequencies, and the spectra and the hull at them. */
-struct lattice {
-    double step; /* of the logarithm */
-    int periods; /* steps from one period to the next */
-    int below;   /* steps below the lowest peak */
-    int count;
-    double *w, *k;                 /* frequency, wave number */
-    double *slope;                 /* k^2 h^2 */
-    double *shape[SPECTRUM_KINDS]; /* S dw, peak at `below` */
-    double *answer;                /* slope |H|^2, for one speed */
+/* One grid of the table, or a thin one of the least damping. */
+struct size {
+    int speeds, cosines; /* choices */
+    ptrdiff_t dampings;
 };
-
-static const struct fineness *fineness_of(const struct making *making,
-                                          double period_s) {
-    const struct fineness *fineness = finenesses;
-    double longer = fmax(making->roller->period_s / FINENESS_OWN_S, 1.0);
-    while (period_s >= fineness->below_s * longer)
-        fineness++;
-    return fineness;
-}
-
-static double period_step(void) {
-    return log(ROLL_TABLE_LONGEST_S / ROLL_SHORTEST_S) / ROLL_PERIOD_STEPS;
-}
-
-/* Steps from the shortest period. */
-static int steps_to(const struct roll_table *table, int period) {
-    int fine = table->fine_periods;
-    return period < fine ? period : 2 * period - (fine - 1);
-}
-
-/* Steps from the lowest frequency to where the hull feels no wave. */
-static int lattice_count(const struct roller *roller,
-                         const struct lattice *lattice, double lowest_rad_s) {
-    double shortest = 2.0 * PI / ROLL_SHORTEST_S;
-    double w = lowest_rad_s;
-    int count = 0;
-    while (w < NEAR_PEAK * shortest ||
-           roll_hull_factor2(roller, w * w / GRAVITY_MPS2) >
-               LEAST_HULL_FACTOR2) {
-        w *= exp(lattice->step);
-        count++;
-    }
-    return count;
-}
-
-static int lattice_steps(double damping) {
-    double wanted = period_step() / (STEP_PER_DAMPING * damping);
-    return (int)fmin(fmax(ceil(wanted), FEWEST_STEPS), MOST_STEPS);
-}
-
-static struct lattice lattice_make(struct making *making, int steps) {
-    struct lattice lattice = {.periods = steps};
-    lattice.step = period_step() / lattice.periods;
-    lattice.below = (int)(-log(SPECTRUM_LOWEST) / lattice.step);
-    double lowest =
-        2.0 * PI / ROLL_TABLE_LONGEST_S * exp(-lattice.below * lattice.step);
-    lattice.count = lattice_count(making->roller, &lattice, lowest);
-    size_t count = (size_t)lattice.count, size = sizeof *lattice.w;
-    lattice.w = arena_alloc(&making->arena, count, size);
-    lattice.k = arena_alloc(&making->arena, count, size);
-    lattice.slope = arena_alloc(&making->arena, count, size);
-    lattice.answer = arena_alloc(&making->arena, count, size);
-    for (int i = 0; i < lattice.count; i++) {
-        double w = lattice.w[i] = lowest * exp(i * lattice.step);
-        double k = lattice.k[i] = w * w / GRAVITY_MPS2;
-        lattice.slope[i] = k * k * roll_hull_factor2(making->roller, k);
-    }
-    for (int kind = 0; kind < SPECTRUM_KINDS; kind++) {
-        lattice.shape[kind] = arena_alloc(&making->arena, count, size);
-        for (int i = 0; i < lattice.count; i++)
-            lattice.shape[kind][i] =
-                spectrum_density_m2s(&making->spectra[kind], lattice.w[i]) *
-                lattice.w[i] * lattice.step;
-    }
-    return lattice;
-}
-
-static double product(const double *a, const double *b, int count) {
-    double sum = 0.0;
-#pragma omp simd reduction(+ : sum)
-    for (int i = 0; i < count; i++)
-        sum += a[i] * b[i];
-    return sum;
-}
-
-/* The first frequency of a period on the lattice. */
-static int lattice_first(const struct roll_table *table,
-                         const struct lattice *lattice, int period) {
-    return (ROLL_PERIOD_STEPS - steps_to(table, period)) * lattice->periods;
-}
-
-static void answer_at(const struct making *making, struct lattice *lattice,
-                      double with_mps, double damping, int first) {
-    double softness = making->roller->period_s / (2.0 * PI);
-    double damped = 4.0 * damping * damping;
-    const double *w = lattice->w, *k = lattice->k, *slope = lattice->slope;
-    double *answer = lattice->answer;
-    int count = lattice->count;
-#pragma omp simd
-    for (int i = first; i < count; i++) {
-        double r = (w[i] - k[i] * with_mps) * softness;
-        double r2 = r * r, stiff = 1.0 - r2;
-        answer[i] = slope[i] / (stiff * stiff + damped * r2);
-    }
-}
-
-/* The last period whose stride has that step of speed in it. */
-static int last_period(const struct making *making, int with) {
-    int period = making->table->periods - 1;
-    while (with %
-           fineness_of(making, making->table->period_s[period])->with_stride)
-        period--;
-    return period;
-}
-
-static void sum_frequencies(struct making *making, struct lattice *lattice,
-                            int damping) {
-    ptrdiff_t dampings = making->table->dampings;
-    int half = making->with_half;
-    for (int with = -half; with <= half; with++) {
-        int last = last_period(making, with);
-        answer_at(making, lattice, with * making->fastest_mps / half,
-                  making->damping[damping],
-                  lattice_first(making->table, lattice, last));
-        for (int period = 0; period <= last; period++) {
-            int stride = fineness_of(making, making->table->period_s[period])
-                             ->with_stride;
-            int first = lattice_first(making->table, lattice, period);
-            ptrdiff_t at = (with + half) / stride * dampings + damping;
-            for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
-                making->along[kind][period][at] =
-                    product(lattice->shape[kind], lattice->answer + first,
-                            lattice->count - first);
-        }
-    }
-}
 
 /* --- directions --------------------------------------------------------------
  */
 
-/* The fourth root of the reciprocal: see the head of this file. */
-static float root4_of(float rad2) {
-    return rad2 > LEAST_RAD2 ? sqrtf(sqrtf(1.0F / rad2))
-                             : sqrtf(sqrtf(1.0F / LEAST_RAD2));
+static void lay_directions(struct making *making) {
+    double passing = roll_passing(&making->table->of, making->fastest_mps);
+    int wanted = 4 * (int)ceil(passing * (DIRECTIONS_PER_PASSING / 4.0));
+    making->directions = wanted < FEWEST_DIRECTIONS ? FEWEST_DIRECTIONS
+                         : wanted > MOST_DIRECTIONS ? MOST_DIRECTIONS
+                                                    : wanted;
+    for (int i = 0; i < making->directions; i++)
+        sincos_deg((i + 0.5) * 180.0 / making->directions, &making->sine[i],
+                   &making->cosine[i]);
 }
-
-/* The second sum as a matrix: [cosine][direction], and the means of sin^2. */
-struct spreading {
-    const struct fineness *fineness;
-    double sine[MOST_DIRECTIONS], cosine[MOST_DIRECTIONS];
-    float weight[MOST_COSINES][MOST_DIRECTIONS];
-};
 
 static double cosine_of(double axis) {
     double root = axis < 1.0 ? axis : 2.0 - axis;
     return axis < 1.0 ? root * root - 1.0 : 1.0 - root * root;
 }
 
-/* One row: weights of the directions for a system from `along`; sin^2 over its
- * mean is in them, and so they add up to 1. */
-static void spread_from(struct spreading *spreading,
-                        const struct spectrum *spectrum, int row) {
-    int count = spreading->fineness->directions;
-    double along = cosine_of(2.0 * row / (spreading->fineness->cosines - 1));
+static double cosine_of_row(int row, int choice) {
+    return cosine_of(2.0 * row / (cosines[choice] - 1));
+}
+
+/* Weights of the directions for a system from one cosine; sin^2 over its mean
+ * is in them, and so they add up to 1. */
+static void spread_from(const struct making *making, double along,
+                        const struct spectrum *spectrum, float *into) {
     double across = sqrt(fmax(1.0 - along * along, 0.0)), all = 0.0;
     double weight[MOST_DIRECTIONS];
-    for (int i = 0; i < count; i++) {
-        double c = spreading->cosine[i] * along,
-               s = spreading->sine[i] * across;
+    for (int i = 0; i < making->directions; i++) {
+        double c = making->cosine[i] * along, s = making->sine[i] * across;
         double density = spectrum_spread_per_rad(spectrum, c + s) +
                          spectrum_spread_per_rad(spectrum, c - s);
         all += density;
-        weight[i] = density * spreading->sine[i] * spreading->sine[i];
+        weight[i] = density * making->sine[i] * making->sine[i];
     }
     double scale =
         1.0 /
         (all * roll_mean_sine2(spectrum_spread_cos2(&spectrum->shape), along));
-    for (int i = 0; i < count; i++)
-        spreading->weight[row][i] = (float)(weight[i] * scale);
+    for (int i = 0; i < making->directions; i++)
+        into[i] = (float)(weight[i] * scale);
 }
 
-static void spreading_make(struct spreading *spreading,
-                           const struct fineness *fineness,
-                           const struct spectrum *spectrum) {
-    spreading->fineness = fineness;
-    for (int i = 0; i < fineness->directions; i++)
-        sincos_deg((i + 0.5) * 180.0 / fineness->directions,
-                   &spreading->sine[i], &spreading->cosine[i]);
-    for (int row = 0; row < fineness->cosines; row++)
-        spread_from(spreading, spectrum, row);
+static const float *spreading_of(struct making *making, int kind, int choice) {
+    float **spreading = &making->spreading[kind][choice];
+    if (*spreading)
+        return *spreading;
+    struct spectrum spectrum = spectrum_make(
+        &spectrum_shapes[kind], ROLL_TABLE_HEIGHT_M, ROLL_TABLE_LONGEST_S);
+    size_t directions = (size_t)making->directions;
+    *spreading =
+        arena_alloc(&making->arena, (size_t)cosines[choice] * directions,
+                    sizeof **spreading);
+    for (int row = 0; row < cosines[choice]; row++)
+        spread_from(making, cosine_of_row(row, choice), &spectrum,
+                    *spreading + (size_t)row * directions);
+    return *spreading;
 }
 
-/* Weights of four points, at 0 to 3, for the cubic through them at `t`. */
-static void cubic(double t, double weight[4]) {
+/* Where roll_speed_axis_of() is `axis`, m/s. */
+static double speed_at(const struct roll_table *table, double axis) {
+    double width = 1.0 / table->per_width, stretch = table->stretch_mps;
+    double off = axis + table->speed_axis_begin - table->critical_mps;
+    double part = width + stretch - fabs(off);
+    double root = sqrt(part * part + 4.0 * width * fabs(off));
+    return fmax(table->critical_mps + copysign(0.5 * (root - part), off), 0.0);
+}
+
+static double speed_axis_end(const struct making *making) {
+    return roll_speed_axis_of(making->table, making->fastest_mps);
+}
+
+/* The cubic through four points at 0 to 3, taken at `t`, in parts of one. */
+static void cubic(double t, double part, float weight[4]) {
     double a = t - 1.0, b = t - 2.0, c = t - 3.0;
-    weight[0] = a * b * c * (-1.0 / 6.0);
-    weight[1] = t * b * c * 0.5;
-    weight[2] = t * a * c * -0.5;
-    weight[3] = t * a * b * (1.0 / 6.0);
+    weight[0] = (float)(a * b * c * part * (-1.0 / 6.0));
+    weight[1] = (float)(t * b * c * part * 0.5);
+    weight[2] = (float)(t * a * c * part * -0.5);
+    weight[3] = (float)(t * a * b * part * (1.0 / 6.0));
 }
 
-/* long() at the speed with the waves of each direction, for all speeds of a
- * grid: [direction][speed][damping]. */
-static void along_at(const struct making *making,
-                     const struct spreading *spreading, const double *along,
-                     int speeds, float *at) {
-    ptrdiff_t dampings = making->table->dampings;
-    int last = 2 * making->with_half / spreading->fineness->with_stride;
-    for (int i = 0; i < spreading->fineness->directions; i++) {
-        double fastest = 0.5 * last * spreading->cosine[i];
-        for (int j = 0; j < speeds; j++) {
-            double place = 0.5 * last + making->speed[j] * fastest, f[4];
-            int low = (int)place - 1;
-            low = low < 0 ? 0 : low > last - 3 ? last - 3 : low;
-            cubic(place - low, f);
-            const double *p = along + low * dampings;
-            for (int z = 0; z < dampings; z++, p++)
-                *at++ =
-                    (float)(f[0] * p[0] + f[1] * p[dampings] +
-                            f[2] * p[2 * dampings] + f[3] * p[3 * dampings]);
+/* For a width in steps of long(). */
+static int samples_for(double width) {
+    return (int)fmin(width + 1.0, MOST_SAMPLES);
+}
+
+/* One direction and speed, in steps of long(); how many samples. */
+static int sample_sector(const struct making *making, int direction,
+                         double speed, struct sample *sample) {
+    const int last = 2 * making->along.half - 3;
+    const double sector = PI / making->directions;
+    const int samples = samples_for(speed * making->sine[direction] * sector);
+    for (int i = 0; i < samples; i++) {
+        double angle = (direction + (i + 0.5) / samples) * sector;
+        double place = making->along.half + speed * cos(angle);
+        int low = (int)place - 1;
+        low = low < 0 ? 0 : low > last ? last : low;
+        sample[i].low = low * making->along.row;
+        cubic(place - low, 1.0 / samples, sample[i].weight);
+    }
+    return samples;
+}
+
+static const struct sampling *sampling_of(struct making *making, int choice) {
+    struct sampling *sampling = &making->sampling[choice];
+    if (sampling->count)
+        return sampling;
+    size_t all = (size_t)making->directions * (size_t)speeds[choice];
+    double per_step = speed_axis_end(making) / (speeds[choice] - 1);
+    sampling->count = arena_alloc(&making->arena, all, sizeof(int));
+    int most = samples_for(making->along.half * PI / making->directions);
+    struct sample *sample = sampling->samples = arena_alloc(
+        &making->arena, all * (size_t)most, sizeof *sampling->samples);
+    int *count = sampling->count;
+    for (int i = 0; i < making->directions; i++)
+        for (int j = 0; j < speeds[choice]; j++, count++) {
+            double speed_mps = speed_at(making->table, j * per_step);
+            *count = sample_sector(making, i,
+                                   speed_mps / making->along.step_mps, sample);
+            sample += *count;
         }
+    return sampling;
+}
+
+/* Four rows, weighed: as many dampings as a processor adds at once. */
+static inline void add_block(const float *p, ptrdiff_t row, const float f[4],
+                             float *restrict at) {
+    const float *q = p + row, *r = q + row, *s = r + row;
+#pragma omp simd
+    for (int z = 0; z < ROLL_ALONG_BLOCK; z++)
+        at[z] += (f[0] * p[z] + f[1] * q[z]) + (f[2] * r[z] + f[3] * s[z]);
+}
+
+/* Mean of long() over the sector of each direction, for all speeds of a grid:
+ * [direction][speed][damping]. What blocks add beyond a row is overwritten. */
+static void along_at(struct making *making, const float *answer,
+                     const struct size *size) {
+    const struct sampling *sampling = sampling_of(making, size->speeds);
+    const struct sample *sample = sampling->samples;
+    const int all = making->directions * speeds[size->speeds];
+    float *at = making->at;
+    for (int i = 0; i < all; i++, at += size->dampings) {
+        const struct sample *end = sample + sampling->count[i];
+        for (ptrdiff_t z = 0; z < size->dampings; z += ROLL_ALONG_BLOCK) {
+            float block[ROLL_ALONG_BLOCK] = {0.0F};
+            for (const struct sample *s = sample; s < end; s++)
+                add_block(answer + s->low + z, making->along.row, s->weight,
+                          block);
+            memcpy(at + z, block, sizeof block);
+        }
+        sample = end;
     }
 }
 
@@ -321,80 +279,183 @@ static void add_four(float *restrict sum, const float *weight,
         sum[i] += (w0 * at[i] + w1 * b[i]) + (w2 * c[i] + w3 * d[i]);
 }
 
+/* The fourth root of the reciprocal: see the head of this file. */
+static float root4_of(float rad2) {
+    return sqrtf(sqrtf(1.0F / (rad2 > LEAST_RAD2 ? rad2 : LEAST_RAD2)));
+}
+
 /* All speeds and dampings of one cosine. */
-static void sum_directions(const struct making *making,
-                           const struct spreading *spreading, int row,
-                           const struct roll_grid *grid, float *answer) {
-    ptrdiff_t dampings = making->table->dampings;
-    ptrdiff_t count = grid->speeds * dampings;
-    const float *weight = spreading->weight[row];
+static void sum_directions(const struct making *making, const float *weight,
+                           const struct size *size, float *answer) {
+    const ptrdiff_t z = size->dampings, row = cosines[size->cosines] * z;
+    const ptrdiff_t count = speeds[size->speeds] * z;
     float *sum = making->sum;
-    for (int i = 0; i < count; i++)
+    for (ptrdiff_t i = 0; i < count; i++)
         sum[i] = 0.0F;
-    for (int i = 0; i < spreading->fineness->directions; i += 4)
+    for (int i = 0; i < making->directions; i += 4)
         if (weight[i] > 0.0F || weight[i + 3] > 0.0F)
             add_four(sum, weight + i, making->at + i * count, count);
-    for (int j = 0; j < grid->speeds; j++)
-        for (int z = 0; z < dampings; z++)
-            answer[(j * grid->cosines + row) * dampings + z] =
-                root4_of(sum[j * dampings + z]);
+    for (const float *end = sum + count; sum < end; sum += z, answer += row)
+        for (ptrdiff_t i = 0; i < z; i++)
+            answer[i] = root4_of(sum[i]);
 }
 
-static int speeds_of(const struct making *making, int period) {
-    double period_s = making->table->period_s[period];
-    double waves_mps =
-        GRAVITY_MPS2 / (2.0 * PI) * fmin(period_s, making->roller->period_s);
-    return (int)ceil(roll_speed_axis_of(making->table, making->fastest_mps) /
-                     (fineness_of(making, period_s)->speed_step * waves_mps)) +
-           1;
+/* [speed][cosine][damping] of one kind and period. */
+static void fill(struct making *making, int kind, int period,
+                 const struct size *size, float *answer) {
+    const float *weight = spreading_of(making, kind, size->cosines);
+    along_at(making, making->along.answer[kind][period], size);
+    for (int i = 0; i < cosines[size->cosines]; i++)
+        sum_directions(making, weight + (ptrdiff_t)i * making->directions, size,
+                       answer + i * size->dampings);
 }
 
-/* Where roll_speed_axis_of() is `axis`, m/s. */
-static double speed_at(const struct roll_table *table, double axis) {
-    double width = 1.0 / table->per_width, stretch = table->stretch_mps;
-    double off = axis + table->speed_axis_begin - table->critical_mps;
-    double part = width + stretch - fabs(off);
-    double root = sqrt(part * part + 4.0 * width * fabs(off));
-    return table->critical_mps + copysign(0.5 * (root - part), off);
+/* --- how many points ---------------------------------------------------------
+ */
+
+/* The first choice that is no less, or the last. */
+static int choice_of(const int *choices, int count, double wanted) {
+    int choice = 0;
+    while (choice < count - 1 && choices[choice] < wanted)
+        choice++;
+    return choice;
 }
 
-/* The speeds of a grid; how many for each unit of the axis. */
-static double lay_speeds(struct making *making, int speeds) {
-    const struct roll_table *table = making->table;
-    double per_axis =
-        (speeds - 1) / roll_speed_axis_of(table, making->fastest_mps);
-    for (int i = 0; i < speeds; i++)
-        making->speed[i] = speed_at(table, i / per_axis) / making->fastest_mps;
-    return per_axis;
+static struct size thin_size(const struct making *making, int period) {
+    double period_s =
+        fmin(making->table->period_s[period], making->table->of.period_s);
+    double step = THIN_SPEED_STEP * GRAVITY_MPS2 / (2.0 * PI) * period_s;
+    return (struct size){.speeds =
+                             choice_of(speeds, SPEED_CHOICES,
+                                       speed_axis_end(making) / step + 1.0),
+                         .cosines = THIN_COSINES,
+                         .dampings = 1};
 }
 
-static void fill_grid(struct making *making, const struct spreading *spreading,
-                      int kind, int period, struct arena *arena) {
-    const struct fineness *fineness = spreading->fineness;
-    struct roll_table *table = making->table;
-    int speeds = speeds_of(making, period);
-    struct roll_grid grid = {.per_speed_axis = lay_speeds(making, speeds),
-                             .per_axis = 0.5 * (fineness->cosines - 1),
-                             .speeds = speeds,
-                             .cosines = fineness->cosines};
-    size_t count = (size_t)(grid.speeds * table->dampings * grid.cosines);
+/* How far a straight line is astray in the middle of two steps, in parts of
+ * what may be, with the points moved. */
+static double astray(float below, float point, float above) {
+    double bend = (double)((below + above) - 2.0F * point);
+    return fabs(bend) / (8.0 * ASTRAY_FRAC * (double)point);
+}
+
+/* How many points a grid needs, by a thin one. */
+static struct points points_for(const float *thin, const struct size *size) {
+    const int rows = cosines[size->cosines], columns = speeds[size->speeds];
+    double speed = 0.0, cosine = 0.0;
+    for (int j = 0; j < columns; j++)
+        for (int row = 0; row < rows; row++) {
+            const float *point = thin + (ptrdiff_t)j * rows + row;
+            const float below = point[row > 0 ? -1 : 1];
+            const float above = point[row < rows - 1 ? 1 : -1];
+            cosine = fmax(cosine, astray(below, *point, above));
+            if (j > 0 && j < columns - 1)
+                speed = fmax(speed, astray(point[-rows], *point, point[rows]));
+        }
+    return (struct points){.speed = (columns - 1) * sqrt(speed) + 1.0,
+                           .cosine = (rows - 1) * sqrt(cosine) + 1.0};
+}
+
+/* Every so many periods are asked, and the last. */
+static void ask_all(struct making *making, int kind) {
+    const int last = making->table->periods - 1;
+    for (int period = 0; period < last + THIN_STRIDE; period += THIN_STRIDE) {
+        const int asked = period < last ? period : last;
+        const struct size thin = thin_size(making, asked);
+        fill(making, kind, asked, &thin, making->thin);
+        making->asked[asked] = points_for(making->thin, &thin);
+    }
+}
+
+/* Between two that were asked: the more of both. */
+static struct size size_of(const struct making *making, int period) {
+    const int last = making->table->periods - 1;
+    const int below = period - period % THIN_STRIDE;
+    const int above = below + THIN_STRIDE;
+    const struct points *a = &making->asked[period < last ? below : last];
+    const struct points *b = &making->asked[above < last ? above : last];
+    return (struct size){
+        .speeds = choice_of(speeds, SPEED_CHOICES, fmax(a->speed, b->speed)),
+        .cosines =
+            choice_of(cosines, COSINE_CHOICES, fmax(a->cosine, b->cosine)),
+        .dampings = making->table->dampings};
+}
+
+/* --- moving the points -------------------------------------------------------
+ */
+
+/* What is taken off a point: a sixteenth of the second difference. */
+static inline float moved(float below, float point, float above) {
+    return ((below + above) - 2.0F * point) * (1.0F / 16.0F);
+}
+
+/* All but the ends of one axis, of `points` that lie `inner` apart. */
+static void move_within(const float *raw, ptrdiff_t inner, ptrdiff_t points,
+                        float *restrict answer) {
+    const ptrdiff_t end = (points - 1) * inner;
+#pragma omp simd
+    for (ptrdiff_t i = inner; i < end; i++)
+        answer[i] -= moved(raw[i - inner], raw[i], raw[i + inner]);
+}
+
+/* An end moves as its neighbour `inner` from it does. */
+static void move_end(const float *raw, ptrdiff_t inner, ptrdiff_t count,
+                     float *answer) {
+    for (ptrdiff_t i = 0; i < count; i++)
+        answer[i] -= moved(raw[i], raw[i + inner], raw[i + inner + inner]);
+}
+
+/* Ahead and astern the answer goes on as in a mirror. */
+static void move_mirrored(const float *raw, ptrdiff_t inner, ptrdiff_t count,
+                          float *answer) {
+    for (ptrdiff_t i = 0; i < count; i++)
+        answer[i] -= moved(raw[i + inner], raw[i], raw[i + inner]);
+}
+
+static void move(const float *raw, const struct size *size, float *answer) {
+    const ptrdiff_t z = size->dampings, rows = cosines[size->cosines];
+    const ptrdiff_t columns = speeds[size->speeds];
+    const ptrdiff_t row = rows * z, all = columns * row;
+    memcpy(answer, raw, (size_t)all * sizeof *answer);
+    move_within(raw, row, columns, answer);
+    move_end(raw, row, row, answer);
+    move_end(raw + all - row, -row, row, answer + all - row);
+    for (ptrdiff_t i = 0; i < all; i += row) {
+        const ptrdiff_t last = i + row - z;
+        move_within(raw + i, z, rows, answer + i);
+        move_mirrored(raw + i, z, z, answer + i);
+        move_mirrored(raw + last, -z, z, answer + last);
+    }
+    for (ptrdiff_t i = 0; z > 2 && i < all; i += z) {
+        const ptrdiff_t last = i + z - 1;
+        move_within(raw + i, 1, z, answer + i);
+        move_end(raw + i, 1, 1, answer + i);
+        move_end(raw + last, -1, 1, answer + last);
+    }
+}
+
+static void make_grid(struct making *making, int kind, int period,
+                      struct arena *arena) {
+    struct size size = size_of(making, period);
+    struct roll_grid grid = {.speeds = speeds[size.speeds],
+                             .cosines = cosines[size.cosines]};
+    grid.per_speed_axis = (double)(grid.speeds - 1) / speed_axis_end(making);
+    grid.per_axis = 0.5 * (double)(grid.cosines - 1);
+    size_t count = (size_t)(grid.speeds * size.dampings * grid.cosines);
     float *answer = arena_alloc(arena, count, sizeof *answer);
+    fill(making, kind, period, &size, making->raw);
+    move(making->raw, &size, answer);
     grid.answer = answer;
-    along_at(making, spreading, making->along[kind][period], speeds,
-             making->at);
-    for (int i = 0; i < grid.cosines; i++)
-        sum_directions(making, spreading, i, &grid, answer);
-    table->grid[kind][period] = grid;
-    table->bytes += count * sizeof *answer;
+    making->table->grid[kind][period] = grid;
+    making->table->bytes += count * sizeof *answer;
 }
 
-/* --- the whole
- * ----------------------------------------------------------------
+/* --- the whole ---------------------------------------------------------------
  */
 
 /* From the least to the most that hull and sails ever damp together. */
 static void lay_dampings(struct making *making) {
-    const struct roller *roller = making->roller;
+    const struct roller *roller = &making->table->of;
     struct roll_table *table = making->table;
     double least =
         fmin(0.0, fmin(roller->sail_reach,
@@ -419,13 +480,21 @@ static void lay_dampings(struct making *making) {
 
 static void lay_axes(struct roll_table *table) {
     double own_s = table->of.period_s;
-    double fine_s = fmax(FINE_UP_TO_S, FINE_UP_TO_OWN * own_s);
-    int steps = (int)ceil(log(fine_s / ROLL_SHORTEST_S) / period_step());
-    steps += steps % 2 == 0; /* what is left has to be even */
-    table->fine_periods =
-        1 + (steps < ROLL_PERIOD_STEPS ? steps : ROLL_PERIOD_STEPS);
-    table->periods =
-        table->fine_periods + (ROLL_MOST_PERIODS - table->fine_periods) / 2;
+    int steps = 0, part = 0, period = 0;
+    while (true) {
+        double period_s = ROLL_SHORTEST_S * exp(steps * roll_period_step());
+        assert(period < ROLL_MOST_PERIODS);
+        table->steps[period] = steps;
+        table->period_s[period++] = period_s;
+        if (steps == ROLL_PERIOD_STEPS)
+            break;
+        while (period_s >= layout[part].up_to_own * fmax(own_s, SHORTEST_OWN_S))
+            part++;
+        steps += layout[part].steps;
+        if (steps > ROLL_PERIOD_STEPS)
+            steps = ROLL_PERIOD_STEPS;
+    }
+    table->periods = period;
     table->critical_mps = GRAVITY_MPS2 * own_s / (8.0 * PI);
     table->per_width = 1.0 / (STRETCH_WIDTH * table->critical_mps);
     table->stretch_mps = STRETCH_GAIN * table->critical_mps;
@@ -446,69 +515,42 @@ static void lay_bins(struct roll_table *table) {
             1.0 / (table->period_s[i + 1] - table->period_s[i]);
 }
 
-static void lay_along(struct making *making) {
-    for (int period = 0; period < making->table->periods; period++) {
-        double period_s = ROLL_SHORTEST_S *
-                          exp(steps_to(making->table, period) * period_step());
-        making->table->period_s[period] = period_s;
-        int stride = fineness_of(making, period_s)->with_stride;
-        ptrdiff_t steps = 2 * making->with_half / stride + 1;
-        size_t count = (size_t)(steps * making->table->dampings);
-        for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
-            making->along[kind][period] =
-                arena_alloc(&making->arena, count, sizeof(double));
-    }
-}
-
-static void fill(struct making *making, struct arena *arena) {
-    struct lattice lattice = {.periods = 0};
-    for (int z = 0; z < making->table->dampings; z++) {
-        int steps = lattice_steps(making->damping[z]);
-        if (steps != lattice.periods)
-            lattice = lattice_make(making, steps);
-        sum_frequencies(making, &lattice, z);
-    }
-    ptrdiff_t speeds = speeds_of(making, 0);
-    size_t row = (size_t)(speeds * making->table->dampings);
+static void lay_room(struct making *making) {
+    struct arena *arena = &making->arena;
+    size_t row = (size_t)(MOST_SPEEDS * making->table->dampings);
     making->at =
-        arena_alloc(&making->arena, row * MOST_DIRECTIONS, sizeof *making->at);
-    making->speed =
-        arena_alloc(&making->arena, (size_t)speeds, sizeof *making->speed);
-    making->sum = arena_alloc(&making->arena, row, sizeof *making->sum);
-    struct spreading *spreading =
-        arena_alloc(&making->arena, 1, sizeof *spreading);
+        arena_alloc(arena, row * (size_t)making->directions + ROLL_ALONG_BLOCK,
+                    sizeof(float));
+    making->sum = arena_alloc(arena, row, sizeof(float));
+    making->raw = arena_alloc(arena, row * MOST_COSINES, sizeof(float));
+    making->thin =
+        arena_alloc(arena, (size_t)MOST_SPEEDS * MOST_COSINES, sizeof(float));
     for (int kind = 0; kind < SPECTRUM_KINDS; kind++)
-        for (int period = 0; period < making->table->periods; period++) {
-            const struct fineness *fineness =
-                fineness_of(making, making->table->period_s[period]);
-            if (period == 0 || fineness != spreading->fineness)
-                spreading_make(spreading, fineness, &making->spectra[kind]);
-            fill_grid(making, spreading, kind, period, arena);
-        }
+        making->table->spread[kind] =
+            spectrum_spread_cos2(&spectrum_shapes[kind]);
 }
 
 const struct roll_table *roll_table_make(const struct roller *roller,
                                          double fastest_mps,
                                          struct arena *arena) {
-    struct making making = {.roller = roller, .fastest_mps = fastest_mps};
+    struct making making = {.fastest_mps = fastest_mps};
     arena_init(&making.arena);
-    making.table = arena_alloc(arena, 1, sizeof *making.table);
-    making.table->of = *roller;
-    making.table->bytes = sizeof *making.table;
-    making.with_half =
-        WITH_MULTIPLE *
-        (int)ceil(fmax(fastest_mps / WITH_STEP_MPS, 8.0) / WITH_MULTIPLE);
-    for (int kind = 0; kind < SPECTRUM_KINDS; kind++) {
-        making.spectra[kind] = spectrum_make(
-            &spectrum_shapes[kind], ROLL_TABLE_HEIGHT_M, ROLL_TABLE_LONGEST_S);
-        making.table->spread[kind] =
-            spectrum_spread_cos2(&spectrum_shapes[kind]);
-    }
-    lay_axes(making.table);
+    struct roll_table *table = making.table =
+        arena_alloc(arena, 1, sizeof *table);
+    table->of = *roller;
+    table->bytes = sizeof *table;
+    lay_axes(table);
     lay_dampings(&making);
-    lay_along(&making);
-    lay_bins(making.table);
-    fill(&making, arena);
+    lay_bins(table);
+    lay_directions(&making);
+    lay_room(&making);
+    making.along =
+        roll_along_make(table, fastest_mps, making.damping, &making.arena);
+    for (int kind = 0; kind < SPECTRUM_KINDS; kind++) {
+        ask_all(&making, kind);
+        for (int period = 0; period < table->periods; period++)
+            make_grid(&making, kind, period, arena);
+    }
     arena_free(&making.arena);
-    return making.table;
+    return table;
 }

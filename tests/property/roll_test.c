@@ -122,56 +122,85 @@ static void the_table_is_the_integral_within_two_percent(void **state) {
     }
 }
 
-/* Any boat within the ranges of the keys of a boat file. */
+/* Any boat within the ranges of the keys of a boat file: the first twelve lie
+ * evenly over periods and dampings, the others anywhere. */
 static struct roller any_roller(struct seed *seed, int index) {
     static const double dampings[] = {0.01, 0.03, 0.05, 0.08, 0.2, 0.5};
     bool bare = index % 4 == 3; /* sails that hardly damp */
-    return (struct roller){.length_m = 11.0,
-                           .beam_m = seed_between(seed, 2.5, 4.5),
-                           .draft_m = seed_between(seed, 1.0, 2.4),
-                           .period_s = 1.0 + index,
-                           .damping = dampings[index % 6],
-                           .sail_reach = bare ? 0.0 : ROLL_SAIL_REACH,
-                           .sail_run_loose = ROLL_SAIL_RUN_LOOSE,
-                           .sail_run_spar = bare ? 0.0 : ROLL_SAIL_RUN_SPAR};
+    struct roller roller = {.length_m = 11.0,
+                            .beam_m = seed_between(seed, 2.5, 4.5),
+                            .draft_m = seed_between(seed, 1.0, 2.4),
+                            .period_s = 1.0 + index,
+                            .damping = dampings[index % 6],
+                            .sail_reach = bare ? 0.0 : ROLL_SAIL_REACH,
+                            .sail_run_loose = ROLL_SAIL_RUN_LOOSE,
+                            .sail_run_spar = bare ? 0.0 : ROLL_SAIL_RUN_SPAR};
+    if (index < 12)
+        return roller;
+    roller.beam_m = seed_between(seed, 1.5, 6.0);
+    roller.draft_m = seed_between(seed, 0.4, 3.0);
+    roller.period_s = seed_between(seed, 1.0, 12.0);
+    roller.sail_reach = bare ? 0.0 : seed_between(seed, 0.0, 0.5);
+    roller.sail_run_loose = seed_between(seed, -0.3, 0.3);
+    roller.sail_run_spar = seed_between(seed, -0.3, 0.3);
+    return roller;
 }
 
-/* One case in three runs close to the speed at which waves from astern meet her
- * in her own period at the most, T g / (8 pi): there the answer is sharpest. */
-static struct roll_course any_hard_course(struct seed *seed,
-                                          const struct roller *roller,
-                                          double fastest_mps, int index) {
-    struct roll_course course = any_course(seed, fastest_mps);
-    if (index % 3 != 0)
-        return course;
-    double critical_mps = GRAVITY_MPS2 * roller->period_s / (8.0 * PI);
-    course.heading_deg = seed_between(seed, -25.0, 25.0);
-    course.speed_mps =
-        fmin(critical_mps * seed_between(seed, 0.85, 1.3), fastest_mps);
-    course.twa_deg = 180.0;
-    return course;
+/* One system and a course. */
+struct meeting {
+    struct roll_course course;
+    struct sea sea;
+};
+
+static struct meeting any_meeting(struct seed *seed, double fastest_mps,
+                                  int index) {
+    struct meeting meeting = {.course = any_course(seed, fastest_mps)};
+    meeting.sea.system[index / 4 % 2] = (struct wave_system){
+        true, 0.5, 2.0 * pow(15.0, seed_between(seed, 0.0, 1.0)),
+        seed_between(seed, 0.0, 360.0)};
+    return meeting;
 }
 
-/* Half of the last digit that `plan --verbose` prints. */
-static const double UNSEEN_DEG = 0.005;
+/* The corners where the answer is sharpest. Close to the speed at which waves
+ * from astern meet her in her own period at the most, T g / (8 pi); and fast
+ * against waves much shorter than her period, of which the last degrees of the
+ * spread alone meet her in it. */
+static struct meeting hard_meeting(struct seed *seed,
+                                   const struct roller *roller,
+                                   double fastest_mps, int index) {
+    struct meeting meeting = any_meeting(seed, fastest_mps, index);
+    struct wave_system *system = &meeting.sea.system[index / 4 % 2];
+    if (index % 4 == 0) {
+        double critical_mps = GRAVITY_MPS2 * roller->period_s / (8.0 * PI);
+        meeting.course.speed_mps =
+            fmin(critical_mps * seed_between(seed, 0.85, 1.3), fastest_mps);
+        meeting.course.twa_deg = 180.0;
+        system->from_deg =
+            meeting.course.heading_deg + seed_between(seed, 155.0, 205.0);
+    } else if (index % 4 == 1) {
+        meeting.course.speed_mps *= 0.4;
+        meeting.course.speed_mps += 0.6 * fastest_mps;
+        meeting.course.twa_deg = 40.0;
+        meeting.course.aws_mps = seed_between(seed, 0.0, 2.0);
+        system->period_s = seed_between(seed, 2.0, 4.0);
+        system->from_deg =
+            meeting.course.heading_deg + seed_between(seed, -80.0, 80.0);
+    }
+    return meeting;
+}
 
 static double worst_of_boat(const struct roller *roller, double top_mps,
                             struct seed *seed) {
-    int rows = check_is_long() ? 3000 : 400;
+    int rows = check_is_long() ? 3400 : 400;
     double worst_frac = 0.0;
     for (int i = 0; i < rows; i++) {
-        struct sea sea = {.height_known = false};
-        struct roll_course course = any_hard_course(seed, roller, top_mps, i);
-        double any_deg = seed_between(seed, 0.0, 360.0);
-        sea.system[i / 3 % 2] = (struct wave_system){
-            true, 0.5, 2.0 * pow(15.0, seed_between(seed, 0.0, 1.0)),
-            i % 3 == 0 ? 180.0 : any_deg};
-        double exact =
-            sea_alone_deg(roller, &course, roll_rms_deg(roller, &sea, &course));
-        double table = sea_alone_deg(roller, &course,
-                                     looked_up_deg(roller, &sea, &course));
-        if (fabs(table - exact) > UNSEEN_DEG)
-            worst_frac = fmax(worst_frac, fabs(table / exact - 1.0));
+        struct meeting meeting = hard_meeting(seed, roller, top_mps, i);
+        const struct roll_course *course = &meeting.course;
+        double exact = sea_alone_deg(
+            roller, course, roll_rms_deg(roller, &meeting.sea, course));
+        double table = sea_alone_deg(
+            roller, course, looked_up_deg(roller, &meeting.sea, course));
+        worst_frac = fmax(worst_frac, fabs(table / exact - 1.0));
     }
     return worst_frac;
 }
@@ -179,19 +208,22 @@ static double worst_of_boat(const struct roller *roller, double top_mps,
 static void the_table_is_the_integral_for_any_boat_of_the_keys(void **state) {
     (void)state;
     struct seed seed = {23};
-    for (int i = 0; i < 12; i++) {
+    int count = check_is_long() ? 60 : 12;
+    double worst_of_all = 0.0;
+    for (int i = 0; i < count; i++) {
         struct arena arena;
         arena_init(&arena);
         struct roller roller = any_roller(&seed, i);
         double top_mps = seed_between(&seed, 2.5, 7.0);
         roller.table = roll_table_make(&roller, top_mps, &arena);
         double worst_frac = worst_of_boat(&roller, top_mps, &seed);
-        print_message("her period %g s, damping %g: worst %.2f %%\n",
+        print_message("her period %.1f s, damping %g: worst %.2f %%\n",
                       roller.period_s, roller.damping, 100.0 * worst_frac);
-        /* more cases find rare ones: sea/roll_table.h tells which */
-        assert_true(worst_frac <= (check_is_long() ? 0.06 : 0.02));
+        assert_true(worst_frac <= 0.02);
+        worst_of_all = fmax(worst_of_all, worst_frac);
         arena_free(&arena);
     }
+    print_message("%d boats: worst %.2f %%\n", count, 100.0 * worst_of_all);
 }
 
 /* Where the boat herself sails, her own table. */
