@@ -239,9 +239,12 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
     if (deck_index(to) == deck_index(boat->deck))
         return OBSTACLE_NONE;
     /* where there is something to do: hands that are busy hold her back, and
-     * the current may then be too strong */
+     * the current may then be too strong; the boom comes over all the same,
+     * once the course asks for it */
     obstacle = voyage_motion(voyage, &boat->here, course_deg, boat->deck, true,
                              &before);
+    if (obstacle == OBSTACLE_CURRENT && deck_same_rig(to, boat->deck))
+        return OBSTACLE_NONE;
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
     struct doing doing = {.motion = &before,

@@ -420,6 +420,26 @@ static void without_work_she_holds_her_course_at_full_speed(void **state) {
         OBSTACLE_CURRENT);
 }
 
+/* In the same current: a boom on the wrong side that comes over in no time is
+ * not waited for, and she sails on with it on the right one. */
+static void a_boom_that_comes_over_at_once_holds_nobody_back(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 0.0,
+                               .wind_mps = 8.0,
+                               .current = vector_towards(180.0, 2.5)};
+    struct boat *quick = plain_boat();
+    analytic_free_changes(quick);
+    struct voyage voyage = analytic_voyage(quick, &weather, far_away);
+    struct underway boat = sail_start(start, STOWED);
+    boat.deck.wind_starboard = true;
+    assert_int_equal(sail_change_deck(&voyage, &boat, 90.0, STOWED, NULL),
+                     OBSTACLE_NONE);
+    assert_int_equal(sail_for(&voyage, &boat, 90.0, 3600.0, NULL),
+                     OBSTACLE_NONE);
+    assert_false(boat.deck.wind_starboard);
+    assert_near(boat.sailed_m, 3600.0 * sqrt(3.0 * 3.0 - 2.5 * 2.5), 1.0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(in_a_steady_wind_time_is_distance_over_speed),
@@ -438,6 +458,7 @@ int main(void) {
         cmocka_unit_test(no_order_breaks_a_track),
         cmocka_unit_test(the_spar_is_rolled_before_a_tack),
         cmocka_unit_test(without_work_she_holds_her_course_at_full_speed),
+        cmocka_unit_test(a_boom_that_comes_over_at_once_holds_nobody_back),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
