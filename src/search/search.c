@@ -4,6 +4,7 @@
 #include "earth/geodesic.h"
 #include "search/daylit.h"
 #include "search/improve.h"
+#include "search/rays.h"
 #include "search/refine.h"
 #include "search/rig.h"
 #include "search/team.h"
@@ -91,8 +92,8 @@ struct search {
     struct search_result *result;
     double distance_m;           /* of the direct way */
     double top_mps, closing_mps; /* front.h */
-    struct track direct;
-    double direct_s; /* its cost */
+    struct track direct, rayed;  /* the direct way; that of rays */
+    double direct_s, rayed_s;    /* their costs; HUGE_VAL: there is none */
     /* by the best that is known so far: the direct way, then each pass */
     double fair_mps;      /* metres of the direct way for a second of cost */
     double hours_s;       /* the whole way takes about so long */
@@ -152,6 +153,23 @@ static void try_direct_way(struct search *search) {
     search->hours_s = search->distance_m / search->fair_mps;
     search->result->cost_s = search->guess_s = HUGE_VAL;
     consider(search, &search->direct);
+}
+
+/* What rays find is a bound, and kept for the end: moving its places would gain
+ * nothing. */
+static void try_rays(struct search *search) {
+    struct underway start = start_of(search);
+    double most_s = search->result->reached ? search->hours_s : HUGE_VAL;
+    search->rayed_s = HUGE_VAL;
+    if (!rays_are_needed(search->voyage))
+        return;
+    tell(search, "strong current", 0.01);
+    search->rayed = rays_track(search->voyage, search->request, search->hours_s,
+                               most_s, search->arena);
+    if (search->rayed.count > 0)
+        search->rayed_s =
+            improve_rig(search->voyage, &search->rayed, &start,
+                        rig_spacing_m(search), HUGE_VAL, search->arena);
 }
 
 /* --- fronts --------------------------------------------------------------- */
@@ -257,6 +275,7 @@ static double run_m(const struct search *search, const struct pass *pass) {
 static struct front_options pass_options(const struct search *search,
                                          const struct pass *pass) {
     double layer = layer_s(search, pass);
+    double known_s = fmin(search->result->cost_s, search->rayed_s);
     return (struct front_options){
         .layer_s = layer,
         .step_s = 0.5 * layer,
@@ -266,8 +285,8 @@ static struct front_options pass_options(const struct search *search,
         .top_mps = search->top_mps,
         .closing_mps = search->closing_mps,
         .calmer_s = CALMER_FRAC * search->hours_s,
-        .bound_s = fmin(KNOWN_SLACK * search->result->cost_s,
-                        fmin(search->guess_s, search->most_s))};
+        .bound_s =
+            fmin(KNOWN_SLACK * known_s, fmin(search->guess_s, search->most_s))};
 }
 
 /* --- passes --------------------------------------------------------------- */
@@ -444,7 +463,7 @@ static void search_near(struct search *search, struct ways *ways) {
             finer.count = 1; /* the others have had their turn */
         improve_ways(search, 0.8, true, false, &finer);
         *ways = finer;
-        if (search->result->reached) {
+        if (search->result->reached || isfinite(search->rayed_s)) {
             if (is_enough(search, before_s, turn))
                 return;
             continue;
@@ -534,7 +553,10 @@ static void run(void *context) {
     struct search_result *result = search->result;
     tell(search, "direct way", 0.0);
     try_direct_way(search);
+    try_rays(search);
     search_best(search);
+    if (isfinite(search->rayed_s))
+        consider(search, &search->rayed);
     if (!result->reached && result->cause != OBSTACLE_HORIZON &&
         isinf(search->most_s))
         find_cause(search);

@@ -1,7 +1,8 @@
 /* The search as a whole: from a voyage to the best track and what it costs.
  *
  *   1. a known way: the shortest over open water, rigged as well as it can
- *      be: the bound;
+ *      be: the bound; in a current stronger than the boat the fastest by
+ *      rays, too;
  *   2. a coarse front that scouts, then a wide one over the whole sea;
  *   3. its best ways refined: the deck states chosen anew, the places moved
  *      continuously, by turns until the cost stops falling;

@@ -92,8 +92,7 @@ static const struct flow_way half_out = {.name =
 /* Near this goal the current is five times as fast as the boat and turns as she
  * goes, and the courses over the ground that she can hold lie within 11 degrees
  * of it: cut into straight stretches of equal time, 160 of them lose 5 % and
- * 640 0.5 %. The search, whose tracks are such stretches, does not arrive; the
- * way itself is sailed in its time, in small ones. */
+ * 640 0.5 %. */
 static const struct flow_way outwards = {.name = "vortex and sink, outwards",
                                          .to = {2, 0},
                                          .time = 3.054302440,
@@ -120,6 +119,11 @@ static const struct flow_way opposite = {.name = "vortex and sink, opposite",
 static void half_way_out_of_a_sink_that_turns_ever_faster(void **state) {
     (void)state;
     assert_fastest(&whirl, half_out);
+}
+
+static void outwards_from_a_sink_that_turns_ever_faster(void **state) {
+    (void)state;
+    assert_fastest(&whirl, outwards);
 }
 
 static void into_a_sink_that_turns_ever_faster(void **state) {
@@ -155,6 +159,7 @@ int main(void) {
         cmocka_unit_test(the_known_ways_take_their_time),
         cmocka_unit_test(the_way_round_the_vortex_is_the_global_one),
         cmocka_unit_test(half_way_out_of_a_sink_that_turns_ever_faster),
+        cmocka_unit_test(outwards_from_a_sink_that_turns_ever_faster),
         cmocka_unit_test(into_a_sink_that_turns_ever_faster),
         cmocka_unit_test(past_a_sink_that_turns_ever_faster),
         cmocka_unit_test(to_the_other_side_of_a_sink_that_turns),
