@@ -361,7 +361,10 @@ static const char *cause_of_death(int status, struct arena *arena) {
     if (WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU)
         return arena_print(arena, "decoding took more than %d s",
                            MESSAGE_CPU_S);
-    if (WIFEXITED(status) && WEXITSTATUS(status) == ENDING_NO_MEMORY)
+    /* the library's reader of definitions ends the process without memory:
+     * command/interrupt.c gives that its status */
+    if (WIFEXITED(status) && (WEXITSTATUS(status) == ENDING_NO_MEMORY ||
+                              WEXITSTATUS(status) == STATUS_RESOURCE))
         return "decoding it takes more memory than there is, or more than 2 GB";
     return "it is damaged, and the GRIB library broke down on it";
 }

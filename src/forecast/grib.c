@@ -3,11 +3,11 @@
 #include "forecast/grib_grid.h"
 #include "forecast/grib_key.h"
 #include <assert.h>
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 /* Set as the library's fill number before values are read: no field of nature
  * holds it, while 9999, -999 and 0 can all be true values. */
@@ -500,30 +500,35 @@ static void read_field(struct grib_reader *reader, codes_handle *handle,
 
 static codes_handle *open_message(const uint8_t *message, size_t length,
                                   struct grib_field *field) {
+    errno = 0;
     codes_handle *handle = codes_handle_new_from_message(NULL, message, length);
     if (!handle)
         refuse(field, FATE_DAMAGED, "the GRIB library can't read it");
     return handle;
 }
 
+/* What was made of a message without enough memory is not believed. */
+static void close_message(codes_handle *handle) {
+    if (handle)
+        codes_handle_delete(handle);
+    grib_memory_check(0);
+}
+
 void grib_read(struct grib_reader *reader, const uint8_t *message,
                size_t length, struct grib_field *field) {
     *field = (struct grib_field){.fate = FATE_USED};
     codes_handle *handle = open_message(message, length, field);
-    if (!handle)
-        return;
-    read_field(reader, handle, field);
-    codes_handle_delete(handle);
+    if (handle)
+        read_field(reader, handle, field);
+    close_message(handle);
 }
 
 void grib_read_values(struct grib_reader *reader, const uint8_t *message,
                       size_t length, struct grib_field *field) {
     codes_handle *handle = open_message(message, length, field);
-    if (!handle)
-        return;
-    if (check_counts(handle, field))
+    if (handle && check_counts(handle, field))
         read_values(reader, handle, field);
-    codes_handle_delete(handle);
+    close_message(handle);
 }
 
 void grib_reader_free(struct grib_reader *reader) {
@@ -533,66 +538,4 @@ void grib_reader_free(struct grib_reader *reader) {
         resampling_free(&reader->placings.items[i].resampling);
     *reader = (struct grib_reader){.spared = reader->spared,
                                    .leaves_values = reader->leaves_values};
-}
-
-/* --- the library itself -------------------------------------------------- */
-
-bool grib_library_check(struct error *error) {
-    char *list = codes_definition_path(NULL);
-    const char *folder = list ? list : "";
-    while (*folder) {
-        char path[4096];
-        int length = (int)strcspn(folder, ":");
-        snprintf(path, sizeof path, "%.*s/boot.def", length, folder);
-        if (access(path, R_OK) == 0)
-            return true;
-        folder += length;
-        folder += *folder == ':';
-    }
-    return error_set(error, STATUS_RESOURCE,
-                     "the GRIB library's definitions are not in '%s'; install "
-                     "libeccodes-data, or set ECCODES_DEFINITION_PATH to "
-                     "where they are",
-                     list ? list : "");
-}
-
-static void say_nothing(const codes_context *context, int level,
-                        const char *message) {
-    (void)context, (void)level, (void)message;
-}
-
-_Noreturn static void give_up(const char *message) {
-    (void)message;
-    _exit(GRIB_ABORTED);
-}
-
-/* The library itself goes on without, and calls the message damaged. */
-static void *there(void *place, size_t bytes) {
-    if (!place && bytes > 0)
-        _exit(GRIB_NO_MEMORY);
-    return place;
-}
-
-static void *take(const codes_context *context, size_t bytes) {
-    (void)context;
-    return there(malloc(bytes), bytes);
-}
-
-static void *resize(const codes_context *context, void *place, size_t bytes) {
-    (void)context;
-    return there(realloc(place, bytes), bytes);
-}
-
-static void give_back(const codes_context *context, void *place) {
-    (void)context;
-    free(place);
-}
-
-void grib_library_quiet(void) {
-    codes_context *context = codes_context_get_default();
-    codes_context_set_memory_proc(context, take, give_back, resize);
-    codes_context_set_persistent_memory_proc(context, take, give_back);
-    codes_context_set_buffer_memory_proc(context, take, give_back, resize);
-    codes_context_set_logging_proc(context, say_nothing);
-    codes_set_codes_assertion_failed_proc(give_up);
 }

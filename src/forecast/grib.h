@@ -108,7 +108,8 @@ struct grib_limits {
 struct grib_limits grib_limits_of(const struct parameter *parameter);
 
 /* Reads one message of one field. Never fails: what can't be used says so in
- * `fate` and `cause`. `field->values` live until the next call. */
+ * `fate` and `cause`; without memory the process ends with GRIB_NO_MEMORY.
+ * `field->values` live until the next call. */
 void grib_read(struct grib_reader *reader, const uint8_t *message,
                size_t length, struct grib_field *field);
 

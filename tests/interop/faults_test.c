@@ -91,20 +91,27 @@ struct asked {
     const char *words[16];
 };
 
-/* With an allocation that fails: false, none did. A message lost for it is
- * told; a plan without a warning is the plan. The GRIB library asks for some of
- * its memory by itself, and where that fails may know no wind (status 3). */
-static bool starve(const struct asked *asked, size_t at, const char *expected,
-                   const char *failed) {
-    static const int statuses[] = {71, 3, 0};
+/* One fault of memory after another. */
+struct shortage {
+    const char *setting; /* which allocations are counted */
+    double step;         /* from the number of one to the next */
+    struct asked asked;
+};
+
+/* With the allocation of that number failing: false, none did. A message that
+ * is lost for it is told; a plan without a warning is the plan. */
+static bool starve(const struct shortage *shortage, size_t at,
+                   const char *expected, const char *failed) {
+    static const int statuses[] = {71, 0};
+    const char *const *words = shortage->asked.words;
     const char *what =
-        arena_print(&arena, "'%s', allocation %zu", asked->words[0], at);
+        arena_print(&arena, "'%s', %s %zu", words[0], shortage->setting, at);
     const struct bounds bounds = {.clock_s = CLOCK_S,
-                                  .setting = "STARVED_AT",
+                                  .setting = shortage->setting,
                                   .setting_to = arena_print(&arena, "%zu", at)};
     remove_all(failed);
     remove_all(in_folder("starved"));
-    struct bounded ran = bounded_run(asked->words, &bounds);
+    struct bounded ran = bounded_run(words, &bounds);
     bool good = bounded_ended_well(&ran, statuses, what);
     bool failing = access(failed, F_OK) == 0;
     if (good && strcmp(ran.out, expected) != 0 &&
@@ -118,15 +125,14 @@ static bool starve(const struct asked *asked, size_t at, const char *expected,
 }
 
 /* The first, then each one further by a fraction, up to the last. */
-static size_t starve_all(const struct asked *asked) {
+static size_t starve_all(const struct shortage *shortage) {
     const char *failed = in_folder("failed");
     assert_int_equal(setenv("STARVED_FILE", failed, 1), 0);
-    struct bounded sound = bounded_run(asked->words, &usual);
+    struct bounded sound = bounded_run(shortage->asked.words, &usual);
     assert_int_equal(sound.status, 0);
-    double step = check_is_long() ? 1.05 : 2.4;
     size_t at = 1, tried = 0;
-    while (starve(asked, at, sound.out, failed)) {
-        size_t next = (size_t)((double)at * step);
+    while (starve(shortage, at, sound.out, failed)) {
+        size_t next = (size_t)((double)at * shortage->step);
         at = next > at ? next : at + 1;
         tried++;
     }
@@ -134,16 +140,21 @@ static size_t starve_all(const struct asked *asked) {
     return tried;
 }
 
-static void an_allocation_that_fails_ends_in_one_message(void **state) {
-    (void)state;
+/* The program whose allocations fail; ends the test where there is none. */
+static void use_starved(void) {
     const char *starved = arena_print(&arena, "%s-starved", program());
     if (access(starved, X_OK) != 0) {
         print_message("skipped: no %s\n", starved);
         skip();
     }
+    assert_int_equal(setenv("SPARWISE", starved, 1), 0);
+}
+
+static void an_allocation_that_fails_ends_in_one_message(void **state) {
+    (void)state;
     char *before = arena_copy(&arena, program());
     const char *passage = short_passage(), *out = in_folder("starved");
-    assert_int_equal(setenv("SPARWISE", starved, 1), 0);
+    use_starved();
     const struct asked asked[] = {
         {{"plan", passage, "--threads", "1", "--zones", far_zone(), "--out",
           out}},
@@ -154,11 +165,34 @@ static void an_allocation_that_fails_ends_in_one_message(void **state) {
         {{"forecast", "grib-samples/coastal-hop.grib2"}},
     };
     size_t tried = 0;
-    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
-        tried += starve_all(&asked[i]);
+    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++) {
+        struct shortage shortage = {.setting = "STARVED_AT",
+                                    .step = check_is_long() ? 1.05 : 2.4,
+                                    .asked = asked[i]};
+        tried += starve_all(&shortage);
+    }
     setenv("SPARWISE", before, 1);
     print_message("%zu allocations failed\n", tried);
     assert_true(tried >= 40);
+}
+
+/* The GRIB library goes on without a file of its definitions, or a name in one,
+ * and then knows no wind: that is no fault of the forecast's. */
+static void a_definition_without_memory_is_no_bad_forecast(void **state) {
+    (void)state;
+    char *before = arena_copy(&arena, program());
+    use_starved();
+    struct shortage shortage = {
+        .setting = "STARVED_OPENING",
+        .step = check_is_long() ? 1.05 : 1.8,
+        .asked = {{"forecast", "grib-samples/coastal-hop.grib2"}}};
+    size_t files = starve_all(&shortage);
+    shortage.setting = "STARVED_COPY";
+    shortage.step = check_is_long() ? 1.05 : 5.0;
+    size_t names = starve_all(&shortage);
+    setenv("SPARWISE", before, 1);
+    print_message("%zu files and %zu names failed\n", files, names);
+    assert_true(files >= 6 && names >= 5);
 }
 
 /* What is there is shared out: the plan takes 40 MB of memory. */
@@ -390,6 +424,7 @@ int main(void) {
         return 1;
     const struct CMUnitTest tests[] = {
         TEST(an_allocation_that_fails_ends_in_one_message),
+        TEST(a_definition_without_memory_is_no_bad_forecast),
         TEST(half_a_gigabyte_of_addresses_is_enough),
         TEST(a_disk_that_fills_up_leaves_the_older_files),
         TEST(a_closed_pipe_leaves_whole_files),
