@@ -1,6 +1,7 @@
 #include "base/text.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <limits.h>
 #include <math.h>
 #include <stdint.h>
@@ -8,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 enum {
     CHUNK_BYTES = 4096,
@@ -17,6 +19,46 @@ enum {
 static bool cannot_read(const char *path, struct error *error) {
     return error_set(error, error_status_now(STATUS_INPUT),
                      "'%s' can't be read: %s", path, strerror(errno));
+}
+
+/* Not opened to wait, a pipe of a name gives nothing where no program has it
+ * open for writing, while one that is about to write is known of already. What
+ * it gives goes back into the stream. */
+static bool is_written(FILE *stream) {
+    char letter;
+    ssize_t got = read(fileno(stream), &letter, 1);
+    return got < 0 ? errno == EAGAIN
+                   : got > 0 && ungetc((unsigned char)letter, stream) != EOF;
+}
+
+static bool check_kind(FILE *stream, const char *path, struct error *error) {
+    struct stat about;
+    if (fstat(fileno(stream), &about) != 0)
+        return cannot_read(path, error);
+    if (S_ISDIR(about.st_mode))
+        return error_set(error, STATUS_INPUT,
+                         "'%s' is a folder; name a file in it", path);
+    if (S_ISFIFO(about.st_mode) && !is_written(stream))
+        return error_set(error, STATUS_INPUT,
+                         "'%s' is a pipe that no program writes into; start "
+                         "that first, or name a file",
+                         path);
+    return fcntl(fileno(stream), F_SETFL, 0) == 0 || cannot_read(path, error);
+}
+
+FILE *text_open(const char *path, struct error *error) {
+    int file = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC);
+    FILE *stream = file < 0 ? NULL : fdopen(file, "rb");
+    if (!stream) {
+        cannot_read(path, error);
+        if (file >= 0)
+            close(file);
+        return NULL;
+    }
+    if (check_kind(stream, path, error))
+        return stream;
+    fclose(stream);
+    return NULL;
 }
 
 /* Reads to the end, or to one byte over the limit. */
@@ -42,12 +84,6 @@ static bool read_stream(struct arena *arena, FILE *stream, size_t limit_bytes,
 
 static bool load_stream(struct arena *arena, FILE *stream, const char *path,
                         size_t limit_bytes, char **text, struct error *error) {
-    struct stat about;
-    if (fstat(fileno(stream), &about) != 0)
-        return cannot_read(path, error);
-    if (S_ISDIR(about.st_mode))
-        return error_set(error, STATUS_INPUT,
-                         "'%s' is a folder; name a file in it", path);
     size_t length;
     if (!read_stream(arena, stream, limit_bytes, text, &length))
         return cannot_read(path, error);
@@ -64,11 +100,9 @@ static bool load_stream(struct arena *arena, FILE *stream, const char *path,
 
 char *text_load(struct arena *arena, const char *path, size_t limit_bytes,
                 struct error *error) {
-    FILE *stream = fopen(path, "rb");
-    if (!stream) {
-        cannot_read(path, error);
+    FILE *stream = text_open(path, error);
+    if (!stream)
         return NULL;
-    }
     char *text = NULL;
     bool good = load_stream(arena, stream, path, limit_bytes, &text, error);
     fclose(stream);

@@ -7,10 +7,17 @@
 #include "base/error.h"
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdio.h>
+
+/* A file that somebody names, to be read and closed. NULL, with STATUS_INPUT,
+ * where it is missing, unreadable, a folder, or a pipe that nobody writes into:
+ * that would be waited for without end. Pipes that are written into are read.
+ */
+FILE *text_open(const char *path, struct error *error);
 
 /* The whole of a text file, NUL-terminated in `arena`, a UTF-8 byte order mark
- * taken off. Refused with STATUS_INPUT: missing, unreadable, a directory,
- * larger than `limit_bytes`, or holding a NUL byte. */
+ * taken off. Refused with STATUS_INPUT: what text_open() refuses, larger than
+ * `limit_bytes`, or holding a NUL byte. */
 char *text_load(struct arena *arena, const char *path, size_t limit_bytes,
                 struct error *error);
 

@@ -465,15 +465,12 @@ static bool take_all(struct receiver *receiver) {
 /* A pipe, a device or a folder might never come to an end. */
 static bool is_readable(const char *path, struct error *error) {
     struct stat about;
-    if (stat(path, &about) != 0)
-        return error_set(error, STATUS_INPUT, "'%s' can't be read: %s", path,
-                         strerror(errno));
-    if (!S_ISREG(about.st_mode))
+    bool there = stat(path, &about) == 0;
+    if (there && !S_ISREG(about.st_mode))
         return is_no_source(path, "it is no plain file", error);
-    if (access(path, R_OK) != 0)
-        return error_set(error, STATUS_INPUT, "'%s' can't be read: %s", path,
-                         strerror(errno));
-    return true;
+    return (there && access(path, R_OK) == 0) ||
+           error_set(error, error_status_now(STATUS_INPUT),
+                     "'%s' can't be read: %s", path, strerror(errno));
 }
 
 bool coast_load(struct coast **coast, const char *path,

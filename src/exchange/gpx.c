@@ -460,12 +460,9 @@ static bool read_bytes(FILE *stream, struct arena *arena, char **bytes,
 
 static bool load_bytes(const char *path, struct arena *arena, char **bytes,
                        size_t *size, struct error *error) {
-    FILE *stream = fopen(path, "rb");
-    if (!stream) {
-        error_set(error, error_status_now(STATUS_INPUT), "can't be opened: %s",
-                  strerror(errno));
-        return error_at(error, "%s", path);
-    }
+    FILE *stream = text_open(path, error);
+    if (!stream)
+        return false;
     bool read = read_bytes(stream, arena, bytes, size, error);
     fclose(stream);
     return read || error_at(error, "%s", path);

@@ -8,6 +8,7 @@
 #include "base/arena.h"
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 static struct arena arena;
@@ -369,6 +370,29 @@ static void any_path_is_taken_as_it_is(void **state) {
     bounded_free(&planned);
 }
 
+/* A pipe that nobody writes into, in place of any file: the program says so and
+ * doesn't wait. */
+static void an_idle_pipe_is_refused(void **state) {
+    (void)state;
+    const char *pipe = in_folder("idle"), *passage = short_passage();
+    const char *lines[] = {
+        arena_print(&arena, "plan '%s'", pipe),
+        arena_print(&arena, "boat '%s'", pipe),
+        arena_print(&arena, "along '%s' '%s'", pipe, passage),
+        arena_print(&arena, "plan '%s' --zones '%s'", passage, pipe),
+        arena_print(&arena, "plan '%s' --previous '%s'", passage, pipe),
+        arena_print(&arena, "plan '%s' --boat '%s'", passage, pipe),
+        arena_print(&arena, "plan '%s' --coast '%s'", passage, pipe),
+        arena_print(&arena, "plan '%s' --forecast '%s'", passage, pipe)};
+    assert_int_equal(mkfifo(pipe, 0600), 0);
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+        struct ran ran = check_shell(arena_print(
+            &arena, "timeout -s KILL 20 '%s' %s", program(), lines[i]));
+        assert_int_equal(ran.status, 3);
+        assert_contains(ran.err, "idle'");
+    }
+}
+
 /* Files that come piece by piece, as out of a pipe. */
 static void short_reads_change_nothing(void **state) {
     (void)state;
@@ -432,6 +456,7 @@ int main(void) {
         TEST(two_runs_into_one_folder_do_not_mix),
         TEST(an_empty_environment_changes_no_byte),
         TEST(any_path_is_taken_as_it_is),
+        TEST(an_idle_pipe_is_refused),
         TEST(short_reads_change_nothing),
         TEST(a_wrong_clock_is_told_and_changes_no_byte),
     };

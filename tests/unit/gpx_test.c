@@ -361,10 +361,10 @@ static void a_missing_file_is_refused(void **state) {
     struct gpx gpx;
     assert_false(gpx_load(&gpx, "no/such.gpx", &arena, &error));
     assert_string_equal(error.text,
-                        "no/such.gpx: can't be opened: No such file or "
+                        "'no/such.gpx' can't be read: No such file or "
                         "directory");
     assert_false(gpx_load(&gpx, check_folder(), &arena, &error));
-    assert_contains(error.text, "can't be read: Is a directory");
+    assert_contains(error.text, "is a folder; name a file in it");
 }
 
 /* No entity of any kind is expanded (bug log 37). */

@@ -2,11 +2,14 @@
 
 #include "base/text.h"
 
+#include <fcntl.h>
 #include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
 static struct arena arena;
@@ -69,6 +72,50 @@ static void what_is_no_text_file_is_refused(void **state) {
     fclose(stream);
     assert_null(text_load(&arena, name, 99, &error));
     assert_contains(error.text, "is not a text file");
+}
+
+static const char *pipe_of(const char *name) {
+    static char path[300];
+    snprintf(path, sizeof path, "%s/%s", check_folder(), name);
+    assert_int_equal(mkfifo(path, 0600), 0);
+    return path;
+}
+
+/* It would be waited for without end: then the alarm ends the test. */
+static void a_pipe_that_nobody_writes_into_is_refused(void **state) {
+    (void)state;
+    const char *path = pipe_of("idle");
+    alarm(20);
+    assert_null(text_load(&arena, path, 99, &error));
+    alarm(0);
+    assert_int_equal(error.status, STATUS_INPUT);
+    assert_contains(error.text, "idle' is a pipe that no program writes into");
+}
+
+static void write_late(int file) {
+    static const struct timespec pause = {.tv_nsec = 50000000};
+    nanosleep(&pause, NULL);
+    _exit(write(file, "one\ntwo", 7) == 7 ? EXIT_SUCCESS : EXIT_FAILURE);
+}
+
+/* It may take its time. */
+static void a_pipe_with_a_writer_is_read(void **state) {
+    (void)state;
+    const char *path = pipe_of("busy");
+    int file = open(path, O_RDWR);
+    assert_true(file >= 0);
+    pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0)
+        write_late(file);
+    FILE *stream = text_open(path, &error);
+    close(file);
+    assert_non_null(stream);
+    char text[16] = "";
+    assert_int_equal(fread(text, 1, sizeof text, stream), 7);
+    assert_string_equal(text, "one\ntwo");
+    fclose(stream);
+    assert_int_equal(waitpid(child, NULL, 0), child);
 }
 
 static void lines_are_cut_at_either_ending(void **state) {
@@ -222,6 +269,8 @@ int main(void) {
         cmocka_unit_test(the_byte_order_mark_is_taken_off),
         cmocka_unit_test(a_long_file_comes_whole),
         cmocka_unit_test(what_is_no_text_file_is_refused),
+        cmocka_unit_test(a_pipe_that_nobody_writes_into_is_refused),
+        cmocka_unit_test(a_pipe_with_a_writer_is_read),
         cmocka_unit_test(lines_are_cut_at_either_ending),
         cmocka_unit_test(blanks_come_off_both_ends),
         cmocka_unit_test(numbers_are_read_whole_or_not_at_all),
