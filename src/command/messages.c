@@ -1,7 +1,10 @@
 #include "command/messages.h"
 
+#include "exchange/clean.h"
+
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
 
 static enum message_level level = MESSAGES_NORMAL;
 
@@ -11,10 +14,7 @@ void messages_set_level(enum message_level wanted) {
 
 static void print_line(const char *kind, const char *text) {
     fprintf(stderr, "sparwise: %s", kind);
-    for (; *text; text++) {
-        unsigned char byte = (unsigned char)*text;
-        fputc(byte < ' ' || byte == 0x7f ? '?' : byte, stderr);
-    }
+    clean_print(stderr, text, strlen(text));
     fputc('\n', stderr);
 }
 

@@ -50,10 +50,22 @@ static size_t decode(const unsigned char *bytes, uint32_t *code) {
     return length;
 }
 
+/* Of the terminal's own, C1 and DEL among them. */
+static bool is_control(uint32_t code) {
+    return code < 0x20 || (code >= 0x7F && code <= 0x9F);
+}
+
+/* Embeddings, overrides and isolates turn the order of all that follows:
+ * figures of ours would be read backwards. */
+static bool turns_order(uint32_t code) {
+    return (code >= 0x202A && code <= 0x202E) ||
+           (code >= 0x2066 && code <= 0x2069);
+}
+
 static bool is_dropped(uint32_t code) {
     if (code == '\t' || code == '\n')
         return false;
-    return code < 0x20 || (code >= 0x7F && code <= 0x9F) || code == 0xFFFE ||
+    return is_control(code) || turns_order(code) || code == 0xFFFE ||
            code == 0xFFFF;
 }
 
@@ -76,6 +88,19 @@ char *clean_text(struct arena *arena, const char *text) {
     }
     *end = '\0';
     return clean;
+}
+
+void clean_print(FILE *stream, const char *text, size_t bytes) {
+    for (const char *end = text + bytes; text < end;) {
+        uint32_t code;
+        size_t length = decode((const unsigned char *)text, &code);
+        bool shown = length > 0 && !is_control(code) && !turns_order(code);
+        if (shown)
+            fwrite(text, 1, length, stream);
+        else
+            fputc('?', stream);
+        text += length ? length : 1;
+    }
 }
 
 char *clean_name(struct arena *arena, const char *text) {

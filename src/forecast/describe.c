@@ -1,6 +1,7 @@
 #include "forecast/state.h"
 
 #include "base/units.h"
+#include "exchange/clean.h"
 #include <math.h>
 #include <string.h>
 
@@ -22,7 +23,8 @@ static void print_wrapped(FILE *stream, const char *text) {
             column = (size_t)fprintf(stream, "%*s", INDENT, "");
         else
             column += (size_t)fprintf(stream, " ");
-        column += (size_t)fprintf(stream, "%.*s", (int)word, text);
+        clean_print(stream, text, word);
+        column += word;
         text += word;
         text += strspn(text, " ");
     }
@@ -257,7 +259,9 @@ static void print_files(FILE *stream, const struct inventory *inventory) {
     fprintf(stream, "Files\n");
     for (size_t i = 0; i < inventory->file_count; i++) {
         const struct file_entry *file = &inventory->files[i];
-        fprintf(stream, "  %s\n", file->path);
+        fputs("  ", stream);
+        clean_print(stream, file->path, strlen(file->path));
+        fputc('\n', stream);
         if (file->refused) {
             fprintf(stream, "    not used\n");
             continue;

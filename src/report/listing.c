@@ -1,5 +1,7 @@
 #include "report/listing.h"
 
+#include "exchange/clean.h"
+
 #include <stdarg.h>
 #include <stdbool.h>
 #include <string.h>
@@ -7,10 +9,7 @@
 enum { LINE_SIZE = 1024 };
 
 void listing_name(FILE *stream, const char *name) {
-    for (; *name; name++) {
-        unsigned char byte = (unsigned char)*name;
-        fputc(byte < ' ' || byte == 0x7f ? '?' : byte, stream);
-    }
+    clean_print(stream, name, strlen(name));
 }
 
 void listing_heading(FILE *stream, const char *text) {
@@ -18,13 +17,6 @@ void listing_heading(FILE *stream, const char *text) {
     for (size_t i = 0; i < strlen(text); i++)
         fputc('-', stream);
     fputc('\n', stream);
-}
-
-static void print_word(FILE *stream, const char *word, size_t length) {
-    char text[LINE_SIZE];
-    memcpy(text, word, length);
-    text[length] = '\0';
-    listing_name(stream, text);
 }
 
 /* `first` stands before the first word, `later` before each later line. */
@@ -42,7 +34,7 @@ static void wrap(FILE *stream, const char *first, const char *later,
         }
         if (begun)
             fputc(' ', stream);
-        print_word(stream, word, length);
+        clean_print(stream, word, length);
         column += begun + length;
         word += length + strspn(word + length, " ");
     }

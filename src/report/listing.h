@@ -7,8 +7,7 @@
 
 enum { LISTING_WIDTH = 80 };
 
-/* Control characters of the name are shown as '?': they must not reach a
- * terminal. */
+/* What must not reach a terminal is shown as '?': clean_print(). */
 void listing_name(FILE *stream, const char *name);
 
 /* An empty line, the text, and a line under it. */

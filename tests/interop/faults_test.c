@@ -370,6 +370,29 @@ static void any_path_is_taken_as_it_is(void **state) {
     bounded_free(&planned);
 }
 
+/* U+009B begins a control sequence on some terminals, U+202E turns the order of
+ * what follows: in an error, in what a forecast holds, in its warnings. */
+static void no_name_of_a_file_commands_the_terminal(void **state) {
+    (void)state;
+    static const char name[] = "a\xC2\x9B"
+                               "31m\xE2\x80\xAE.grib2";
+    static const char shown[] = "/a?31m?.grib2";
+    const char *path = check_write(name, "");
+    struct ran ran = check_run(arena_print(&arena, "forecast '%s'", path));
+    assert_int_equal(ran.status, 3);
+    assert_contains(ran.err, shown);
+    ran = check_shell(arena_print(
+        &arena,
+        "{ cat grib-samples/coastal-hop.grib2; printf 'GRIB...\2'; } "
+        ">'%s'; '%s' forecast '%s'",
+        path, program(), path));
+    assert_int_equal(ran.status, 0);
+    assert_contains(ran.out, shown);
+    assert_contains(strstr(ran.out, "Warnings"), shown);
+    assert_null(strstr(ran.out, "\xC2\x9B"));
+    assert_null(strstr(ran.out, "\xE2\x80\xAE"));
+}
+
 /* A pipe that nobody writes into, in place of any file: the program says so and
  * doesn't wait. */
 static void an_idle_pipe_is_refused(void **state) {
@@ -456,6 +479,7 @@ int main(void) {
         TEST(two_runs_into_one_folder_do_not_mix),
         TEST(an_empty_environment_changes_no_byte),
         TEST(any_path_is_taken_as_it_is),
+        TEST(no_name_of_a_file_commands_the_terminal),
         TEST(an_idle_pipe_is_refused),
         TEST(short_reads_change_nothing),
         TEST(a_wrong_clock_is_told_and_changes_no_byte),

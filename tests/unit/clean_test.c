@@ -2,6 +2,7 @@
 #include "../support/check.h"
 
 #include "exchange/clean.h"
+#include <stdlib.h>
 #include <string.h>
 
 static struct arena arena;
@@ -11,6 +12,48 @@ static void names_are_one_line(void **state) {
     assert_string_equal(clean_name(&arena, " A\n\tB \x1b[2J\xff "),
                         "A  B [2J\xEF\xBF\xBD");
     assert_string_equal(clean_name(&arena, ""), "");
+}
+
+/* C1 in UTF-8 and as a bare byte: on some terminals a control sequence begins
+ * with U+009B alone (ECMA-48). Signs that turn the order of letters: Unicode
+ * 15, section 23.2. */
+static const struct {
+    const char *text, *shown, *cleaned;
+} hostile[] = {
+    {"a\xC2\x9B"
+     "31mb",
+     "a?31mb", "a31mb"},
+    {"a\x9B"
+     "31mb",
+     "a?31mb",
+     "a\xEF\xBF\xBD"
+     "31mb"},
+    {"a\x1B[31mb\x7F", "a?[31mb?", "a[31mb"},
+    {"12\xE2\x80\xAE"
+     "34\xE2\x80\xAC",
+     "12?34?", "1234"},
+    {"12\xE2\x81\xA7"
+     "34\xE2\x81\xA9",
+     "12?34?", "1234"},
+    {"\xC2\xA0\xC3\xA9\xE6\x97\xA5", "\xC2\xA0\xC3\xA9\xE6\x97\xA5",
+     "\xC2\xA0\xC3\xA9\xE6\x97\xA5"},
+    {"a\tb\nc", "a?b?c", "a\tb\nc"},
+};
+
+static void no_control_of_a_terminal_gets_through(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof hostile / sizeof *hostile; i++) {
+        char *shown = NULL;
+        size_t size;
+        FILE *memory = open_memstream(&shown, &size);
+        assert_non_null(memory);
+        clean_print(memory, hostile[i].text, strlen(hostile[i].text));
+        fclose(memory);
+        assert_string_equal(shown, hostile[i].shown);
+        assert_string_equal(clean_text(&arena, hostile[i].text),
+                            hostile[i].cleaned);
+        free(shown);
+    }
 }
 
 /* 120 bytes, and one more. */
@@ -53,6 +96,7 @@ static int tear_down(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_control_of_a_terminal_gets_through),
         cmocka_unit_test(names_are_one_line),
         cmocka_unit_test(a_name_is_cut_at_the_limit),
         cmocka_unit_test(a_letter_is_not_cut_in_two),
