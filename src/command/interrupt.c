@@ -1,6 +1,7 @@
 #include "command/interrupt.h"
 
 #include "base/error.h"
+#include "forecast/scan.h"
 
 #include <signal.h>
 #include <stdlib.h>
@@ -31,11 +32,19 @@ static void our_mistake(int number) {
                          "report it with the line above and the files\n");
 }
 
-/* A forecast file is mapped: its bytes are read where they are used. */
-static void file_gone(int number) {
-    (void)number;
-    end_with(STATUS_INPUT, "sparwise: a forecast file was cut short, or its "
-                           "disk taken out, while it was read; try again\n");
+/* A forecast file is mapped: its bytes are read where they are used. Else the
+ * system has no memory behind an address that it gave, or the address is one
+ * that can't be. */
+static void memory_gone(int number, siginfo_t *about, void *context) {
+    (void)context;
+    if (source_holds(about->si_addr))
+        end_with(STATUS_INPUT,
+                 "sparwise: a forecast file was cut short, or its disk taken "
+                 "out, while it was read; try again\n");
+    if (about->si_code == BUS_ADRALN)
+        our_mistake(number);
+    end_with(STATUS_RESOURCE, "sparwise: there is no memory where the system "
+                              "had promised some; close other programs\n");
 }
 
 /* exit() is called by main() alone, but for libraries that give up: OpenMP's,
@@ -55,7 +64,10 @@ static void on(int number, void (*handler)(int number)) {
 
 void interrupt_begin(void) {
     on(SIGABRT, our_mistake);
-    on(SIGBUS, file_gone);
+    struct sigaction gone = {.sa_sigaction = memory_gone,
+                             .sa_flags = SA_SIGINFO};
+    sigemptyset(&gone.sa_mask);
+    sigaction(SIGBUS, &gone, NULL);
     on(SIGXFSZ, SIG_IGN); /* a file too large is a write that fails */
     atexit(library_gave_up);
 }

@@ -90,11 +90,13 @@ static void account(const struct work *work, size_t bytes) {
         _exit(ENDING_FULL);
 }
 
-/* Room in the region. */
+/* Room in the region. What makes values of unlike sizes fit one another, and
+ * which of them are known, is in no account: one of full size may be used up
+ * before. */
 static void *take(struct region *region, size_t bytes) {
     bytes = (bytes + ALIGNMENT - 1) / ALIGNMENT * ALIGNMENT;
     if (bytes > region->size - region->used)
-        _exit(ENDING_NO_ROOM);
+        _exit(region->size < DECODE_BYTES_LIMIT ? ENDING_NO_ROOM : ENDING_FULL);
     void *place = region->bytes + region->used;
     region->used += bytes;
     return place;
@@ -357,7 +359,12 @@ static int wait_for(pid_t child) {
 
 /* How exactly the library broke down depends on what lay in memory, so it is
  * not told. */
-static const char *cause_of_death(int status, struct arena *arena) {
+static const char *cause_of_death(int status, const struct source *source,
+                                  struct arena *arena) {
+    if (WIFSIGNALED(status) && WTERMSIG(status) == SIGBUS &&
+        source_is_shorter(source))
+        return "its file was cut short, or its disk taken out, while it was "
+               "read; try again";
     if (WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU)
         return arena_print(arena, "decoding took more than %d s",
                            MESSAGE_CPU_S);
@@ -369,15 +376,16 @@ static const char *cause_of_death(int status, struct arena *arena) {
     return "it is damaged, and the GRIB library broke down on it";
 }
 
+/* The message in work when a child ended like this. */
 static void add_loss(struct batch *batch, const struct work *work, size_t index,
-                     const char *cause, struct arena *arena) {
+                     int status, struct arena *arena) {
     size_t source = source_of(work, index);
     batch->losses = arena_room(arena, batch->losses, batch->loss_count,
                                &batch->loss_capacity, sizeof *batch->losses);
-    batch->losses[batch->loss_count++] =
-        (struct lost){.source = source,
-                      .message = index - work->first[source],
-                      .cause = cause};
+    batch->losses[batch->loss_count++] = (struct lost){
+        .source = source,
+        .message = index - work->first[source],
+        .cause = cause_of_death(status, &work->sources[source], arena)};
 }
 
 /* What became of a child that has ended; `idle_deaths` counts those without a
@@ -399,7 +407,7 @@ static bool take_account(struct batch *batch, const struct work *work,
         return false;
     }
     if (at != NO_MESSAGE)
-        add_loss(batch, work, at, cause_of_death(status, arena), arena);
+        add_loss(batch, work, at, status, arena);
     else if (++*idle_deaths > IDLE_DEATHS_LIMIT)
         return error_set(error, STATUS_RESOURCE,
                          "the processes that decode the forecast are ended "

@@ -3,6 +3,7 @@
 #include <ctype.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <stdatomic.h>
 #include <string.h>
 #include <sys/mman.h>
 #include <sys/stat.h>
@@ -252,6 +253,46 @@ static bool check_kind(const struct stat *status, const char *path,
     return true;
 }
 
+/* What is mapped, for a handler of signals: a file that gets shorter raises one
+ * where its bytes are read. More than these are not known of. */
+enum { MAPPINGS = 256 };
+static struct mapping {
+    const uint8_t *_Atomic bytes; /* NULL: none */
+    size_t size;
+} mappings[MAPPINGS];
+
+static void note_mapping(const uint8_t *bytes, size_t size) {
+    for (int i = 0; i < MAPPINGS; i++) {
+        if (mappings[i].bytes)
+            continue;
+        mappings[i].size = size;
+        mappings[i].bytes = bytes;
+        return;
+    }
+}
+
+static void forget_mapping(const uint8_t *bytes) {
+    for (int i = 0; i < MAPPINGS; i++)
+        if (mappings[i].bytes == bytes)
+            mappings[i].bytes = NULL;
+}
+
+bool source_holds(const void *address) {
+    uintptr_t at = (uintptr_t)address;
+    for (int i = 0; i < MAPPINGS; i++) {
+        uintptr_t start = (uintptr_t)mappings[i].bytes;
+        if (start && at >= start && at - start < mappings[i].size)
+            return true;
+    }
+    return false;
+}
+
+bool source_is_shorter(const struct source *source) {
+    struct stat status;
+    return stat(source->path, &status) != 0 ||
+           (uintmax_t)status.st_size < source->size;
+}
+
 static bool map_file(struct source *source, int file, struct error *error) {
     struct stat status;
     if (fstat(file, &status) != 0)
@@ -264,6 +305,7 @@ static bool map_file(struct source *source, int file, struct error *error) {
         return cannot_open(source->path, error);
     source->bytes = bytes;
     source->size = (size_t)status.st_size;
+    note_mapping(source->bytes, source->size);
     return true;
 }
 
@@ -286,7 +328,9 @@ bool source_open(struct source *source, const char *path, struct arena *arena,
 }
 
 void source_close(struct source *source) {
-    if (source->bytes)
+    if (source->bytes) {
+        forget_mapping(source->bytes);
         munmap((void *)(uintptr_t)source->bytes, source->size);
+    }
     source->bytes = NULL;
 }

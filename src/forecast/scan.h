@@ -62,4 +62,11 @@ bool source_open(struct source *source, const char *path, struct arena *arena,
 /* Safe on a source that could not be opened. */
 void source_close(struct source *source);
 
+/* Is it a byte of a source that is open? For a handler of SIGBUS, which reading
+ * a file raises that has become shorter since it was mapped. */
+bool source_holds(const void *address);
+
+/* Has the file become shorter, or gone, since it was opened? */
+bool source_is_shorter(const struct source *source);
+
 #endif

@@ -9,6 +9,7 @@
 #include <string.h>
 #include <sys/resource.h>
 #include <time.h>
+#include <unistd.h>
 
 #ifdef __has_feature
 #define HAS_FEATURE(name) __has_feature(name)
@@ -228,6 +229,32 @@ static void a_message_that_kills_its_child_is_lost_alone(void **state) {
     }
 }
 
+/* The parent has mapped and scanned it, then it gets shorter. */
+static void a_file_cut_short_while_it_is_read_is_told_as_that(void **state) {
+    (void)state;
+    struct arena arena;
+    struct error error;
+    struct source source;
+    struct batch batch;
+    struct grib_bytes bytes = {0};
+    struct grib_spec spec = {.edition = 2};
+    grib_add_wind(&bytes, &spec, 5.0, 0.0);
+    while (bytes.size < 3 * (size_t)sysconf(_SC_PAGESIZE))
+        grib_add_wind(&bytes, &spec, 5.0, 0.0);
+    const char *path = save_bytes(&bytes, "shorter.grib");
+    struct forecast_options options = forecast_defaults();
+    arena_init(&arena);
+    assert_true(source_open(&source, path, &arena, &error));
+    assert_int_equal(truncate(path, sysconf(_SC_PAGESIZE)), 0);
+    assert_true(batch_decode(&batch, &source, 1, &options, &arena, &error));
+    assert_true(batch.count > 0 && batch.loss_count > 0);
+    assert_contains(batch.losses[batch.loss_count - 1].cause,
+                    "its file was cut short");
+    batch_free(&batch);
+    source_close(&source);
+    arena_free(&arena);
+}
+
 /* Every bit of the header turned, one message each: whatever the library makes
  * of them, the sound message at the end is read. Each step of the loop is a
  * load, so a few bytes of each message at a time. */
@@ -321,6 +348,7 @@ int main(void) {
         cmocka_unit_test(every_step_has_its_own_values_in_every_packing),
         cmocka_unit_test(what_is_spared_is_not_there),
         cmocka_unit_test(a_message_that_kills_its_child_is_lost_alone),
+        cmocka_unit_test(a_file_cut_short_while_it_is_read_is_told_as_that),
         cmocka_unit_test(flipped_bits_never_take_the_rest_with_them),
         cmocka_unit_test(sections_that_do_not_add_up_are_damage),
     };

@@ -3,6 +3,7 @@
 #include "command/interrupt.h"
 
 #include "base/error.h"
+#include "forecast/scan.h"
 
 #include <signal.h>
 #include <stdio.h>
@@ -81,17 +82,30 @@ static void end_by_itself(void) {
     exit(WAITED);
 }
 
-/* A file that gets shorter while it is mapped. */
+/* A forecast that gets shorter while it is open. */
 static void read_what_has_gone(void) {
+    struct arena arena;
+    struct error error;
+    struct source source;
+    arena_init(&arena);
+    const char *path = check_write("short.grib2", "");
+    check_shell(
+        arena_print(&arena, "cat grib-samples/coastal-hop.grib2 >'%s'", path));
+    if (!freopen("/dev/null", "w", stderr) ||
+        !source_open(&source, path, &arena, &error) || truncate(path, 0) != 0)
+        _exit(EXIT_FAILURE);
+    interrupt_begin();
+    _exit(*(const volatile uint8_t *)source.bytes ? WAITED : DID_NOT_WAIT);
+}
+
+/* The same of any other file, as of memory that the system does not have. */
+static void read_what_was_promised(void) {
     FILE *stream = tmpfile();
-    char letter = 'x';
-    if (!freopen("/dev/null", "w", stderr) || !stream ||
-        fputc(letter, stream) == EOF || fflush(stream) != 0)
+    if (!freopen("/dev/null", "w", stderr) || !stream)
         _exit(EXIT_FAILURE);
     const char *mapped =
         mmap(NULL, 1, PROT_READ, MAP_PRIVATE, fileno(stream), 0);
-    if (mapped == MAP_FAILED || *mapped != letter ||
-        ftruncate(fileno(stream), 0) != 0)
+    if (mapped == MAP_FAILED)
         _exit(EXIT_FAILURE);
     interrupt_begin();
     _exit(*(const volatile char *)mapped ? WAITED : DID_NOT_WAIT);
@@ -155,6 +169,11 @@ static void a_file_cut_short_under_our_hands_is_bad_input(void **state) {
     assert_exit(read_what_has_gone, STATUS_INPUT);
 }
 
+static void memory_that_is_not_there_is_no_fault_of_a_file(void **state) {
+    (void)state;
+    assert_exit(read_what_was_promised, STATUS_RESOURCE);
+}
+
 static void a_file_that_may_not_grow_is_a_failed_write(void **state) {
     (void)state;
     assert_exit(grow_too_far, WAITED);
@@ -169,6 +188,7 @@ int main(void) {
         cmocka_unit_test(a_mistake_of_ours_has_its_status),
         cmocka_unit_test(a_library_that_gives_up_is_out_of_memory),
         cmocka_unit_test(a_file_cut_short_under_our_hands_is_bad_input),
+        cmocka_unit_test(memory_that_is_not_there_is_no_fault_of_a_file),
         cmocka_unit_test(a_file_that_may_not_grow_is_a_failed_write),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
