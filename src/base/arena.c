@@ -46,13 +46,16 @@ struct arena_block {
     alignas(max_align_t) unsigned char data[];
 };
 
-_Noreturn void arena_exhausted(void) {
-    fputs("sparwise: out of memory; close other programs, or plan with fewer "
-          "forecast files\n",
-          stderr);
+_Noreturn void arena_beyond(const char *cause) {
+    fprintf(stderr, "sparwise: %s\n", cause);
     /* Not exit(): this may be a child process, whose parent's handlers and
      * buffers are not ours to run. */
     _Exit(STATUS_RESOURCE);
+}
+
+_Noreturn void arena_exhausted(void) {
+    arena_beyond("out of memory; close other programs, or plan with fewer "
+                 "forecast files");
 }
 
 /* The C library of GNU raises its own bound, from 128 kB, to the largest block

@@ -1,9 +1,9 @@
 /* Memory by lifetime: allocate freely, free all at once.
  *
  * "The result lives in the arena that you pass." Memory comes zeroed and
- * aligned for any type. Running out of memory ends the program here, with
- * exit status 71, and nowhere else. Under the address sanitizer every
- * allocation is a block of its own, so that overruns are seen.
+ * aligned for any type. Running out of memory, or beyond a limit of it, ends
+ * the program here, with exit status 71, and nowhere else. Under the address
+ * sanitizer every allocation is a block of its own, so that overruns are seen.
  */
 #ifndef BASE_ARENA_H
 #define BASE_ARENA_H
@@ -56,5 +56,9 @@ void arena_return_large(void);
 
 /* Says that memory is out and ends the program with STATUS_RESOURCE. */
 _Noreturn void arena_exhausted(void);
+
+/* The same where something takes more than its named limit: `cause` says what,
+ * and what to do. */
+_Noreturn void arena_beyond(const char *cause);
 
 #endif

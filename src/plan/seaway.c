@@ -5,6 +5,7 @@
 #include "sea/growth.h"
 
 #include <math.h>
+#include <stdio.h>
 
 /* Points lie so far apart, or as far as those of the wind. */
 static const double SPACING_DEG = 0.75;
@@ -46,6 +47,8 @@ struct seaway {
     double first_unix_s, kept_s, per_s;
     size_t times;
     struct arena *memory;     /* of the points; one thread at a time */
+    size_t limit_bytes;       /* of it */
+    struct seaway_mix *none;  /* of all points that don't count: zeros */
     struct seaway_mix **kept; /* of a point, at all times */
     _Atomic uint8_t *states;  /* of the points */
 };
@@ -94,13 +97,23 @@ const struct seaway *seaway_make(const struct forecast *forecast,
                                  const struct coast_box *box,
                                  const struct sea_mask *mask,
                                  struct arena *arena) {
+    return seaway_make_within(SEAWAY_BYTES_LIMIT, forecast, box, mask, arena);
+}
+
+const struct seaway *seaway_make_within(size_t limit_bytes,
+                                        const struct forecast *forecast,
+                                        const struct coast_box *box,
+                                        const struct sea_mask *mask,
+                                        struct arena *arena) {
     struct seaway *seaway = arena_alloc(arena, 1, sizeof *seaway);
     *seaway = (struct seaway){.forecast = forecast,
                               .mask = mask,
                               .box = *box,
                               .wind = forecast_area(forecast, QUANTITY_WIND),
-                              .memory = memory_of(arena)};
+                              .memory = memory_of(arena),
+                              .limit_bytes = limit_bytes};
     lay_times(seaway);
+    seaway->none = arena_alloc(arena, seaway->times, sizeof *seaway->none);
     seaway->lat = axis_of(seaway->wind.lat_step_deg, 90.0 + box->south_deg,
                           90.0 + box->north_deg);
     seaway->lon = axis_of(seaway->wind.lon_step_deg, 180.0 + box->west_deg,
@@ -228,10 +241,26 @@ static void work_out(struct past *past, struct seaway_mix *kept) {
     }
 }
 
+_Noreturn static void beyond(const struct seaway *seaway) {
+    char cause[200];
+    snprintf(cause, sizeof cause,
+             "the sea that the wind raises takes more than %zu MB on a search "
+             "as wide as this; take a forecast of a smaller area, or of fewer "
+             "days",
+             seaway->limit_bytes >> 20);
+    arena_beyond(cause);
+}
+
 static struct seaway_mix *room(const struct seaway *seaway) {
+    struct arena *memory = seaway->memory;
     struct seaway_mix *kept;
 #pragma omp critical(seaway_memory)
-    kept = arena_alloc(seaway->memory, seaway->times, sizeof *kept);
+    {
+        size_t bytes = seaway->times * sizeof *kept;
+        if (memory->used_bytes + bytes > seaway->limit_bytes)
+            beyond(seaway);
+        kept = arena_alloc(memory, seaway->times, sizeof *kept);
+    }
     return kept;
 }
 
@@ -242,9 +271,11 @@ static const struct seaway_mix *kept_at(const struct seaway *seaway, size_t row,
     _Atomic uint8_t *state = &seaway->states[point];
     if (once_begin(state)) {
         struct past past = past_at(seaway, point_at(seaway, row, column));
-        struct seaway_mix *kept = room(seaway);
-        if (is_at_sea(seaway, past.at))
+        struct seaway_mix *kept = seaway->none;
+        if (is_at_sea(seaway, past.at)) {
+            kept = room(seaway);
             work_out(&past, kept);
+        }
         seaway->kept[point] = kept;
         once_end(state, ONCE_MADE);
     }

@@ -7,7 +7,9 @@
  *
  * All of it is over open water: how land limits it is the affair of
  * earth/fetch.h. A point is worked out, for all times, when it is first asked
- * for; several threads may ask.
+ * for; several threads may ask. All seas of the earth take 500 MB with 16 days;
+ * which points are asked for depends on the search alone, so whether they are
+ * too many doesn't depend on the threads.
  */
 #ifndef PLAN_SEAWAY_H
 #define PLAN_SEAWAY_H
@@ -18,6 +20,10 @@
 
 struct seaway;
 
+/* Most that the points of one seaway may take: beyond, the program ends with
+ * STATUS_RESOURCE. */
+#define SEAWAY_BYTES_LIMIT ((size_t)512 << 20)
+
 /* Of the part of the forecast in the box. `mask` covers the box, or is NULL:
  * points on land, where the wind is weaker, don't count for the sea beside it.
  * Points just outside the box are taken to be at sea. All of it has to live as
@@ -26,6 +32,13 @@ const struct seaway *seaway_make(const struct forecast *forecast,
                                  const struct coast_box *box,
                                  const struct sea_mask *mask,
                                  struct arena *arena);
+
+/* The same within another limit. */
+const struct seaway *seaway_make_within(size_t limit_bytes,
+                                        const struct forecast *forecast,
+                                        const struct coast_box *box,
+                                        const struct sea_mask *mask,
+                                        struct arena *arena);
 
 /* What stands round a place and moment, added up: SEAWAY_VALUES as the raster
  * keeps them. */

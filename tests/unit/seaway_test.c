@@ -4,10 +4,15 @@
 #include "../support/gshhg_maker.h"
 #include "../support/scene.h"
 
+#include "base/text.h"
 #include "base/units.h"
 #include "plan/seaway.h"
 #include "sea/growth.h"
 #include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 static const struct coast_box all = {-8.0, 8.0, 20.0, 40.0};
 
@@ -273,6 +278,57 @@ static void points_on_land_don_t_count(void **state) {
     arena_free(&arena);
 }
 
+/* In a process of its own: all four corners of so many cells, side by side. */
+_Noreturn static void ask_of_cells(const struct made *made,
+                                   const struct seaway *seaway, int cells) {
+    struct seaway_mix mix;
+    if (!freopen(check_write("seaway.err", ""), "w", stderr) ||
+        setvbuf(stderr, NULL, _IONBF, 0) != 0)
+        _exit(EXIT_FAILURE);
+    for (int i = 0; i < cells; i++)
+        seaway_at(seaway, (struct position){0.5, 20.5 + i}, made->start_unix_s,
+                  &mix);
+    _exit(EXIT_SUCCESS);
+}
+
+static int ending_of_cells(size_t limit_bytes, int cells) {
+    struct made made;
+    struct scene scene = scene_made();
+    make(&made, &scene, NULL);
+    const struct seaway *seaway = seaway_make_within(
+        limit_bytes, made.world.forecast, &all, NULL, &made.arena);
+    fflush(NULL);
+    pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0)
+        ask_of_cells(&made, seaway, cells);
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    arena_free(&made.arena);
+    assert_true(WIFEXITED(status));
+    return WEXITSTATUS(status);
+}
+
+/* Points have 25 times here: 72 h, every 3. One cell has 4 of them, two have
+ * 6. */
+static void points_are_held_to_a_limit(void **state) {
+    (void)state;
+    enum { POINT_BYTES = 25 * sizeof(struct seaway_mix) };
+    struct arena arena;
+    struct error error;
+    assert_int_equal(ending_of_cells(4 * POINT_BYTES, 1), 0);
+    assert_int_equal(ending_of_cells(4 * POINT_BYTES - 1, 1), STATUS_RESOURCE);
+    assert_int_equal(ending_of_cells(6 * POINT_BYTES, 2), 0);
+    assert_int_equal(ending_of_cells(6 * POINT_BYTES - 1, 2), STATUS_RESOURCE);
+    arena_init(&arena);
+    const char *path = arena_print(&arena, "%s/seaway.err", check_folder());
+    assert_string_equal(text_load(&arena, path, 999, &error),
+                        "sparwise: the sea that the wind raises takes more "
+                        "than 0 MB on a search as wide as this; take a "
+                        "forecast of a smaller area, or of fewer days\n");
+    arena_free(&arena);
+}
+
 /* Asked by several threads at once, the answers are those of one alone. */
 static void threads_get_the_same_answers(void **state) {
     (void)state;
@@ -344,6 +400,7 @@ int main(void) {
         cmocka_unit_test(nor_across_the_dateline),
         cmocka_unit_test(beyond_the_wind_its_border_counts),
         cmocka_unit_test(points_on_land_don_t_count),
+        cmocka_unit_test(points_are_held_to_a_limit),
         cmocka_unit_test(threads_get_the_same_answers),
         cmocka_unit_test(the_wind_of_a_point_is_that_of_a_sample_there),
     };
