@@ -67,7 +67,7 @@ struct work {
     size_t source_count;
     size_t *first; /* running number of the first message of each source */
     size_t total;
-    uint32_t spared; /* quantities */
+    const struct forecast_options *options;
     struct board *board;
 };
 
@@ -161,13 +161,15 @@ static void catch_field(struct child *child, struct catch *catch,
     catch->last = entry;
 }
 
-/* Can the values be left as they are packed? */
-static bool stays_packed(struct grib_field *field,
+/* Can the values be left as they are packed, or read where they lie? */
+static bool stays_packed(struct child *child, struct grib_field *field,
                          const struct packed *packed) {
     struct grib_limits limits = grib_limits_of(&field->parameter);
     struct packed laid = *packed;
     size_t missing;
-    if (field->origin.words || !packed_lay(&laid, &field->corners, &missing) ||
+    bool cut = grib_field_is_cut(field);
+    if (field->origin.words || (cut && packed->bitmap) ||
+        !packed_lay(&laid, &field->corners, &missing) ||
         !packed_within(&laid, limits.low - limits.slack,
                        limits.high + limits.slack, limits.low))
         return false;
@@ -175,6 +177,8 @@ static bool stays_packed(struct grib_field *field,
     field->missing = missing;
     field->values = NULL;
     field->known = NULL;
+    if (cut)
+        grib_take_packed(&child->reader, field);
     return true;
 }
 
@@ -187,7 +191,7 @@ static void read_2(struct child *child, const struct cutter *cutter,
     bool old = recall_header(&child->recall, cutter, field);
     if (old && field->fate != FATE_USED)
         return;
-    if (old && simple && stays_packed(field, &packed))
+    if (old && simple && stays_packed(child, field, &packed))
         return;
     const uint8_t *bytes = isolate(cutter, &child->buffer, &size);
     if (old) {
@@ -198,7 +202,8 @@ static void read_2(struct child *child, const struct cutter *cutter,
     grib_read(&child->reader, bytes, size, field);
     child->reader.leaves_values = false;
     recall_keep(&child->recall, cutter, field);
-    if (simple && field->fate == FATE_USED && !stays_packed(field, &packed))
+    if (simple && field->fate == FATE_USED &&
+        !stays_packed(child, field, &packed))
         grib_read_values(&child->reader, bytes, size, field);
 }
 
@@ -295,7 +300,8 @@ _Noreturn static void run_child(const struct work *work,
     grib_library_quiet();
     child.work = work;
     child.region = region;
-    child.reader.spared = work->spared;
+    child.reader.spared = work->options->spared;
+    child.reader.placings.wanted = work->options->wanted;
     for (;;) {
         size_t index = atomic_fetch_add(&work->board->next, 1);
         if (index >= work->total)
@@ -508,7 +514,7 @@ bool batch_decode(struct batch *batch, const struct source *sources,
     assert(workers >= 1 && workers <= WORKERS_LIMIT);
     *batch = (struct batch){0};
     struct work work = {
-        .sources = sources, .source_count = count, .spared = options->spared};
+        .sources = sources, .source_count = count, .options = options};
     number_messages(&work, arena);
     work.board = map_shared(sizeof *work.board);
     if (!work.board)

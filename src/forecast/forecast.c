@@ -316,6 +316,7 @@ bool forecast_load(struct forecast **forecast, const char *const *paths,
                         .arena = arena};
     struct batch *batch = arena_alloc(arena, 1, sizeof *batch);
     load.forecast->options = *options;
+    load.forecast->options.wanted = NULL; /* the caller's */
     load.forecast->notes.arena = arena;
     if (count == 0)
         return error_set(error, STATUS_INPUT,
@@ -496,7 +497,7 @@ struct area forecast_area(const struct forecast *forecast,
     const struct grid *finest = NULL;
     for (size_t i = 0; i < forecast->layers.count; i++) {
         const struct layer *layer = &forecast->layers.items[i];
-        const struct grid *grid = &forecast->layers.grids[layer->grid];
+        const struct grid *grid = &layer->from->field.part.whole;
         if (layer->quantity != quantity || !is_main(layer))
             continue;
         if (!finest || grid->lat_step_deg * grid->lon_step_deg <

@@ -83,12 +83,17 @@ enum coverage {
 
 struct forecast;
 
+struct grid_bounds; /* forecast/grid.h */
+
 struct forecast_options {
     double gap_limit_s; /* widest hole bridged in time; default 12 h */
     bool waves_towards; /* the files give where waves go to */
     int workers;        /* child processes; default 2, at most 64 */
     uint32_t spared; /* a bit for each enum quantity that nobody will ask for:
                         not decoded; default none */
+    const struct grid_bounds *wanted; /* all that will be sampled: of large
+                                         grids the rest is not kept; NULL, the
+                                         default: all */
     struct figure member; /* number of an ensemble's member; default unknown:
                              the control, else the forecast without members,
                              else the lowest */
@@ -153,7 +158,7 @@ struct area {
 struct field_summary forecast_summary(const struct forecast *forecast,
                                       enum quantity quantity);
 
-/* The finest grid of that quantity. */
+/* The finest grid of that quantity, as it is in the file. */
 struct area forecast_area(const struct forecast *forecast,
                           enum quantity quantity);
 

@@ -413,13 +413,30 @@ static bool unpack(struct grib_reader *reader, codes_handle *handle,
     return false;
 }
 
+static bool has_placed_room(struct grib_reader *reader,
+                            struct grib_field *field) {
+    if (placed_room(reader, grid_points(&field->grid)))
+        return true;
+    refuse(field, FATE_DAMAGED, "more values than memory holds");
+    return false;
+}
+
+/* What is wild is told of the whole: it may have flattened what is wanted. */
 static void arrange_lat_lon(struct grib_reader *reader,
                             struct grib_field *field) {
-    field->missing = grid_arrange(&field->corners, &field->grid, reader->raw,
-                                  FILL, reader->values, reader->known);
-    drop_wild(reader, field, grid_points(&field->grid));
+    const struct grid *whole = &field->part.whole;
+    field->missing = grid_arrange(&field->corners, whole, reader->raw, FILL,
+                                  reader->values, reader->known);
+    drop_wild(reader, field, grid_points(whole));
     field->values = reader->values;
     field->known = reader->known;
+    if (!grib_field_is_cut(field) || !has_placed_room(reader, field))
+        return;
+    struct grid_values read = {reader->values, reader->known};
+    struct grid_values kept = {reader->placed, reader->placed_known};
+    field->missing = grid_take(&field->part, &field->grid, &read, &kept);
+    field->values = reader->placed;
+    field->known = reader->placed_known;
 }
 
 /* What is wild goes before it is blended with its neighbours. */
@@ -432,10 +449,8 @@ static void arrange_placed(struct grib_reader *reader,
         return;
     assert(resampling->source_points == field->origin.points &&
            grid_same(&resampling->grid, &field->grid));
-    if (!placed_room(reader, grid_points(&field->grid))) {
-        refuse(field, FATE_DAMAGED, "more values than memory holds");
+    if (!has_placed_room(reader, field))
         return;
-    }
     for (size_t i = 0; i < field->origin.points; i++) {
         double value = reader->raw[i];
         bool there = value > FILL || value < FILL;
@@ -531,11 +546,21 @@ void grib_read_values(struct grib_reader *reader, const uint8_t *message,
     close_message(handle);
 }
 
+void grib_take_packed(struct grib_reader *reader, struct grib_field *field) {
+    if (!has_placed_room(reader, field))
+        return;
+    packed_take(&field->packed, &field->part, &field->grid, reader->placed);
+    memset(reader->placed_known, 1, grid_points(&field->grid));
+    field->values = reader->placed;
+    field->known = reader->placed_known;
+}
+
 void grib_reader_free(struct grib_reader *reader) {
     free_room(reader);
     free_placed(reader);
     for (int i = 0; i < PLACINGS; i++)
         resampling_free(&reader->placings.items[i].resampling);
     *reader = (struct grib_reader){.spared = reader->spared,
-                                   .leaves_values = reader->leaves_values};
+                                   .leaves_values = reader->leaves_values,
+                                   .placings.wanted = reader->placings.wanted};
 }

@@ -55,6 +55,7 @@ struct grib_field {
     struct validity validity;
     struct member member;
     struct grid grid;
+    struct grid_part part;       /* what `grid` is of a larger one */
     struct grid_corners corners; /* a lat-lon grid as it was written */
     struct origin origin;        /* another one */
     size_t lead_at;              /* of its four bytes in section 4; 0: none */
@@ -66,10 +67,15 @@ struct grib_field {
     struct packed packed; /* where `values` is NULL; not by grib_read() */
 };
 
+static inline bool grib_field_is_cut(const struct grib_field *field) {
+    return grid_points(&field->grid) < grid_points(&field->part.whole);
+}
+
 /* Grids whose points were placed already, by the library's digest of their
  * description. */
 enum { PLACINGS = 4 };
 struct placings {
+    const struct grid_bounds *wanted; /* of all grids; NULL: all of them */
     struct placing {
         char key[GRIB_KEY_SIZE]; /* "": none */
         struct resampling resampling;
@@ -117,6 +123,10 @@ void grib_read(struct grib_reader *reader, const uint8_t *message,
  * earlier message with the same header. */
 void grib_read_values(struct grib_reader *reader, const uint8_t *message,
                       size_t length, struct grib_field *field);
+
+/* The same for a field that was cut, whose values `field->packed` has: without
+ * a bitmap, laid on the grid and within the limits of nature. */
+void grib_take_packed(struct grib_reader *reader, struct grib_field *field);
 
 void grib_reader_free(struct grib_reader *reader);
 

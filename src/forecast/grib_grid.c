@@ -119,12 +119,19 @@ static void read_corners(const codes_handle *handle,
         .alternating = key_or(handle, "alternativeRowScanning", 0) != 0};
 }
 
-static bool read_lat_lon(const codes_handle *handle, struct grib_field *field) {
+static bool read_lat_lon(const codes_handle *handle,
+                         const struct grid_bounds *wanted,
+                         struct grib_field *field) {
     read_corners(handle, &field->corners);
     const char *fault = grid_make(&field->corners, &field->grid);
     if (!fault && (key_or(handle, "scanningMode", 0) & SCAN_SHIFTED))
         fault = "rows that are shifted against one another";
-    return !fault || refuse_fault(field, "a grid", fault);
+    if (fault)
+        return refuse_fault(field, "a grid", fault);
+    field->part = (struct grid_part){.whole = field->grid};
+    if (wanted)
+        grid_cut(&field->grid, wanted, &field->part);
+    return true;
 }
 
 /* --- other grids ----------------------------------------------------------*/
@@ -299,10 +306,12 @@ static const char *ask_chart(const codes_handle *handle,
 static const char *place_points(const codes_handle *handle,
                                 const struct kind *kind,
                                 const struct origin *origin,
+                                const struct grid_bounds *wanted,
                                 struct resampling *resampling) {
     int scan = (int)key_or(handle, "scanningMode", 0);
     struct outlay outlay = {.count = origin->points,
-                            .alternating = scan & SCAN_ALTERNATING};
+                            .alternating = scan & SCAN_ALTERNATING,
+                            .wanted = wanted};
     bool columns = scan & SCAN_COLUMNS;
     if (kind->source != SOURCE_ROWS && (columns || !is_kind(kind, "mercator")))
         outlay.inner = (size_t)(columns ? origin->nj : origin->ni);
@@ -356,8 +365,8 @@ static struct placing *place(const codes_handle *handle,
     if (placing)
         return placing;
     placing = new_placing(placings);
-    const char *fault =
-        place_points(handle, kind, &field->origin, &placing->resampling);
+    const char *fault = place_points(handle, kind, &field->origin,
+                                     placings->wanted, &placing->resampling);
     if (fault) {
         refuse_fault(field, kind->words, fault);
         return NULL;
@@ -385,7 +394,7 @@ bool grib_grid_read(const codes_handle *handle, struct placings *placings,
     bool lat_lon;
     const struct kind *kind = read_kind(handle, field, &lat_lon);
     if (lat_lon)
-        return read_lat_lon(handle, field);
+        return read_lat_lon(handle, placings->wanted, field);
     if (!kind)
         return false;
     struct origin *origin = &field->origin;
@@ -403,6 +412,7 @@ bool grib_grid_read(const codes_handle *handle, struct placings *placings,
     if (!placing)
         return false;
     field->grid = placing->resampling.grid;
+    field->part = placing->resampling.part;
     origin->spacing_m = placing->resampling.spacing_m;
     return true;
 }

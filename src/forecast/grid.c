@@ -166,6 +166,81 @@ size_t grid_arrange(const struct grid_corners *corners, const struct grid *grid,
     return all.gone;
 }
 
+/* Are all rows there that are wanted? Next to a pole a grid may end. */
+static bool has_rows(const struct grid *grid,
+                     const struct grid_bounds *wanted) {
+    double pole_deg = 90.0 - grid->lat_step_deg;
+    double north_deg = grid->south_deg + grid->lat_step_deg * (grid->nj - 1);
+    return fmax(wanted->south_deg, -pole_deg) >= grid->south_deg - SAME_DEG &&
+           fmin(wanted->north_deg, pole_deg) <= north_deg + SAME_DEG;
+}
+
+/* Of the rows those that are wanted, and one beyond on each side; false where
+ * they are not all there. */
+static bool cut_rows(struct grid *grid, const struct grid_bounds *wanted,
+                     struct grid_part *part) {
+    const struct grid *whole = &part->whole;
+    if (!has_rows(whole, wanted))
+        return false;
+    double south = (wanted->south_deg - whole->south_deg) / whole->lat_step_deg;
+    double north = (wanted->north_deg - whole->south_deg) / whole->lat_step_deg;
+    int first = (int)fmin(fmax(floor(south), 0.0), whole->nj - 2.0);
+    int last = (int)fmin(fmax(ceil(north), first + 1.0), whole->nj - 1.0);
+    part->row = first;
+    grid->nj = last - first + 1;
+    grid->south_deg = whole->south_deg + whole->lat_step_deg * first;
+    return true;
+}
+
+/* Likewise. */
+static bool cut_columns(struct grid *grid, const struct grid_bounds *wanted,
+                        struct grid_part *part) {
+    const struct grid *whole = &part->whole;
+    double west = angle_wrap_360(wanted->west_deg - whole->west_deg) /
+                  whole->lon_step_deg;
+    double width = (wanted->east_deg - wanted->west_deg) / whole->lon_step_deg;
+    double first = floor(west), last = ceil(west + width);
+    if (whole->wraps && last - first + 1.0 >= whole->ni)
+        return true;
+    if (!whole->wraps && last > whole->ni - 1.0)
+        return false;
+    part->column = (int)first;
+    grid->ni = (int)(last - first) + 1;
+    grid->west_deg =
+        angle_wrap_longitude(whole->west_deg + whole->lon_step_deg * first);
+    grid->wraps = false;
+    return true;
+}
+
+bool grid_cut(struct grid *grid, const struct grid_bounds *wanted,
+              struct grid_part *part) {
+    *part = (struct grid_part){.whole = *grid};
+    if (grid_points(grid) <= GRID_CUT_POINTS)
+        return false;
+    if (cut_rows(grid, wanted, part) && cut_columns(grid, wanted, part) &&
+        2 * grid_points(grid) <= grid_points(&part->whole))
+        return true;
+    *grid = part->whole;
+    part->column = part->row = 0;
+    return false;
+}
+
+size_t grid_take(const struct grid_part *part, const struct grid *grid,
+                 const struct grid_values *all,
+                 const struct grid_values *kept) {
+    size_t gone = 0, to = 0;
+    for (int j = 0; j < grid->nj; j++) {
+        size_t row = (size_t)(part->row + j) * (size_t)part->whole.ni;
+        for (int i = 0; i < grid->ni; i++, to++) {
+            size_t from = row + (size_t)((part->column + i) % part->whole.ni);
+            kept->values[to] = all->values[from];
+            kept->known[to] = all->known[from];
+            gone += !all->known[from];
+        }
+    }
+    return gone;
+}
+
 bool grid_same(const struct grid *a, const struct grid *b) {
     double turn = angle_wrap_180(a->west_deg - b->west_deg);
     return a->ni == b->ni && a->nj == b->nj && a->wraps == b->wraps &&

@@ -22,6 +22,39 @@ struct grid {
     bool wraps; /* the column after the last is the first */
 };
 
+/* What a passage can need of the earth; east - west in (0, 360]. */
+struct grid_bounds {
+    double south_deg, north_deg, west_deg, east_deg;
+};
+
+/* A grid of more points than this is cut to what is needed of it. */
+enum { GRID_CUT_POINTS = 1000000 };
+
+/* The part of a grid that was kept, from a column and a row of the whole on. */
+struct grid_part {
+    int column, row;
+    struct grid whole;
+};
+
+/* Makes `grid` the part of itself that covers what is wanted: whole cells, the
+ * same points. False, and it stays as it is, where it has no more than
+ * GRID_CUT_POINTS, where it doesn't cover what is wanted, but for a row next to
+ * a pole (to say so, and what was likely meant, all of it is needed), or where
+ * half of it would stay. `part` is filled either way. */
+bool grid_cut(struct grid *grid, const struct grid_bounds *wanted,
+              struct grid_part *part);
+
+/* One for each point, and 1 where it is known. */
+struct grid_values {
+    float *values;
+    uint8_t *known;
+};
+
+/* Fills what is kept, the part's, out of the values of the whole. Returns how
+ * many are not known. */
+size_t grid_take(const struct grid_part *part, const struct grid *grid,
+                 const struct grid_values *all, const struct grid_values *kept);
+
 /* A grid as a message writes it. */
 struct grid_corners {
     long ni, nj;

@@ -272,6 +272,19 @@ void packed_all(const struct packed *packed, const struct grid *grid,
         packed_row(packed, row, 0, grid->ni, values + at, known + at);
 }
 
+void packed_take(const struct packed *packed, const struct grid_part *part,
+                 const struct grid *grid, float *values) {
+    assert(!packed->bitmap);
+    for (int j = 0; j < grid->nj; j++) {
+        for (int i = 0; i < grid->ni; i++) {
+            int column = (part->column + i) % part->whole.ni;
+            size_t at = line_of(packed, part->row + j, column).at;
+            *values++ =
+                held(packed, value_of(packed, bits_in_message(packed, at)));
+        }
+    }
+}
+
 bool packed_same(const struct packed *a, const struct packed *b) {
     return a->width == b->width && a->count == b->count && a->size == b->size &&
            !(fabs(a->reference - b->reference) > 0.0) &&

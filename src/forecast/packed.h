@@ -62,6 +62,10 @@ void packed_row(const struct packed *packed, int row, int column, int count,
 void packed_all(const struct packed *packed, const struct grid *grid,
                 float *values, uint8_t *known);
 
+/* Of the part of a grid, before packed_move(); of values without a bitmap. */
+void packed_take(const struct packed *packed, const struct grid_part *part,
+                 const struct grid *grid, float *values);
+
 /* The same points have the same values, by their bits. False may still mean
  * the same, packed in another way. */
 bool packed_same(const struct packed *a, const struct packed *b);

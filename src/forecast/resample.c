@@ -15,7 +15,8 @@ static int steps_in(double span_deg, double step_deg) {
 }
 
 const char *resample_room(struct resampling *resampling, double span_lat_deg,
-                          double span_lon_deg) {
+                          double span_lon_deg,
+                          const struct grid_bounds *wanted) {
     struct grid *grid = &resampling->grid;
     double rows = span_lat_deg / grid->lat_step_deg + 1.0;
     double columns = span_lon_deg / grid->lon_step_deg + 1.0;
@@ -35,6 +36,9 @@ const char *resample_room(struct resampling *resampling, double span_lat_deg,
     }
     if (grid->ni < 2 || grid->nj < 2)
         return "fewer than 2 x 2 points";
+    resampling->part = (struct grid_part){.whole = *grid};
+    if (wanted)
+        grid_cut(grid, wanted, &resampling->part);
     resampling->blends = calloc(grid_points(grid), sizeof *resampling->blends);
     return resampling->blends ? NULL : "more points than memory holds";
 }

@@ -196,9 +196,9 @@ static const char *plan_grid(const struct lines *lines,
         west = -180.0;
     grid->south_deg = fmax(south, -90.0);
     grid->west_deg = angle_wrap_longitude(west);
-    return resample_room(resampling, box.north_deg - grid->south_deg,
-                         box.width_deg -
-                             (box.round ? 0.0 : west - box.west_deg));
+    return resample_room(
+        resampling, box.north_deg - grid->south_deg,
+        box.width_deg - (box.round ? 0.0 : west - box.west_deg), NULL);
 }
 
 /* --- cells ----------------------------------------------------------------*/

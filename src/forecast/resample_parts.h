@@ -11,10 +11,12 @@ const char *resample_rows(const struct outlay *outlay,
 const char *resample_lines(const struct outlay *outlay,
                            struct resampling *resampling);
 
-/* Makes the grid coarser where it has more points than the limit, then asks for
- * its blends, all 0. `span_lat_deg` and `span_lon_deg` are what it covers. */
+/* Makes the grid coarser where it has more points than the limit, cuts it to
+ * what is wanted, then asks for its blends, all 0. `span_lat_deg` and
+ * `span_lon_deg` are what it covers. */
 const char *resample_room(struct resampling *resampling, double span_lat_deg,
-                          double span_lon_deg);
+                          double span_lon_deg,
+                          const struct grid_bounds *wanted);
 
 /* Where a point stands in the message: `along` its line of `count` points that
  * starts at `start`. */

@@ -119,6 +119,7 @@ static const char *order_rows(struct rows *rows) {
 /* --- the grid made --------------------------------------------------------*/
 
 static const char *plan_grid(const struct rows *rows,
+                             const struct grid_bounds *wanted,
                              struct resampling *resampling) {
     const struct row *widest = &rows->items[rows->widest];
     struct grid *grid = &resampling->grid;
@@ -145,7 +146,7 @@ static const char *plan_grid(const struct rows *rows,
     double span = rows->items[rows->count - 1].lat_deg - south;
     /* the last row is to be a row of the grid, too */
     grid->lat_step_deg = span / ceil(span / grid->lat_step_deg - 1e-6);
-    return resample_room(resampling, span, fmin(east - west, 360.0));
+    return resample_room(resampling, span, fmin(east - west, 360.0), wanted);
 }
 
 /* --- blends ---------------------------------------------------------------*/
@@ -231,7 +232,7 @@ const char *resample_rows(const struct outlay *outlay,
     if (!fault)
         fault = order_rows(&rows);
     if (!fault)
-        fault = plan_grid(&rows, resampling);
+        fault = plan_grid(&rows, outlay->wanted, resampling);
     if (!fault)
         fill_rows(&rows, resampling);
     free(rows.items);

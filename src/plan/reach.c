@@ -131,6 +131,19 @@ struct coast_box reach_box(const struct request *request,
     return normal(within(box, &walker.box, wind));
 }
 
+struct grid_bounds reach_weather(const struct request *request) {
+    static const double more_m = 3.0 * 60.0 * METRES_PER_NMI;
+    struct walker walker = walk_of(request);
+    double by_m = fmax(LEAST_M, walker.way_m);
+    struct coast_box box = grown(walker.box, by_m);
+    reach_ports(request, &box);
+    box = normal(grown(box, more_m));
+    if (box.east_deg - box.west_deg > 180.0) /* so is the coast */
+        box.east_deg = box.west_deg + 360.0;
+    return (struct grid_bounds){box.south_deg, box.north_deg, box.west_deg,
+                                box.east_deg};
+}
+
 double reach_great_circle_m(const struct request *request) {
     double sum_m = 0.0;
     struct position last = request->from;

@@ -13,15 +13,19 @@ static struct coast_box reach_of(const struct world *world,
     return reach_box(request, &wind);
 }
 
+/* NULL: none is wanted, or none installed. */
+static const char *coast_path(const struct request *request,
+                              struct arena *arena) {
+    if (text_same(request->coast_text, "none"))
+        return NULL;
+    if (text_same(request->coast_text, "auto"))
+        return coast_installed(arena);
+    return request->coast_text;
+}
+
 static bool load_coast(struct world *world, const struct request *request,
-                       struct arena *arena, struct error *error) {
-    const char *path = request->coast_text;
-    if (text_same(path, "none"))
-        return true;
-    if (text_same(path, "auto"))
-        path = coast_installed(arena);
-    if (!path)
-        return true;
+                       const char *path, struct arena *arena,
+                       struct error *error) {
     struct coast *coast;
     world->coast_box = reach_of(world, request);
     if (!coast_load(&coast, path, &world->coast_box, arena, error))
@@ -41,21 +45,32 @@ static bool load_zones(struct world *world, const struct request *request,
     return true;
 }
 
-bool world_load(struct world *world, const struct request *request,
-                struct arena *arena, struct error *error) {
-    *world = (struct world){.forecast = NULL};
-    if (!boat_load(&world->boat, request->boat_path, arena, error))
-        return false;
+/* A plan goes no further than the coast is loaded; without one, as far as the
+ * forecast does. */
+static bool load_forecast(struct world *world, const struct request *request,
+                          bool has_coast, struct arena *arena,
+                          struct error *error) {
+    struct grid_bounds wanted = reach_weather(request);
     struct forecast_options options = forecast_defaults();
     options.gap_limit_s = request->forecast_gap_s;
     options.waves_towards = request->wave_towards != 0;
     options.spared = 1U << QUANTITY_PRESSURE; /* no plan tells it yet */
     options.member = request->member;
-    if (!forecast_load(&world->forecast, request->forecast_paths.texts,
-                       request->forecast_paths.count, &options, arena, error))
+    options.wanted = has_coast ? &wanted : NULL;
+    return forecast_load(&world->forecast, request->forecast_paths.texts,
+                         request->forecast_paths.count, &options, arena, error);
+}
+
+bool world_load(struct world *world, const struct request *request,
+                struct arena *arena, struct error *error) {
+    *world = (struct world){.forecast = NULL};
+    if (!boat_load(&world->boat, request->boat_path, arena, error))
+        return false;
+    const char *path = coast_path(request, arena);
+    if (!load_forecast(world, request, path != NULL, arena, error))
         return false;
     world->max_current_mps = forecast_strongest_current_mps(world->forecast);
-    if (!load_coast(world, request, arena, error) ||
+    if ((path && !load_coast(world, request, path, arena, error)) ||
         !load_zones(world, request, arena, error))
         return false;
     struct coast_box reach = reach_of(world, request);

@@ -29,7 +29,8 @@ struct world {
     const struct waterway *const *ways;
 };
 
-/* Of the coast what the request's stops, or its track, can need. The first
+/* Of the coast what the request's stops, or its track, can need; with a coast
+ * of a large forecast, too (reach_weather()), else all of it. The first
  * error of any file, with its name. */
 bool world_load(struct world *world, const struct request *request,
                 struct arena *arena, struct error *error);

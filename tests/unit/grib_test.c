@@ -313,6 +313,21 @@ static void an_absurd_number_in_the_data_is_missing(void **state) {
     grib_reader_free(&one.reader);
 }
 
+/* Memory goes, what the reader was told stays. */
+static void a_reader_set_free_is_to_read_the_same(void **state) {
+    (void)state;
+    static const struct grid_bounds wanted = {40.0, 50.0, -10.0, 0.0};
+    struct grib_spec spec = {.category = 2, .number = 2};
+    struct one one;
+    read_one(&one, &spec);
+    one.reader.spared = 5;
+    one.reader.placings.wanted = &wanted;
+    grib_reader_free(&one.reader);
+    assert_null(one.reader.raw);
+    assert_int_equal(one.reader.spared, 5);
+    assert_ptr_equal(one.reader.placings.wanted, &wanted);
+}
+
 static void missing_values_of_complex_packing_are_missing(void **state) {
     (void)state;
     struct forecast_options options = forecast_defaults();
@@ -566,6 +581,7 @@ int main(void) {
         cmocka_unit_test(values_of_one_edition_follow_those_of_the_other),
         cmocka_unit_test(both_parts_in_one_message_are_found),
         cmocka_unit_test(an_absurd_number_in_the_data_is_missing),
+        cmocka_unit_test(a_reader_set_free_is_to_read_the_same),
         cmocka_unit_test(missing_values_of_complex_packing_are_missing),
         cmocka_unit_test(a_true_9999_is_a_value),
         cmocka_unit_test(values_flattened_by_an_absurd_one_are_damage),

@@ -129,6 +129,70 @@ static void rounding_to_a_thousandth_is_the_same_grid(void **state) {
     assert_false(grid_same(&a, &c));
 }
 
+/* So many columns and 1,000 rows, 0.1 degree apart, from 0 N 10 W on. */
+static struct grid large(int columns) {
+    return (struct grid){.ni = columns,
+                         .nj = 1000,
+                         .south_deg = 0.0,
+                         .west_deg = -10.0,
+                         .lat_step_deg = 0.1,
+                         .lon_step_deg = 0.1};
+}
+
+static void a_grid_is_cut_above_the_limit_alone(void **state) {
+    (void)state;
+    static const struct grid_bounds wanted = {20.03, 30.0, -3.01, 4.02};
+    struct grid grid = large(GRID_CUT_POINTS / 1000);
+    struct grid_part part;
+    assert_false(grid_cut(&grid, &wanted, &part));
+    assert_int_equal(grid.ni, GRID_CUT_POINTS / 1000);
+    grid = large(GRID_CUT_POINTS / 1000 + 1);
+    assert_true(grid_cut(&grid, &wanted, &part));
+    assert_int_equal(part.row, 200);
+    assert_int_equal(part.column, 69);
+    assert_int_equal(grid.nj, 101);
+    assert_int_equal(grid.ni, 141 - 69 + 1);
+    assert_near(grid.south_deg, 20.0, 1e-9);
+    assert_near(grid.west_deg, -3.1, 1e-9);
+    assert_int_equal(part.whole.ni, GRID_CUT_POINTS / 1000 + 1);
+}
+
+/* Beyond its columns, its rows, all of them, or most of it. */
+static void a_grid_that_does_not_cover_what_is_wanted_stays(void **state) {
+    (void)state;
+    static const struct grid_bounds cases[] = {{20.0, 30.0, -10.5, 4.0},
+                                               {20.0, 30.0, 80.0, 100.5},
+                                               {-0.5, 30.0, -3.0, 4.0},
+                                               {-30.0, -20.0, -3.0, 4.0},
+                                               {10.0, 70.0, -9.0, 95.0}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct grid grid = large(1100), before = grid;
+        struct grid_part part;
+        assert_false(grid_cut(&grid, &cases[i], &part));
+        assert_memory_equal(&grid, &before, sizeof grid);
+        assert_int_equal(part.row + part.column, 0);
+    }
+}
+
+/* Rows end where the grid does; columns go on over its seam. */
+static void a_cut_goes_over_the_seam_of_a_globe(void **state) {
+    (void)state;
+    static const struct grid_bounds wanted = {-95.0, -80.0, 350.0, 370.0};
+    struct grid grid = {.ni = 3600,
+                        .nj = 1801,
+                        .south_deg = -90.0,
+                        .west_deg = 0.0,
+                        .lat_step_deg = 0.1,
+                        .lon_step_deg = 0.1,
+                        .wraps = true};
+    struct grid_part part;
+    assert_true(grid_cut(&grid, &wanted, &part));
+    assert_near(grid.south_deg, -90.0, 1e-9);
+    assert_near(grid.west_deg, -10.0, 0.11);
+    assert_true(grid.ni >= 201 && grid.ni <= 203 && !grid.wraps);
+    assert_true(grid.nj >= 101 && grid.nj <= 102);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(grids_that_cannot_be_say_why),
@@ -136,6 +200,9 @@ int main(void) {
         cmocka_unit_test(the_cell_lies_round_the_place),
         cmocka_unit_test(a_wrong_increment_is_overruled_by_the_corners),
         cmocka_unit_test(rounding_to_a_thousandth_is_the_same_grid),
+        cmocka_unit_test(a_grid_is_cut_above_the_limit_alone),
+        cmocka_unit_test(a_grid_that_does_not_cover_what_is_wanted_stays),
+        cmocka_unit_test(a_cut_goes_over_the_seam_of_a_globe),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

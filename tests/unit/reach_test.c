@@ -47,6 +47,42 @@ static void ports_to_run_to_have_the_sea_round_them(void **state) {
     assert_near(box.east_deg, bare.east_deg, 1e-9);
 }
 
+/* More than the coast on all sides, of a track, too: the chart has margins, and
+ * the sea a raster. 3 degrees, and once round at the most. */
+static void the_weather_reaches_further_than_the_coast(void **state) {
+    (void)state;
+    static const struct position track[] = {{10, 178}, {10, -178}};
+    struct request_port ports[] = {{"Cove", {16, -177}}, {"Bay", {10, 170}}};
+    struct request request = {
+        .from = {10, 178}, .to = {10, -178}, .ports = ports, .port_count = 2};
+    for (int tracked = 0; tracked < 2; tracked++) {
+        request.track = tracked ? track : NULL;
+        request.track_count = tracked ? 2 : 0;
+        struct coast_box box = reach_box(&request, &world);
+        struct grid_bounds weather = reach_weather(&request);
+        assert_true(weather.south_deg <= box.south_deg - 3.0);
+        assert_true(weather.north_deg >= box.north_deg + 3.0);
+        assert_true(weather.west_deg <= box.west_deg - 3.0);
+        assert_true(weather.east_deg >= box.east_deg + 3.0);
+    }
+    request.track = NULL;
+    request.to = (struct position){-70, -60};
+    struct grid_bounds wide = reach_weather(&request);
+    assert_near(wide.south_deg, -90.0, 0.0);
+    assert_true(wide.east_deg - wide.west_deg <= 360.0);
+    /* 27 degrees there, and as much and 3 more on both sides: less than half
+     * round; then 70, whose coast is that of all longitudes */
+    request.port_count = 0;
+    request.from = (struct position){0, -20};
+    request.to = (struct position){0, 7};
+    struct grid_bounds half = reach_weather(&request);
+    assert_true(half.east_deg - half.west_deg < 120.0);
+    request.from = (struct position){0, -25};
+    request.to = (struct position){0, 45};
+    half = reach_weather(&request);
+    assert_near(half.east_deg - half.west_deg, 360.0, 1e-9);
+}
+
 static void it_ends_where_the_wind_does_but_holds_all_stops(void **state) {
     (void)state;
     static const struct coast_box wind = {8, 14, 15, 30};
@@ -113,6 +149,7 @@ int main(void) {
         cmocka_unit_test(a_short_passage_has_600_nmi_round_it),
         cmocka_unit_test(a_long_one_has_its_own_length),
         cmocka_unit_test(ports_to_run_to_have_the_sea_round_them),
+        cmocka_unit_test(the_weather_reaches_further_than_the_coast),
         cmocka_unit_test(it_ends_where_the_wind_does_but_holds_all_stops),
         cmocka_unit_test(it_goes_over_180),
         cmocka_unit_test(near_a_pole_it_goes_round_the_world),
