@@ -280,8 +280,12 @@ fuzzers: $(FUZZERS)
 TARGET = $(FUZZ_TARGETS)
 SECONDS = 60
 
+NO_FUZZ_TARGET = $(filter-out $(FUZZ_TARGETS),$(TARGET))
+
 fuzz: lint-packages ## fuzz the parsers: TARGET=NAME, SECONDS=N
-	@$(MAKE) $(PARALLEL) VARIANT=fuzz CC=clang fuzzers
+	$(if $(NO_FUZZ_TARGET),$(error no fuzz target '$(NO_FUZZ_TARGET)'; \
+	    TARGET is one of: $(FUZZ_TARGETS)))
+	@$(MAKE) $(PARALLEL) VARIANT=fuzz CC=clang $(TARGET:%=build/fuzz/tests/fuzz/%)
 	@tests/fuzz/run build/fuzz/tests/fuzz $(SECONDS) $(TARGET)
 
 fuzz-smoke: ## all of them, for a minute together
