@@ -6,12 +6,17 @@
 #include <math.h>
 #include <string.h>
 
+/* The way back from a label: all that is kept of those further astern. */
+struct back {
+    int parent;        /* place of the label at the vertex before */
+    struct deck order; /* that was given there */
+};
+
 /* The cheapest way to be at a vertex in one deck state. */
 struct label {
     bool live;
     struct underway boat;
-    int parent;        /* place of the label at the vertex before */
-    struct deck order; /* that was given there */
+    struct back back;
 };
 
 /* A boat that is still stowing has paid for less than one that has stowed, but
@@ -44,8 +49,9 @@ static void keep_cheapest(struct label *row, const struct underway *boat,
     struct label *label = &row[place_of(boat)];
     if (label->live && label->boat.cost_s <= boat->cost_s)
         return;
-    *label = (struct label){
-        .live = true, .boat = *boat, .parent = parent, .order = order};
+    label->live = true;
+    label->boat = *boat;
+    label->back = (struct back){parent, order};
 }
 
 /* No use: to roll a sail that is not out there, or to order a spar that can't
@@ -91,6 +97,8 @@ static enum obstacle expand_row(const struct voyage *voyage,
                                 const struct label *row, struct label *next) {
     enum obstacle why = OBSTACLE_NONE;
     bool reached = false;
+    for (int place = 0; place < PLACES; place++)
+        next[place].live = false;
     for (int place = 0; place < PLACES; place++) {
         if (!row[place].live)
             continue;
@@ -124,24 +132,36 @@ static int best_end(const struct label *row) {
     return best;
 }
 
+static void note_backs(const struct label *row, struct back *backs) {
+    for (int place = 0; place < PLACES; place++)
+        if (row[place].live)
+            backs[place] = row[place].back;
+}
+
 enum obstacle rig_track(const struct voyage *voyage, struct track *track,
                         const struct underway *start, struct arena *scratch,
                         double *cost_s) {
-    struct label(*rows)[PLACES] =
-        arena_alloc(scratch, track->count, sizeof *rows);
+    struct label rows[2][PLACES];
+    struct back(*backs)[PLACES] =
+        arena_alloc(scratch, track->count, sizeof *backs);
+    size_t last = track->count - 1;
+    for (int i = 0; i < PLACES; i++)
+        rows[0][i].live = false;
     seed_first_row(rows[0], start);
-    for (size_t i = 0; i + 1 < track->count; i++) {
-        enum obstacle why = expand_row(voyage, track, i, rows[i], rows[i + 1]);
+    for (size_t i = 0; i < last; i++) {
+        struct label *next = rows[(i + 1) % 2];
+        enum obstacle why = expand_row(voyage, track, i, rows[i % 2], next);
         if (why != OBSTACLE_NONE)
             return why;
+        note_backs(next, backs[i + 1]);
     }
-    int place = best_end(rows[track->count - 1]);
+    int place = best_end(rows[last % 2]);
     if (place < 0)
         return OBSTACLE_LANDFALL;
-    *cost_s = rows[track->count - 1][place].boat.cost_s;
-    for (size_t i = track->count - 1; i > 0; i--) {
-        track->vertices[i - 1].order = rows[i][place].order;
-        place = rows[i][place].parent;
+    *cost_s = rows[last % 2][place].boat.cost_s;
+    for (size_t i = last; i > 0; i--) {
+        track->vertices[i - 1].order = backs[i][place].order;
+        place = backs[i][place].parent;
     }
     return OBSTACLE_NONE;
 }
