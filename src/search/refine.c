@@ -297,7 +297,10 @@ struct thinning {
     struct underway *at; /* [count] */
     double *dear_s;      /* [count]: what it costs to do without; HUGE_VAL: it
                             has to stay */
-    double cost_s, crept_s;
+    size_t timed;        /* `at` holds up to there */
+    double cost_s;       /* of the whole; HUGE_VAL: it can't be sailed */
+    double crept_s;
+    struct thinning *kept; /* to go back to */
 };
 
 /* Its cost but for forbidden work: seconds that a place less puts on or takes
@@ -310,20 +313,34 @@ static double allowed_cost_s(const struct thinning *thinning,
            voyage->motoring.price * boat->motored_s;
 }
 
-static void thinning_time(struct thinning *thinning, size_t first) {
-    if (first == 0)
-        thinning->at[0] =
-            track_start(thinning->voyage, thinning->track, thinning->start);
-    struct underway boat = thinning->at[first];
+static void thinning_copy(struct thinning *to, const struct thinning *from) {
+    size_t count = to->track->count = from->track->count;
+    memcpy(to->track->vertices, from->track->vertices,
+           count * sizeof *to->track->vertices);
+    memcpy(to->at, from->at, count * sizeof *to->at);
+    memcpy(to->dear_s, from->dear_s, count * sizeof *to->dear_s);
+    to->timed = from->timed;
+    to->cost_s = from->cost_s;
+    to->crept_s = from->crept_s;
+}
+
+/* From where it holds. On another first stretch the wind may be called on the
+ * other side. */
+static void time_rest(struct thinning *thinning) {
+    struct track *track = thinning->track;
+    size_t last = track->count - 1;
+    if (thinning->timed == 0)
+        thinning->at[0] = track_start(thinning->voyage, track, thinning->start);
     thinning->cost_s = HUGE_VAL;
-    for (size_t i = first; i + 1 < thinning->track->count; i++) {
-        if (track_sail_stretch(thinning->voyage, thinning->track, i, &boat,
+    for (; thinning->timed < last; thinning->timed++) {
+        struct underway boat = thinning->at[thinning->timed];
+        if (track_sail_stretch(thinning->voyage, track, thinning->timed, &boat,
                                NULL) != OBSTACLE_NONE)
             return;
-        thinning->at[i + 1] = boat;
+        thinning->at[thinning->timed + 1] = boat;
     }
-    thinning->cost_s = allowed_cost_s(thinning, &boat);
-    thinning->crept_s = boat.crept_s;
+    thinning->cost_s = allowed_cost_s(thinning, &thinning->at[last]);
+    thinning->crept_s = thinning->at[last].crept_s;
 }
 
 /* What doing without a vertex costs up to the next one. That is nearly all:
@@ -354,37 +371,32 @@ static void remove_vertex(struct thinning *thinning, size_t index) {
     size_t rest = track->count - index - 1;
     memmove(&track->vertices[index], &track->vertices[index + 1],
             rest * sizeof *track->vertices);
-    memmove(&thinning->at[index], &thinning->at[index + 1],
-            rest * sizeof *thinning->at);
     memmove(&thinning->dear_s[index], &thinning->dear_s[index + 1],
             rest * sizeof *thinning->dear_s);
     track->count--;
+    thinning->timed = index - 1;
+}
+
+/* The neighbours of a vertex that is gone. */
+static void value_neighbours(struct thinning *thinning, size_t index) {
+    for (size_t i = index > 1 ? index - 1 : 1; i <= index; i++)
+        if (i + 1 < thinning->track->count)
+            thinning->dear_s[i] = dearness(thinning, i);
 }
 
 /* Tries to do without one vertex; it stays where that costs too much. */
 static void do_without(struct thinning *thinning, size_t index,
                        double allowed_s) {
-    struct thinning before = *thinning;
-    struct vertex vertex = thinning->track->vertices[index];
+    thinning_copy(thinning->kept, thinning);
     remove_vertex(thinning, index);
-    thinning_time(thinning, index - 1);
+    time_rest(thinning);
     if (!isinf(thinning->cost_s) && thinning->cost_s <= allowed_s &&
-        thinning->crept_s <= before.crept_s) {
-        for (size_t i = index > 1 ? index - 1 : 1; i <= index; i++)
-            if (i + 1 < thinning->track->count)
-                thinning->dear_s[i] = dearness(thinning, i);
+        thinning->crept_s <= thinning->kept->crept_s) {
+        value_neighbours(thinning, index);
         return;
     }
-    struct track *track = thinning->track;
-    size_t rest = track->count - index;
-    memmove(&track->vertices[index + 1], &track->vertices[index],
-            rest * sizeof *track->vertices);
-    memmove(&thinning->dear_s[index + 1], &thinning->dear_s[index],
-            rest * sizeof *thinning->dear_s);
-    track->vertices[index] = vertex;
-    track->count++;
+    thinning_copy(thinning, thinning->kept);
     thinning->dear_s[index] = HUGE_VAL;
-    thinning_time(thinning, index - 1);
 }
 
 /* Takes out the least needed as long as more than `most` are left and no more
@@ -402,15 +414,22 @@ static void thin(struct thinning *thinning, size_t most, double loss_frac) {
     }
 }
 
+static void make_room(struct thinning *thinning, size_t count,
+                      struct arena *scratch) {
+    thinning->at = arena_alloc(scratch, count, sizeof *thinning->at);
+    thinning->dear_s = arena_alloc(scratch, count, sizeof *thinning->dear_s);
+}
+
 double refine_simplify(const struct voyage *voyage, struct track *track,
                        const struct underway *start, double loss_frac,
                        size_t most, struct arena *scratch) {
+    struct track copy = track_copy(scratch, track);
+    struct thinning kept = {.track = &copy};
     struct thinning thinning = {
-        .voyage = voyage, .start = start, .track = track};
-    thinning.at = arena_alloc(scratch, track->count, sizeof *thinning.at);
-    thinning.dear_s =
-        arena_alloc(scratch, track->count, sizeof *thinning.dear_s);
-    thinning_time(&thinning, 0);
+        .voyage = voyage, .start = start, .track = track, .kept = &kept};
+    make_room(&thinning, track->count, scratch);
+    make_room(&kept, track->count, scratch);
+    time_rest(&thinning);
     if (isinf(thinning.cost_s))
         return thinning.cost_s;
     thin(&thinning, 2, loss_frac);
