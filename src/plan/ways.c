@@ -191,21 +191,42 @@ static void find_best(const struct ways_ask *ask, bool spar_allowed,
         try_way(&finding, 1.0);
 }
 
+/* So far on, a search has little left but its best track, which takes one
+ * thread. */
+static const double ALONE_FRAC = 0.85;
+
 struct both {
     const struct ways_ask *ask;
     struct arena aside; /* of the search without */
     struct way *with, *without;
+    bool begun; /* the search without */
 };
 
-static void find_both(void *context) {
-    struct both *both = context;
+static void begin_without(struct both *both) {
     const struct ways_ask *ask = both->ask;
-#pragma omp task
-    find_best(ask, true, &ask->told, ask->arena, both->with);
-    if (ask->asked->start.spar != SPAR_STOWED)
+    if (both->begun || ask->asked->start.spar != SPAR_STOWED)
         return;
+    both->begun = true;
 #pragma omp task
     find_best(ask, false, NULL, &both->aside, both->without);
+}
+
+static void hear(void *context, const char *stage, double done_frac) {
+    struct both *both = context;
+    const struct search_progress *told = &both->ask->told;
+    if (told->report)
+        told->report(told->context, stage, done_frac);
+    if (done_frac >= ALONE_FRAC)
+        begin_without(both);
+}
+
+/* The search with the spar is the longer one, so all threads begin with that;
+ * the other one goes beside its end. */
+static void find_both(void *context) {
+    struct both *both = context;
+    struct search_progress told = {.report = hear, .context = both};
+    find_best(both->ask, true, &told, both->ask->arena, both->with);
+    begin_without(both);
 }
 
 void ways_find(const struct ways_ask *ask, struct way *with,

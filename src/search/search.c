@@ -583,5 +583,5 @@ void search_run(const struct voyage *voyage,
                             .arena = arena,
                             .result = result};
     search.most_s = request->most_s > 0.0 ? request->most_s : HUGE_VAL;
-    team_run(run, &search);
+    team_join(run, &search);
 }

@@ -8,4 +8,8 @@
  * it is called in, else among one made for it. */
 void team_run(void (*work)(void *context), void *context);
 
+/* The same for work that waits for all its tasks itself. Others that are made
+ * meanwhile go on, where there is a team. */
+void team_join(void (*work)(void *context), void *context);
+
 #endif
