@@ -60,7 +60,7 @@ enum obstacle track_sail_leg(const struct voyage *voyage, struct underway *boat,
         enum obstacle obstacle =
             sail_change_deck(voyage, boat, line.course_deg, order, observer);
         if (obstacle == OBSTACLE_NONE)
-            obstacle = sail_to(voyage, boat, to, observer);
+            obstacle = sail_along(voyage, boat, line, to, observer);
         if (obstacle != OBSTACLE_NO_SPEED && obstacle != OBSTACLE_CURRENT)
             return obstacle;
         obstacle = creep(voyage, boat, to);

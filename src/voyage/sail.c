@@ -590,10 +590,9 @@ enum obstacle sail_for(const struct voyage *voyage, struct underway *boat,
     return OBSTACLE_NONE;
 }
 
-enum obstacle sail_to(const struct voyage *voyage, struct underway *boat,
-                      struct position to,
-                      const struct sail_observer *observer) {
-    struct rhumb line = rhumb_between(boat->at, to);
+enum obstacle sail_along(const struct voyage *voyage, struct underway *boat,
+                         struct rhumb line, struct position to,
+                         const struct sail_observer *observer) {
     double end_m = boat->sailed_m + line.distance_m;
     for (int steps = 0; end_m - boat->sailed_m > SAME_PLACE_M; steps++) {
         if (steps > MAX_STEPS)
@@ -606,4 +605,10 @@ enum obstacle sail_to(const struct voyage *voyage, struct underway *boat,
     }
     boat->at = to;
     return OBSTACLE_NONE;
+}
+
+enum obstacle sail_to(const struct voyage *voyage, struct underway *boat,
+                      struct position to,
+                      const struct sail_observer *observer) {
+    return sail_along(voyage, boat, rhumb_between(boat->at, to), to, observer);
 }

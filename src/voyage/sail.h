@@ -15,6 +15,7 @@
 #ifndef VOYAGE_SAIL_H
 #define VOYAGE_SAIL_H
 
+#include "earth/rhumb.h"
 #include "voyage/voyage.h"
 
 /* The boat under way. Copy it to try something and come back. */
@@ -123,5 +124,10 @@ enum obstacle sail_for(const struct voyage *voyage, struct underway *boat,
 /* Steps along the rhumb line to `to`; ends exactly there. */
 enum obstacle sail_to(const struct voyage *voyage, struct underway *boat,
                       struct position to, const struct sail_observer *observer);
+
+/* The same along a line that is known: the one to `to`. */
+enum obstacle sail_along(const struct voyage *voyage, struct underway *boat,
+                         struct rhumb line, struct position to,
+                         const struct sail_observer *observer);
 
 #endif
