@@ -56,15 +56,14 @@ static double sailing_speed(const struct voyage *voyage,
     return factor * polar_speed(&boat->stowed, twa_deg, tws_mps);
 }
 
-/* The same, or under engine; held back while hands are busy, or to arrive by
- * daylight. */
+/* What she makes where she would sail so fast: that, or her speed under engine;
+ * held back while hands are busy, or to arrive by daylight. */
 static double boat_speed(const struct voyage *voyage,
-                         const struct conditions *conditions, double twa_deg,
-                         double tws_mps, struct deck deck, bool working) {
-    double mps =
-        sailing_speed(voyage, conditions, twa_deg, tws_mps, deck, working);
-    if (voyage_motors(conditions, mps))
-        mps = voyage->motoring.speed_mps;
+                         const struct conditions *conditions,
+                         double sailing_mps, bool working) {
+    double mps = voyage_motors(conditions, sailing_mps)
+                     ? voyage->motoring.speed_mps
+                     : sailing_mps;
     if (voyage->pace_frac > 0.0)
         mps *= voyage->pace_frac;
     return working ? voyage->boat->spar.work_speed_frac * mps : mps;
@@ -123,9 +122,12 @@ static double spar_slack_deg(const struct voyage *voyage,
         fabs(motion->twa_deg) - voyage->boat->spar_out.angle_deg[0];
     if (first_deg < 0.0)
         return first_deg;
-    double stw_mps = working ? boat_speed(voyage, conditions, motion->twa_deg,
-                                          tws_mps, deck, false)
-                             : motion->stw_mps;
+    double stw_mps = motion->stw_mps;
+    if (working)
+        stw_mps = boat_speed(voyage, conditions,
+                             sailing_speed(voyage, conditions, motion->twa_deg,
+                                           tws_mps, deck, false),
+                             false);
     double awa_deg =
         fabs(apparent_wind(motion->twa_deg, tws_mps, stw_mps).awa_deg);
     voyage_spar_range(voyage->boat, mode, &low_deg, &high_deg);
@@ -194,15 +196,18 @@ struct hold {
                                      starboard side */
 };
 
-/* Sets heading and speed through the water. */
+/* Sets heading, speed through the water and whether the engine runs. */
 static enum obstacle head(const struct hold *hold, double crab_deg,
                           struct motion *motion) {
     motion->heading_deg = hold->course_deg + crab_deg;
     motion->twa_deg =
         angle_turn(motion->heading_deg, hold->conditions->twd_deg);
+    double sailing_mps =
+        sailing_speed(hold->voyage, hold->conditions, motion->twa_deg,
+                      motion->tws_mps, hold->deck, hold->working);
+    motion->motoring = voyage_motors(hold->conditions, sailing_mps);
     motion->stw_mps =
-        boat_speed(hold->voyage, hold->conditions, motion->twa_deg,
-                   motion->tws_mps, hold->deck, hold->working);
+        boat_speed(hold->voyage, hold->conditions, sailing_mps, hold->working);
     return motion->stw_mps > SLOWEST_SOG_MPS ? OBSTACLE_NONE
                                              : OBSTACLE_NO_SPEED;
 }
@@ -350,9 +355,6 @@ enum obstacle voyage_motion(const struct voyage *voyage,
     enum obstacle obstacle = hold_course(&hold, motion);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
-    motion->motoring = voyage_motors(
-        conditions, sailing_speed(voyage, conditions, motion->twa_deg,
-                                  motion->tws_mps, deck, working));
     motion->aws_mps =
         apparent_speed(motion->twa_deg, motion->tws_mps, motion->stw_mps);
     motion->slack_deg =
