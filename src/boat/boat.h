@@ -110,6 +110,12 @@ enum { BOAT_HEADSAILS = 16, BOAT_REEFS = 9, HEADSAIL_NAME_BYTES = 32 };
 bool boat_load(struct boat *boat, const char *path, struct arena *arena,
                struct error *error);
 
+/* The same in two parts: all but the table that her roll is looked up in, and
+ * that table, which takes nearly all the time. */
+bool boat_read(struct boat *boat, const char *path, struct arena *arena,
+               struct error *error);
+void boat_make_roll_table(struct boat *boat, struct arena *arena);
+
 /* The commented boat file with every key. */
 void boat_template(FILE *stream);
 

@@ -265,7 +265,7 @@ static bool settle_reefs(struct boat *boat, const struct loading *loading,
 }
 
 /* For all speeds that the polars can tell. */
-static void settle_roll_table(struct boat *boat, struct arena *arena) {
+void boat_make_roll_table(struct boat *boat, struct arena *arena) {
     double top_mps =
         fmax(polar_top_speed(&boat->stowed), polar_top_speed(&boat->spar_out));
     boat->roller.table = roll_table_make(&boat->roller,
@@ -280,7 +280,7 @@ static bool load_polars(struct boat *boat, struct arena *arena,
            polar_load(&boat->spar_out, boat->spar_path, arena, error);
 }
 
-bool boat_load(struct boat *boat, const char *path, struct arena *arena,
+bool boat_read(struct boat *boat, const char *path, struct arena *arena,
                struct error *error) {
     assert(boat_keys.count <= KEYS_LIMIT);
     assert(headsail_keys.count <= HEADSAIL_KEYS);
@@ -298,10 +298,15 @@ bool boat_load(struct boat *boat, const char *path, struct arena *arena,
         loading->reading.preventer == PREVENTER_SINGLE;
     settle_roller(boat);
     settle_headsails(boat, loading);
-    if (!settle_reefs(boat, loading, error) || !check_order(boat, error) ||
-        !check_spar(boat, error) || !settle_motor(boat, error) ||
-        !load_polars(boat, arena, error))
+    return settle_reefs(boat, loading, error) && check_order(boat, error) &&
+           check_spar(boat, error) && settle_motor(boat, error) &&
+           load_polars(boat, arena, error);
+}
+
+bool boat_load(struct boat *boat, const char *path, struct arena *arena,
+               struct error *error) {
+    if (!boat_read(boat, path, arena, error))
         return false;
-    settle_roll_table(boat, arena);
+    boat_make_roll_table(boat, arena);
     return true;
 }

@@ -444,12 +444,12 @@ static bool see_through(struct batch *batch, const struct work *work,
 }
 
 static bool run_children(struct batch *batch, const struct work *work,
-                         int workers, struct arena *arena,
-                         struct error *error) {
+                         const struct forecast_options *options,
+                         struct arena *arena, struct error *error) {
     pid_t children[WORKERS_LIMIT];
     int started = 0;
     bool good = true;
-    while (good && started < workers) {
+    while (good && started < options->workers) {
         good = start(work, &work->board->region[started], &children[started],
                      error);
         started += good;
@@ -457,6 +457,8 @@ static bool run_children(struct batch *batch, const struct work *work,
     /* children that can't help any more stop at their next message */
     if (!good)
         atomic_store(&work->board->next, work->total);
+    if (good && options->meanwhile)
+        options->meanwhile(options->context);
     for (int i = 0; i < started; i++) {
         struct error later;
         if (!see_through(batch, work, &work->board->region[i], children[i],
@@ -527,7 +529,7 @@ bool batch_decode(struct batch *batch, const struct source *sources,
             return false;
         }
     }
-    bool good = run_children(batch, &work, workers, arena, error);
+    bool good = run_children(batch, &work, options, arena, error);
     if (good)
         collect(batch, work.board, workers, arena);
     else

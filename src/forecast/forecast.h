@@ -97,6 +97,10 @@ struct forecast_options {
     struct figure member; /* number of an ensemble's member; default unknown:
                              the control, else the forecast without members,
                              else the lowest */
+    /* Called once while the child processes decode, which leave this one
+     * idle; default NULL. */
+    void (*meanwhile)(void *context);
+    void *context;
 };
 
 struct forecast_options forecast_defaults(void);

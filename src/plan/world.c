@@ -45,11 +45,23 @@ static bool load_zones(struct world *world, const struct request *request,
     return true;
 }
 
+/* What is made while the forecast is decoded. */
+struct roll_table_work {
+    struct boat *boat;
+    struct arena *arena;
+};
+
+static void make_roll_table(void *context) {
+    const struct roll_table_work *work = context;
+    boat_make_roll_table(work->boat, work->arena);
+}
+
 /* A plan goes no further than the coast is loaded; without one, as far as the
  * forecast does. */
 static bool load_forecast(struct world *world, const struct request *request,
                           bool has_coast, struct arena *arena,
                           struct error *error) {
+    struct roll_table_work work = {&world->boat, arena};
     struct grid_bounds wanted = reach_weather(request);
     struct forecast_options options = forecast_defaults();
     options.gap_limit_s = request->forecast_gap_s;
@@ -57,6 +69,8 @@ static bool load_forecast(struct world *world, const struct request *request,
     options.spared = 1U << QUANTITY_PRESSURE; /* no plan tells it yet */
     options.member = request->member;
     options.wanted = has_coast ? &wanted : NULL;
+    options.meanwhile = make_roll_table;
+    options.context = &work;
     return forecast_load(&world->forecast, request->forecast_paths.texts,
                          request->forecast_paths.count, &options, arena, error);
 }
@@ -64,7 +78,7 @@ static bool load_forecast(struct world *world, const struct request *request,
 bool world_load(struct world *world, const struct request *request,
                 struct arena *arena, struct error *error) {
     *world = (struct world){.forecast = NULL};
-    if (!boat_load(&world->boat, request->boat_path, arena, error))
+    if (!boat_read(&world->boat, request->boat_path, arena, error))
         return false;
     const char *path = coast_path(request, arena);
     if (!load_forecast(world, request, path != NULL, arena, error))

@@ -32,9 +32,18 @@ static struct source source_of(const struct grib_bytes *bytes,
                                scan_bytes(bytes->bytes, bytes->size, arena)};
 }
 
+static void count_call(void *context) {
+    int *calls = context;
+    ++*calls;
+}
+
+/* However many children there are, what is done meanwhile is done once. */
 static void fields_come_in_the_order_of_the_files(void **state) {
     (void)state;
     struct forecast_options options = forecast_defaults();
+    int calls = 0;
+    options.meanwhile = count_call;
+    options.context = &calls;
     struct grib_bytes bytes[2] = {{0}, {0}};
     struct source sources[2];
     struct arena arena;
@@ -51,6 +60,7 @@ static void fields_come_in_the_order_of_the_files(void **state) {
         sources[file] = source_of(&bytes[file], &arena);
     }
     assert_true(batch_decode(&batch, sources, 2, &options, &arena, &error));
+    assert_int_equal(calls, 1);
     assert_int_equal(batch.count, 80);
     assert_int_equal(batch.loss_count, 0);
     for (size_t i = 0; i < batch.count; i++) {
