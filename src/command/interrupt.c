@@ -34,9 +34,15 @@ static void our_mistake(int number) {
 
 /* A forecast file is mapped: its bytes are read where they are used. Else the
  * system has no memory behind an address that it gave, or the address is one
- * that can't be. */
+ * that can't be. Sent by another process it has no address, and ends this one
+ * as it would any. */
 static void memory_gone(int number, siginfo_t *about, void *context) {
     (void)context;
+    if (about->si_code <= 0) {
+        signal(number, SIG_DFL);
+        raise(number);
+        return;
+    }
     if (source_holds(about->si_addr))
         end_with(STATUS_INPUT,
                  "sparwise: a forecast file was cut short, or its disk taken "

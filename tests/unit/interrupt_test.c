@@ -111,6 +111,14 @@ static void read_what_was_promised(void) {
     _exit(*(const volatile char *)mapped ? WAITED : DID_NOT_WAIT);
 }
 
+/* By kill, whose number of the sender lies where the address would. */
+static void be_sent_one(void) {
+    if (!freopen("/dev/null", "w", stderr))
+        _exit(EXIT_FAILURE);
+    interrupt_begin();
+    kill(getpid(), SIGBUS);
+}
+
 static void grow_too_far(void) {
     struct rlimit limit = {.rlim_cur = 1, .rlim_max = 1};
     FILE *stream = tmpfile();
@@ -174,6 +182,13 @@ static void memory_that_is_not_there_is_no_fault_of_a_file(void **state) {
     assert_exit(read_what_was_promised, STATUS_RESOURCE);
 }
 
+static void one_that_was_sent_tells_nothing_of_memory(void **state) {
+    (void)state;
+    int status = ending_of(be_sent_one);
+    assert_true(WIFSIGNALED(status));
+    assert_int_equal(WTERMSIG(status), SIGBUS);
+}
+
 static void a_file_that_may_not_grow_is_a_failed_write(void **state) {
     (void)state;
     assert_exit(grow_too_far, WAITED);
@@ -189,6 +204,7 @@ int main(void) {
         cmocka_unit_test(a_library_that_gives_up_is_out_of_memory),
         cmocka_unit_test(a_file_cut_short_under_our_hands_is_bad_input),
         cmocka_unit_test(memory_that_is_not_there_is_no_fault_of_a_file),
+        cmocka_unit_test(one_that_was_sent_tells_nothing_of_memory),
         cmocka_unit_test(a_file_that_may_not_grow_is_a_failed_write),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
