@@ -81,12 +81,20 @@ static struct made best_made(const struct fan_here *here,
 
 /* --- how it changes ------------------------------------------------------- */
 
+/* Near a pole the chart's scale comes to nothing, and places run away. */
+static bool is_sound(const struct ray *ray) {
+    double size = hypot(ray->across.x, ray->across.y);
+    return isfinite(ray->at.x) && isfinite(ray->at.y) && isfinite(size) &&
+           size > 0.0;
+}
+
 /* Over the ground, in radians of the chart a second. */
 static bool find_velocity(const struct ray_water *water, const struct ray *ray,
                           double t_s, struct plane_point *velocity) {
     struct conditions conditions;
     struct fan_here here;
-    if (voyage_look(water->voyage, ray_position(ray->at), t_s, &conditions) !=
+    if (!is_sound(ray) ||
+        voyage_look(water->voyage, ray_position(ray->at), t_s, &conditions) !=
             OBSTACLE_NONE ||
         voyage_limit(water->voyage, &conditions) != OBSTACLE_NONE)
         return false;
@@ -143,30 +151,37 @@ static bool is_open(const struct voyage *voyage, const struct ray *from,
                            end_s) == OBSTACLE_NONE;
 }
 
-/* Looks on along the last change, `seconds` after the start of the step. */
-static bool look_ahead(const struct ray_water *water, const struct ray *ray,
-                       double t_s, double seconds,
+/* Where and when a step begins. */
+struct beginning {
+    const struct ray_water *water;
+    struct ray ray;
+    double t_s;
+};
+
+/* Looks on along the last change, `seconds` after the step began. */
+static bool look_ahead(const struct beginning *from, double seconds,
                        const struct ray_change *last, struct ray_change *next) {
-    struct ray there = ahead(*ray, last, seconds);
-    return ray_look(water, &there, t_s + seconds, next);
+    struct ray there = ahead(from->ray, last, seconds);
+    return ray_look(from->water, &there, from->t_s + seconds, next);
 }
 
 /* Runge and Kutta's classic method. */
 bool ray_step(const struct ray_water *water, struct ray *ray, double t_s,
               double seconds, struct ray_change *change) {
+    struct beginning from = {water, *ray, t_s};
     struct ray_change b, c, d;
     if (!ray_look(water, ray, t_s, change) ||
-        !look_ahead(water, ray, t_s, 0.5 * seconds, change, &b) ||
-        !look_ahead(water, ray, t_s, 0.5 * seconds, &b, &c) ||
-        !look_ahead(water, ray, t_s, seconds, &c, &d))
+        !look_ahead(&from, 0.5 * seconds, change, &b) ||
+        !look_ahead(&from, 0.5 * seconds, &b, &c) ||
+        !look_ahead(&from, seconds, &c, &d))
         return false;
     struct ray to = ahead(*ray, change, seconds / 6.0);
     to = ahead(to, &b, seconds / 3.0);
     to = ahead(to, &c, seconds / 3.0);
     to = ahead(to, &d, seconds / 6.0);
-    double size = hypot(to.across.x, to.across.y);
-    if (size <= 0.0 || !is_open(water->voyage, ray, &to, t_s, t_s + seconds))
+    if (!is_sound(&to) || !is_open(water->voyage, ray, &to, t_s, t_s + seconds))
         return false;
+    double size = hypot(to.across.x, to.across.y);
     to.across = (struct plane_point){to.across.x / size, to.across.y / size};
     *ray = to;
     return true;

@@ -32,7 +32,8 @@ struct ray_water {
 /* `angle` in radians, from east to north. */
 struct ray ray_leaving(struct plane_point from, double angle);
 
-/* False where she may not be: outside the forecast or above a limit. */
+/* False where she may not be: outside the forecast, above a limit or at a
+ * pole, which is not on the chart. */
 bool ray_look(const struct ray_water *water, const struct ray *ray, double t_s,
               struct ray_change *change);
 

@@ -3,6 +3,7 @@
 #include "../support/check.h"
 
 #include "../support/flow.h"
+#include "search/ray.h"
 #include "search/rays.h"
 #include <math.h>
 
@@ -75,6 +76,29 @@ static void they_are_needed_where_no_heading_stems_the_current(void **state) {
     assert_true(rays_are_needed(&voyage));
     voyage.max_current_mps = 0.99 * stream.unit_mps;
     assert_false(rays_are_needed(&voyage));
+}
+
+/* The chart has no poles: some 30 m from one a step leads off it. */
+static void near_a_pole_a_ray_ends(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_free_boat(flow_six_kn), &weather,
+                        (struct position){89.0, 0.0});
+    struct fan fan;
+    fan_init(&fan, &voyage, 5.0, &arena);
+    struct ray_water water = {&voyage, &fan};
+    for (int i = 0; i < 8; i++) {
+        struct plane_point from = {0.1, i % 2 ? 13.0 : 800.0};
+        struct ray ray = ray_leaving(from, 0.25 * PI * i), before = ray;
+        struct ray_change change;
+        assert_false(ray_step(&water, &ray, 0.0, 3600.0, &change));
+        assert_memory_equal(&ray, &before, sizeof ray);
+    }
+    struct ray ray = ray_leaving((struct plane_point){0.1, 3.0}, 0.5 * PI);
+    struct ray_change change;
+    assert_true(ray_step(&water, &ray, 0.0, 3600.0, &change));
+    assert_true(ray.at.y > 3.0);
 }
 
 static void in_an_even_stream_she_heads_as_the_triangle_says(void **state) {
@@ -154,6 +178,7 @@ static void rays_end_at_limits(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(they_are_needed_where_no_heading_stems_the_current),
+        cmocka_unit_test(near_a_pole_a_ray_ends),
         cmocka_unit_test(in_an_even_stream_she_heads_as_the_triangle_says),
         cmocka_unit_test(places_to_pass_are_passed),
         cmocka_unit_test(up_the_stream_there_is_no_way),
