@@ -517,67 +517,6 @@ struct area forecast_area(const struct forecast *forecast,
                          .lon_step_deg = finest->lon_step_deg};
 }
 
-/* One row of a component. */
-struct component {
-    struct feed feed;
-    float *values;
-    uint8_t *known;
-};
-
-static struct component component_of(const struct layer *layer,
-                                     const struct grid *grid,
-                                     struct arena *arena) {
-    size_t ni = (size_t)grid->ni;
-    return (struct component){.feed = feed_of(layer),
-                              .values = arena_alloc(arena, ni, sizeof(float)),
-                              .known = arena_alloc(arena, ni, 1)};
-}
-
-/* Squared, of one step. */
-static double strongest2_at(const struct layer *east, const struct layer *north,
-                            const struct grid *grid, struct arena *scratch) {
-    struct component u = component_of(east, grid, scratch);
-    struct component v = component_of(north, grid, scratch);
-    double strongest2 = 0.0;
-    for (int row = 0; row < grid->nj; row++) {
-        struct run run = {row, 0, grid->ni};
-        feed_row(&u.feed, grid, run, u.values, u.known);
-        feed_row(&v.feed, grid, run, v.values, v.known);
-        for (int i = 0; i < grid->ni; i++) {
-            double x = (double)u.values[i], y = (double)v.values[i];
-            if (u.known[i] && v.known[i] && x * x + y * y > strongest2)
-                strongest2 = x * x + y * y;
-        }
-    }
-    return strongest2;
-}
-
-/* Layers lie in order of part, then of grid and time: v as far behind u as
- * there are pairs. */
-double forecast_strongest_current_mps(const struct forecast *forecast) {
-    const struct layers *layers = &forecast->layers;
-    double strongest2 = 0.0;
-    size_t first = 0, pairs = 0;
-    struct arena scratch;
-    arena_init(&scratch);
-    while (first < layers->count &&
-           layers->items[first].quantity != QUANTITY_CURRENT)
-        first++;
-    while (first + pairs < layers->count &&
-           layers->items[first + pairs].quantity == QUANTITY_CURRENT &&
-           layers->items[first + pairs].part == PART_EAST)
-        pairs++;
-    for (size_t i = first; i < first + pairs; i++) {
-        const struct layer *east = &layers->items[i], *north = east + pairs;
-        assert(north->part == PART_NORTH && north->grid == east->grid);
-        strongest2 = fmax(
-            strongest2,
-            strongest2_at(east, north, &layers->grids[east->grid], &scratch));
-    }
-    arena_free(&scratch);
-    return sqrt(strongest2);
-}
-
 struct instant forecast_run(const struct forecast *forecast) {
     return forecast->run;
 }

@@ -166,9 +166,10 @@ struct field_summary forecast_summary(const struct forecast *forecast,
 struct area forecast_area(const struct forecast *forecast,
                           enum quantity quantity);
 
-/* The strongest current anywhere at any step: no sample is stronger. 0 where
+/* The strongest current in there at any step: no sample is stronger. 0 where
  * there is none. */
-double forecast_strongest_current_mps(const struct forecast *forecast);
+double forecast_strongest_current_mps(const struct forecast *forecast,
+                                      const struct grid_bounds *within);
 
 /* Reference time of the newest run in use for the wind. */
 struct instant forecast_run(const struct forecast *forecast);

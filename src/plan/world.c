@@ -13,6 +13,17 @@ static struct coast_box reach_of(const struct world *world,
     return reach_box(request, &wind);
 }
 
+/* Beyond the coast's box she can't go; one of more than half round is all
+ * round. */
+static double max_current_of(const struct world *world) {
+    const struct coast_box *box = &world->coast_box;
+    struct grid_bounds reach = {-90.0, 90.0, -180.0, 180.0};
+    if (world->coast && box->east_deg - box->west_deg <= 180.0)
+        reach = (struct grid_bounds){box->south_deg, box->north_deg,
+                                     box->west_deg, box->east_deg};
+    return forecast_strongest_current_mps(world->forecast, &reach);
+}
+
 /* NULL: none is wanted, or none installed. */
 static const char *coast_path(const struct request *request,
                               struct arena *arena) {
@@ -83,10 +94,10 @@ bool world_load(struct world *world, const struct request *request,
     const char *path = coast_path(request, arena);
     if (!load_forecast(world, request, path != NULL, arena, error))
         return false;
-    world->max_current_mps = forecast_strongest_current_mps(world->forecast);
     if ((path && !load_coast(world, request, path, arena, error)) ||
         !load_zones(world, request, arena, error))
         return false;
+    world->max_current_mps = max_current_of(world);
     struct coast_box reach = reach_of(world, request);
     world->seaway = seaway_make(world->forecast, &reach, world->mask, arena);
     return true;
@@ -99,7 +110,7 @@ bool world_of_member(struct world *one, const struct world *world,
     if (!forecast_of_member(&one->forecast, world->forecast, member, arena,
                             error))
         return false;
-    one->max_current_mps = forecast_strongest_current_mps(one->forecast);
+    one->max_current_mps = max_current_of(one);
     struct coast_box reach = reach_of(one, request);
     one->seaway = seaway_make(one->forecast, &reach, one->mask, arena);
     return true;

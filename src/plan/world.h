@@ -17,7 +17,8 @@ struct waterway; /* search/waterway.h */
 struct world {
     struct boat boat;
     struct forecast *forecast;
-    double max_current_mps;    /* strongest in the files; 0 without a field */
+    double max_current_mps;    /* strongest in the files, with a coast in its
+                                  box; 0 without a field */
     const struct coast *coast; /* NULL: none is wanted, or none installed */
     const struct sea_mask *mask;
     struct coast_box coast_box;

@@ -71,7 +71,7 @@ struct voyage {
     double step_s;           /* longest step of the integrator */
     double pace_frac;        /* part of her speed that she is sailed at, held
                                 back on purpose; 0: all of it */
-    double max_current_mps;  /* the strongest anywhere, for bounds */
+    double max_current_mps;  /* the strongest that she can meet */
 
     /* OBSTACLE_NONE, _AREA or _HORIZON. `position` anywhere, t_s >= 0. */
     enum obstacle (*conditions)(const void *weather, struct position position,

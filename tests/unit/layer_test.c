@@ -2,6 +2,7 @@
 
 #include "../support/load.h"
 #include "forecast/layer.h"
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -422,6 +423,12 @@ static void u_is_never_paired_with_v_of_another_member(void **state) {
 }
 
 /* Of two steps with 3 and 4 at one corner of the second, masked elsewhere. */
+static double strongest(const struct loaded *loaded, double west_deg,
+                        double east_deg) {
+    struct grid_bounds within = {49.0, 50.0, west_deg, east_deg};
+    return forecast_strongest_current_mps(loaded->forecast, &within);
+}
+
 static void the_strongest_current_is_that_of_one_point(void **state) {
     (void)state;
     struct grib_bytes bytes = {0};
@@ -451,7 +458,15 @@ static void the_strongest_current_is_that_of_one_point(void **state) {
         grib_add_wind(&bytes, &wind, 7.0, 7.0);
     }
     struct loaded loaded = load_bytes(&bytes, NULL);
-    assert_near(forecast_strongest_current_mps(loaded.forecast), 5.0, 1e-3);
+    assert_near(strongest(&loaded, -180.0, 180.0), 5.0, 1e-3);
+    assert_near(strongest(&loaded, -9.5, -9.5), 5.0, 1e-3);
+    assert_near(strongest(&loaded, 350.5, 350.6), 5.0, 1e-3);
+    /* only the western column, of 0.5 and 0.2, is as near as a cell */
+    assert_near(strongest(&loaded, -12.0, -10.5), hypot(0.5, 0.2), 1e-3);
+    assert_near(strongest(&loaded, -14.0, -12.0), 0.0, 0.0);
+    struct grid_bounds north = {52.0, 53.0, -180.0, 180.0};
+    assert_near(forecast_strongest_current_mps(loaded.forecast, &north), 0.0,
+                0.0);
     loaded_free(&loaded);
 }
 
@@ -461,7 +476,7 @@ static void without_a_current_the_strongest_is_none(void **state) {
     struct grib_spec wind = {.edition = 2};
     grib_add_wind(&bytes, &wind, 7.0, 7.0);
     struct loaded loaded = load_bytes(&bytes, NULL);
-    assert_near(forecast_strongest_current_mps(loaded.forecast), 0.0, 0.0);
+    assert_near(strongest(&loaded, -180.0, 180.0), 0.0, 0.0);
     loaded_free(&loaded);
 }
 
