@@ -218,10 +218,10 @@ static bool side_of(double twa_deg, bool wind_starboard) {
     return keeps ? wind_starboard : !wind_starboard;
 }
 
-enum obstacle sail_change_deck(const struct voyage *voyage,
-                               struct underway *boat, double course_deg,
-                               struct deck to,
-                               const struct sail_observer *observer) {
+static enum obstacle change_deck(const struct voyage *voyage,
+                                 struct underway *boat, double course_deg,
+                                 struct deck to,
+                                 const struct sail_observer *observer) {
     enum obstacle obstacle = sail_look(voyage, boat);
     if (obstacle != OBSTACLE_NONE)
         return obstacle;
@@ -253,6 +253,18 @@ enum obstacle sail_change_deck(const struct voyage *voyage,
                           .observer = observer};
     return do_change(voyage, boat, &doing,
                      voyage_tacks(voyage, boat->twa_deg, after.twa_deg));
+}
+
+enum obstacle sail_change_deck(const struct voyage *voyage,
+                               struct underway *boat, double course_deg,
+                               struct deck to,
+                               const struct sail_observer *observer) {
+    bool rolled_for_now = boat->rolled_for_now;
+    enum obstacle obstacle =
+        change_deck(voyage, boat, course_deg, to, observer);
+    if (obstacle != OBSTACLE_NONE)
+        boat->rolled_for_now = rolled_for_now;
+    return obstacle;
 }
 
 bool sail_bring_over(const struct voyage *voyage, struct underway *boat,

@@ -109,9 +109,10 @@ bool sail_bring_over(const struct voyage *voyage, struct underway *boat,
                      double course_deg, const struct sail_observer *observer);
 
 /* One step on a course: at most `max_s` seconds (> 0) and `max_m` metres
- * (> 0), whichever comes first. On an obstacle the boat is where it was; on
- * OBSTACLE_HORIZON that is less than half a minute (a thirtieth of the longest
- * step) from the end of the forecast. */
+ * (> 0), whichever comes first. On an obstacle the boat is where it was,
+ * though what she had to do there first may be done; on OBSTACLE_HORIZON that
+ * is less than half a minute (a thirtieth of the longest step) from the end of
+ * the forecast. */
 enum obstacle sail_step(const struct voyage *voyage, struct underway *boat,
                         double course_deg, double max_s, double max_m,
                         const struct sail_observer *observer);

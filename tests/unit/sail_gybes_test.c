@@ -117,6 +117,23 @@ static void of_two_parts_the_first_is_not_done_either(void **state) {
     assert_near(boat.work_left_s, 0.0, 0.0);
 }
 
+/* That it was rolled for now is not forgotten either, for an order to keep it
+ * so. */
+static void what_was_rolled_for_now_still_is(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(with_single_preventer(7.0), &weather, far_away);
+    voyage.gybes_kept = true;
+    struct underway boat = running();
+    boat.deck.spar = SPAR_PORT;
+    boat.deck.rolled = boat.rolled_for_now = true;
+    assert_int_equal(
+        sail_change_deck(&voyage, &boat, 300.0, ROLLED(SPAR_PORT), NULL),
+        OBSTACLE_GYBE);
+    assert_true(boat.rolled_for_now);
+}
+
 /* The preventer is on with the apparent wind aft of the beam (common practice,
  * no source): TWA 110 more or less. */
 static void with_the_preventer_on_a_tack_is_as_much_work(void **state) {
@@ -159,6 +176,7 @@ int main(void) {
         cmocka_unit_test(it_costs_and_is_barred_alike_by_order_and_by_helm),
         cmocka_unit_test(kept_within_the_limits_it_is_an_obstacle),
         cmocka_unit_test(of_two_parts_the_first_is_not_done_either),
+        cmocka_unit_test(what_was_rolled_for_now_still_is),
         cmocka_unit_test(with_the_preventer_on_a_tack_is_as_much_work),
         cmocka_unit_test(she_is_trimmed_for_a_new_angle_after_a_while),
     };
