@@ -3,7 +3,7 @@
 #include "earth/rhumb.h"
 #include "earth/sphere.h"
 #include "search/arrive.h"
-#include "voyage/cost.h"
+#include "search/work.h"
 
 #include <math.h>
 #include <string.h>
@@ -19,10 +19,6 @@ static const double REACH_LAYERS = 1.5;
 
 /* A corner ahead is sailed to and round from so many layers' runs off. */
 static const double CORNER_LAYERS = 3.0;
-
-/* Work is planned in up to this part of what it is allowed in: neither course
- * nor time will be held to the last. */
-static const double WORK_FRAC = 0.98;
 
 /* A course held for hours sees the wind shift: the spar is planned to draw so
  * far inside its range. */
@@ -63,15 +59,6 @@ static struct vector_mps way_to(struct position from, struct position to) {
 
 /* --- the label put right -------------------------------------------------- */
 
-/* As the work limits are to hold for them. */
-static struct conditions roughened(const struct conditions *conditions) {
-    struct conditions rough = *conditions;
-    rough.tws_mps /= WORK_FRAC;
-    rough.gust_mps.value /= WORK_FRAC;
-    rough.sea.height_m /= WORK_FRAC;
-    return rough;
-}
-
 /* With a single preventer a mainsail gybe is deck work, and weighs as such. */
 static void do_on_the_way(const struct spot *spot, enum change_kind kind,
                           double seconds) {
@@ -82,22 +69,6 @@ static void do_on_the_way(const struct spot *spot, enum change_kind kind,
                                          &spot->conditions, kind, 0.0);
 }
 
-/* Where gybes are kept within the work limits: roll and weather, with a little
- * to spare. */
-static bool may_gybe(const struct spot *spot,
-                     const struct fan_heading *heading) {
-    const struct voyage *voyage = &spot->expander->voyage;
-    struct deck deck = spot->label->deck;
-    if (!voyage->gybes_kept ||
-        !change_is_deck_work(voyage->boat, CHANGE_MAINSAIL_GYBE))
-        return true;
-    struct conditions rough = roughened(&spot->conditions);
-    double mps = fan_speed(&spot->fan, heading, deck, true);
-    return voyage_work_weather(voyage, &rough, CHANGE_MAINSAIL_GYBE) &&
-           fan_roll_deg(&spot->fan, heading, deck, mps) <=
-               WORK_FRAC * voyage->boat->work.max_roll_deg;
-}
-
 /* What the crew has had to do on the way: bring the mainsail over where the
  * wind came by the lee, roll the headsail away where the spar may not draw.
  * False where that may not be done. */
@@ -106,7 +77,7 @@ static bool settle(const struct spot *spot, const struct fan_heading *heading) {
     const struct boat *boat = spot->expander->voyage.boat;
     if (voyage_side_slack_deg(heading->twa_deg, label->deck.wind_starboard) <
         0.0) {
-        if (!may_gybe(spot, heading))
+        if (!work_may_gybe(spot, heading))
             return false;
         label->deck.wind_starboard = !label->deck.wind_starboard;
         do_on_the_way(spot, CHANGE_MAINSAIL_GYBE,
@@ -232,50 +203,6 @@ static void list_orders(struct spot *spot) {
     spot->order_count = count;
 }
 
-/* Of a part that is begun so much later; as if she lay still. */
-static enum light light_of_work(const struct spot *spot, double later_s,
-                                double day_seconds) {
-    double start_s = spot->t_s + spot->label->work_left_s + later_s;
-    return voyage_work_light(&spot->expander->voyage, spot->label->at, start_s,
-                             day_seconds, spot->conditions.light);
-}
-
-static double time_factor(const struct voyage *voyage,
-                          const struct conditions *conditions) {
-    return conditions->light == LIGHT_NIGHT ? voyage->boat->spar.night_factor
-                                            : 1.0;
-}
-
-static void ask_work(const struct spot *spot, struct deck to, bool tacks,
-                     struct work *work) {
-    const struct voyage *voyage = &spot->expander->voyage;
-    struct deck_change change =
-        deck_change_between(voyage->boat, spot->label->deck, to, tacks);
-    *work = (struct work){.answer = WORK_FORBIDDEN};
-    if (change.count < 0)
-        return;
-    struct conditions then = spot->conditions;
-    struct conditions rough = roughened(&then);
-    for (int i = 0; i < change.count; i++) {
-        enum change_kind kind = change.kind[i];
-        then.light = rough.light =
-            light_of_work(spot, work->seconds, change.seconds[i]);
-        work->seconds += time_factor(voyage, &then) * change.seconds[i];
-        work->cost_s +=
-            voyage->ease *
-            voyage_hardship_s(voyage, spot->label->at, &then, kind, 0.0);
-        if (kind == CHANGE_MAINSAIL_GYBE && !voyage->gybes_kept)
-            continue;
-        bool outside = !voyage_work_weather(voyage, &rough, kind);
-        if (outside && kind != CHANGE_STOW)
-            return;
-        work->stow_outside = outside;
-        work->deck_work =
-            work->deck_work || change_is_deck_work(voyage->boat, kind);
-    }
-    work->answer = WORK_POSSIBLE;
-}
-
 static const struct work *work_for(struct spot *spot, struct deck to,
                                    bool tacks) {
     static const struct work none = {.answer = WORK_POSSIBLE};
@@ -283,7 +210,7 @@ static const struct work *work_for(struct spot *spot, struct deck to,
         return &none;
     struct work *work = &spot->works[deck_index(to)][tacks];
     if (work->answer == WORK_UNASKED)
-        ask_work(spot, to, tacks, work);
+        work_ask(spot, to, tacks, work);
     return work;
 }
 
@@ -383,12 +310,8 @@ static bool feel_run(const struct spot *spot, const struct run *run,
             (spot->near_finish || (deck_is_drawing(spot->label->deck) &&
                                    fan_slack_deg(&spot->fan, run->heading,
                                                  spot->label->deck) < 0.0));
-        double roll_deg = fan_roll_deg(
-            &spot->fan, run->heading, spot->label->deck,
-            fan_speed(&spot->fan, run->heading, spot->label->deck, true));
         bool outside =
-            run->work->stow_outside ||
-            roll_deg > WORK_FRAC * expander->voyage.boat->work.max_roll_deg;
+            run->work->stow_outside || !work_roll_allows(spot, run->heading);
         if (outside && !excused)
             return false;
     }

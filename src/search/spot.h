@@ -1,5 +1,5 @@
-/* A label while it is expanded: what search/expand.c and search/arrive.c know
- * of its place, and what they ask of each other. */
+/* A label while it is expanded: what search/expand.c, search/work.c and
+ * search/arrive.c know of its place, and what they ask of each other. */
 #ifndef SEARCH_SPOT_H
 #define SEARCH_SPOT_H
 
