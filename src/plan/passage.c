@@ -12,6 +12,7 @@
 #include "plan/course.h"
 #include "plan/engine.h"
 #include "plan/fallback.h"
+#include "plan/gybes.h"
 #include "plan/hazards.h"
 #include "plan/keeping.h"
 #include "plan/legs.h"
@@ -46,7 +47,6 @@ struct story {
     struct arrival_light light;
     struct voyage voyage;
     struct underway start;
-    bool gybes_kept; /* the way that was found: ways.h */
     struct plan *plan;
 };
 
@@ -253,7 +253,7 @@ static struct moved_course move_work(const struct story *story,
     track_cost(&story->voyage, &paced, &story->start, &elapsed_s);
     struct moving wish = wish_of(story->request, elapsed_s);
     struct voyage held = story->voyage;
-    held.gybes_kept = story->gybes_kept;
+    held.gybes_kept = gybes_are_kept(&story->voyage, &paced, &story->start);
     struct moved_course moved =
         moving_course(&held, &paced, &story->start, &wish, story->arena);
     if (moved.list.count > 0)
@@ -402,12 +402,15 @@ static void set_against(const struct story *story) {
                  story->arena);
 }
 
+/* Orders make no gybe beyond the work limits where the track asks for none. */
 static enum obstacle give_orders(const struct story *story, bool own_changes,
                                  struct track *track) {
+    struct voyage held = story->voyage;
+    held.gybes_kept =
+        gybes_can_be_kept(&story->voyage, track, &story->start, story->arena);
     struct orders_options options = {.own_changes = own_changes,
                                      .pacing = pacing_of(story)};
-    return orders_give(&story->voyage, track, &story->start, &options,
-                       story->arena);
+    return orders_give(&held, track, &story->start, &options, story->arena);
 }
 
 /* As it would be rigged where it is timed again: on a course that was found
@@ -470,7 +473,6 @@ bool plan_passage(const struct world *world, const struct request *request,
     if (known) {
         struct track course = best->course;
         story.voyage.motoring = best->motoring;
-        story.gybes_kept = best->gybes_kept;
         if (!spar_pays || best->rationed || story.voyage.arrival_wait_s)
             rig_again(&story, &course);
         write_down(&story, &course, best->found.reached);

@@ -1,6 +1,7 @@
 #include "plan/ways.h"
 
 #include "plan/engine.h"
+#include "plan/gybes.h"
 #include "search/team.h"
 #include "voyage/cost.h"
 
@@ -52,15 +53,6 @@ static void search(const struct ways_ask *ask, const struct voyage *voyage,
         way->cost_s = cost_s;
 }
 
-/* Is no mainsail gybe of the course beyond the work limits? */
-static bool keeps_gybes(const struct voyage *voyage, const struct track *course,
-                        const struct underway *start) {
-    struct voyage kept = *voyage;
-    kept.gybes_kept = true;
-    struct underway boat = track_start(voyage, course, start);
-    return track_sail(&kept, course, &boat, NULL) == OBSTACLE_NONE;
-}
-
 /* Has it more points than may be, and more than the other one? */
 static bool is_over_long(const struct ways_ask *ask, const struct way *way,
                          const struct way *other) {
@@ -76,7 +68,7 @@ static void find(const struct ways_ask *ask, const struct voyage *voyage,
     search(ask, voyage, told, arena, way);
     if (!way->found.reached)
         return;
-    way->gybes_kept = keeps_gybes(voyage, &way->course, ask->start);
+    way->gybes_kept = gybes_are_kept(voyage, &way->course, ask->start);
     if (way->gybes_kept)
         return;
     struct voyage kept = *voyage;

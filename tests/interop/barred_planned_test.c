@@ -124,6 +124,21 @@ static void what_avoids_it_is_planned(void **state) {
     assert_near(planned_figure(&tacks, "night_deck_work"), 0.0, 0.0);
 }
 
+/* Its own route, timed again, has the plan's own orders: rigged by the same
+ * rule, its work moved by the same. */
+static void its_route_timed_again_avoids_it_too(void **state) {
+    (void)state;
+    const char *path = passage(JUNE, 17.0, open_water);
+    struct planned plan = planned_well("planned", "plan '%s'", path);
+    struct planned again =
+        planned_well("again", "along '%s/route.gpx' '%s'", plan.folder, path);
+    assert_int_equal(gybes_of(&again), 0);
+    assert_near(planned_figure(&again, "elapsed_h"),
+                planned_figure(&plan, "elapsed_h"), 1e-9);
+    assert_near(planned_figure(&again, "cost_h"),
+                planned_figure(&plan, "cost_h"), 1e-9);
+}
+
 /* In more wind than someone may go forward in: by day. */
 static void in_too_much_wind_it_is_avoided_or_marked(void **state) {
     (void)state;
@@ -145,6 +160,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_gybe_in_the_dark_that_nothing_avoids_is_refused),
         cmocka_unit_test(what_avoids_it_is_planned),
+        cmocka_unit_test(its_route_timed_again_avoids_it_too),
         cmocka_unit_test(in_too_much_wind_it_is_avoided_or_marked),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
