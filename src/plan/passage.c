@@ -466,7 +466,7 @@ bool plan_passage(const struct world *world, const struct request *request,
     if (!open)
         return closed_for_good(&story, &asked, error);
     find_ways(&story, &asked, progress, &with, &without);
-    bool spar_pays = with.cost_s <= without.cost_s;
+    bool spar_pays = !ways_is_better(&story.voyage, &without, &with);
     const struct way *best = spar_pays ? &with : &without;
     bool known = best->found.reached ||
                  (request->after == AFTER_STOP && is_cut_short(&best->found));

@@ -53,6 +53,15 @@ static void search(const struct ways_ask *ask, const struct voyage *voyage,
         way->cost_s = cost_s;
 }
 
+bool ways_is_better(const struct voyage *voyage, const struct way *way,
+                    const struct way *other) {
+    bool both = isfinite(way->cost_s) && isfinite(other->cost_s);
+    if (both && voyage->work_rule == WORK_DAYLIGHT_ONLY &&
+        way->gybes_kept != other->gybes_kept)
+        return way->gybes_kept;
+    return way->cost_s < other->cost_s;
+}
+
 /* Has it more points than may be, and more than the other one? */
 static bool is_over_long(const struct ways_ask *ask, const struct way *way,
                          const struct way *other) {
@@ -83,7 +92,7 @@ static void find(const struct ways_ask *ask, const struct voyage *voyage,
         *way = other;
 }
 
-/* Takes the way where it is cheaper than the best so far once the engine is
+/* Takes the way where it is better than the best so far once the engine is
  * held to the fuel; true where it was within it before. */
 static bool consider(const struct ways_ask *ask, const struct voyage *voyage,
                      struct way *way, struct way *best) {
@@ -92,7 +101,8 @@ static bool consider(const struct ways_ask *ask, const struct voyage *voyage,
     held.motoring.price = 0.0;
     way->cost_s = engine_fit(&held, &way->course, ask->start, &way->elapsed_s);
     way->motoring = held.motoring;
-    if (way->cost_s < best->cost_s)
+    way->gybes_kept = gybes_are_kept(&held, &way->course, ask->start);
+    if (ways_is_better(voyage, way, best))
         *best = *way;
     return within;
 }
@@ -145,6 +155,17 @@ struct finding {
     bool tried;
 };
 
+/* Also once she is slowed down, or waits, for an arrival by daylight? */
+static bool keeps_at_pace(const struct ways_ask *ask,
+                          const struct voyage *voyage, const struct way *way,
+                          struct arena *arena) {
+    if (!change_is_deck_work(voyage->boat, CHANGE_MAINSAIL_GYBE))
+        return true;
+    struct track paced =
+        pacing_course(voyage, &way->course, ask->start, &ask->pacing, arena);
+    return gybes_are_kept(voyage, &paced, ask->start);
+}
+
 static struct haste_tried try_way(void *context, double factor) {
     struct finding *finding = context;
     const struct ways_ask *ask = finding->ask;
@@ -159,9 +180,10 @@ static struct haste_tried try_way(void *context, double factor) {
         tried = pacing_judge(&held, &way.course, ask->start, &ask->pacing,
                              finding->arena);
         way.cost_s = tried.cost_s;
+        way.gybes_kept = keeps_at_pace(ask, &held, &way, finding->arena);
         way.elapsed_s += voyage_arrival_wait_s(&held, way.elapsed_s);
     }
-    if (!finding->tried || way.cost_s < finding->best->cost_s)
+    if (!finding->tried || ways_is_better(&held, &way, finding->best))
         *finding->best = way;
     finding->tried = true;
     return tried;
@@ -258,7 +280,7 @@ static void weigh(const struct ways_ask *ask, const struct way *way, bool spar,
 struct plan_fewer ways_fewer(const struct ways_ask *ask, const struct way *with,
                              const struct way *without) {
     struct cheaper cut = {.cost_s = HUGE_VAL}, whole = {.cost_s = HUGE_VAL};
-    bool spar = with->cost_s <= without->cost_s;
+    bool spar = !ways_is_better(ask->voyage, without, with);
     const struct way *best = spar ? with : without;
     weigh(ask, best, spar, &best->course, &cut);
     weigh(ask, with, true, &with->whole, &whole);

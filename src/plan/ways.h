@@ -35,6 +35,12 @@ struct ways_ask {
 void ways_find(const struct ways_ask *ask, struct way *with,
                struct way *without);
 
+/* Is it to be taken before the other? With deck work by daylight only one whose
+ * gybes are kept goes before one whose are not: that may be refused in the end
+ * (plan/barred.h). Then the cheaper. */
+bool ways_is_better(const struct voyage *voyage, const struct way *way,
+                    const struct way *other);
+
 /* What the most points take from the cheaper of both: against the cheaper of
  * those without that limit, each within the fuel. */
 struct plan_fewer ways_fewer(const struct ways_ask *ask, const struct way *with,
