@@ -17,3 +17,10 @@ bool gybes_can_be_kept(const struct voyage *voyage, const struct track *course,
         bare.vertices[i].order = (struct deck){.spar = SPAR_STOWED};
     return gybes_are_kept(voyage, &bare, start);
 }
+
+void gybes_check_told(struct plan *plan) {
+    for (size_t i = 0; i < plan->change_count; i++)
+        if (plan->changes[i].kind == CHANGE_MAINSAIL_GYBE &&
+            plan->changes[i].outside_limits)
+            plan->summary.kept_gybes_s = figure_unknown();
+}

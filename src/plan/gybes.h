@@ -3,6 +3,7 @@
 #ifndef PLAN_GYBES_H
 #define PLAN_GYBES_H
 
+#include "plan/plan.h"
 #include "search/track.h"
 
 /* Has the course none? False, too, where it can't be sailed; true for a boat
@@ -14,5 +15,9 @@ bool gybes_are_kept(const struct voyage *voyage, const struct track *course,
  * to. */
 bool gybes_can_be_kept(const struct voyage *voyage, const struct track *course,
                        const struct underway *start, struct arena *arena);
+
+/* As the course is sailed in the end there may be one after all: then nothing
+ * is told of what it costs to have none. */
+void gybes_check_told(struct plan *plan);
 
 #endif

@@ -342,6 +342,7 @@ static void find_ways(const struct story *story,
                                             .context = progress->context};
     ways_find(&ask, with, without);
     story->plan->fewer = ways_fewer(&ask, with, without);
+    story->plan->summary.kept_gybes_s = ways_kept_gybes_s(&ask, with, without);
 }
 
 /* A larger area than that of the passage, by this and by its own length. */
@@ -479,6 +480,7 @@ bool plan_passage(const struct world *world, const struct request *request,
         put_isochrones(story.plan, &with.found, arena);
         put_search(story.plan, &best->found);
         compare(story.plan, &without);
+        gybes_check_told(story.plan);
         set_against(&story);
         *plan = story.plan;
         return check_written(story.plan, best, error) &&

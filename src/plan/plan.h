@@ -272,6 +272,9 @@ struct plan_summary {
     double beyond_forecast_s;
     /* A plan's: of the best way without it. `along`: the same track. */
     struct figure elapsed_without_spar_s, cost_without_spar_s;
+    /* What it costs more that no mainsail gybe is beyond the work limits, than
+     * the way with one that was given up; unknown: none was. */
+    struct figure kept_gybes_s;
 };
 
 /* A time under engine; breaks of less than an hour are not told. */

@@ -38,6 +38,7 @@ static void search(const struct ways_ask *ask, const struct voyage *voyage,
     way->motoring = voyage->motoring;
     way->rationed = false;
     way->gybes_kept = voyage->gybes_kept;
+    way->given_up = (struct track){.count = 0};
     if (!way->found.sailed)
         return;
     if (!way->found.reached)
@@ -88,8 +89,22 @@ static void find(const struct ways_ask *ask, const struct voyage *voyage,
     asked.most_s = way->cost_s + fmin(COST_KEPT_GYBES_S, way->cost_s);
     again.asked = &asked;
     search(&again, &kept, told, arena, &other);
+    other.given_up = way->course;
     if (other.cost_s <= asked.most_s && !is_over_long(ask, &other, way))
         *way = other;
+}
+
+/* The better of both into `best`, with what was given up for it. */
+static void take_better(const struct voyage *voyage, const struct way *way,
+                        struct way *best) {
+    struct way left = *way;
+    if (ways_is_better(voyage, way, best)) {
+        left = *best;
+        *best = *way;
+    }
+    bool given_up = best->gybes_kept && !left.gybes_kept;
+    if (given_up && best->given_up.count == 0 && isfinite(left.cost_s))
+        best->given_up = left.course;
 }
 
 /* Takes the way where it is better than the best so far once the engine is
@@ -102,8 +117,7 @@ static bool consider(const struct ways_ask *ask, const struct voyage *voyage,
     way->cost_s = engine_fit(&held, &way->course, ask->start, &way->elapsed_s);
     way->motoring = held.motoring;
     way->gybes_kept = gybes_are_kept(&held, &way->course, ask->start);
-    if (ways_is_better(voyage, way, best))
-        *best = *way;
+    take_better(voyage, way, best);
     return within;
 }
 
@@ -183,7 +197,9 @@ static struct haste_tried try_way(void *context, double factor) {
         way.gybes_kept = keeps_at_pace(ask, &held, &way, finding->arena);
         way.elapsed_s += voyage_arrival_wait_s(&held, way.elapsed_s);
     }
-    if (!finding->tried || ways_is_better(&held, &way, finding->best))
+    if (finding->tried)
+        take_better(&held, &way, finding->best);
+    else
         *finding->best = way;
     finding->tried = true;
     return tried;
@@ -250,6 +266,7 @@ void ways_find(const struct ways_ask *ask, struct way *with,
     team_run(find_both, &both);
     without->course = track_copy(ask->arena, &without->course);
     without->whole = track_copy(ask->arena, &without->whole);
+    without->given_up = track_copy(ask->arena, &without->given_up);
     without->found.track = without->course;
     without->found.isochrones = NULL;
     without->found.isochrone_count = 0;
@@ -290,4 +307,44 @@ struct plan_fewer ways_fewer(const struct ways_ask *ask, const struct way *with,
         return (struct plan_fewer){.points = 0};
     return (struct plan_fewer){whole.points, cut.cost_s - whole.cost_s,
                                cut.elapsed_s - whole.elapsed_s};
+}
+
+/* --- gybes kept -----------------------------------------------------------*/
+
+/* Of a course of that way, as ways are compared; infinite where it is none. */
+static double judged_s(const struct ways_ask *ask, const struct way *way,
+                       bool spar, const struct track *course) {
+    struct voyage held = *ask->voyage;
+    double elapsed_s;
+    if (isinf(way->cost_s) || course->count == 0)
+        return HUGE_VAL;
+    held.spar_allowed = held.spar_allowed && spar;
+    held.motoring = engine_of(held.boat);
+    double cost_s = engine_fit(&held, course, ask->start, &elapsed_s);
+    if (isinf(cost_s) || !held.arrival_wait_s)
+        return cost_s;
+    return pacing_judge(&held, course, ask->start, &ask->pacing, ask->arena)
+        .cost_s;
+}
+
+/* The cheaper of what the way has with such a gybe. */
+static double gybing_s(const struct ways_ask *ask, const struct way *way,
+                       bool spar) {
+    double given_up_s = judged_s(ask, way, spar, &way->given_up);
+    return way->gybes_kept
+               ? given_up_s
+               : fmin(given_up_s, judged_s(ask, way, spar, &way->course));
+}
+
+struct figure ways_kept_gybes_s(const struct ways_ask *ask,
+                                const struct way *with,
+                                const struct way *without) {
+    bool spar = !ways_is_better(ask->voyage, without, with);
+    const struct way *best = spar ? with : without;
+    if (!best->gybes_kept)
+        return figure_unknown();
+    double least_s =
+        fmin(gybing_s(ask, with, true), gybing_s(ask, without, false));
+    double more_s = judged_s(ask, best, spar, &best->course) - least_s;
+    return more_s > 0.0 ? figure_of(more_s) : figure_unknown();
 }

@@ -17,6 +17,8 @@ struct way {
     struct motoring motoring; /* by which it is within the fuel */
     bool rationed;            /* there is fuel for less than she would motor */
     bool gybes_kept;          /* no mainsail gybe is beyond the work limits */
+    struct track
+        given_up; /* one with such a gybe; no vertices: there is none */
 };
 
 struct ways_ask {
@@ -45,5 +47,12 @@ bool ways_is_better(const struct voyage *voyage, const struct way *way,
  * those without that limit, each within the fuel. */
 struct plan_fewer ways_fewer(const struct ways_ask *ask, const struct way *with,
                              const struct way *without);
+
+/* How much more the better of both costs, its gybes kept, than the cheapest
+ * with such a gybe, given up for it or the other one; each within the fuel and,
+ * for an arrival by daylight, at its pace. Unknown where it costs no more. */
+struct figure ways_kept_gybes_s(const struct ways_ask *ask,
+                                const struct way *with,
+                                const struct way *without);
 
 #endif

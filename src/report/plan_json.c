@@ -113,6 +113,7 @@ void plan_json_put_summary(struct json *root, const struct plan *plan) {
     put_hours(json, "beyond_forecast_h", summary->beyond_forecast_s);
     put_hours_figure(json, "elapsed_without_spar_h",
                      summary->elapsed_without_spar_s);
+    put_hours_figure(json, "kept_gybes_cost_h", summary->kept_gybes_s);
 }
 
 static void put_leg_place(struct json *json, const struct plan_leg *leg) {

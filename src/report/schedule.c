@@ -366,6 +366,18 @@ static void write_fewer(const struct plan *plan, FILE *stream) {
                 tenths_h(fewer->time_s));
 }
 
+static void write_kept_gybes(const struct plan *plan, FILE *stream) {
+    struct figure more_s = plan->summary.kept_gybes_s;
+    if (!more_s.known || tenths_h(more_s.value) <= 0.0)
+        return;
+    sheet_entry(stream, "Gybes",
+                "none of the mainsail beyond the work limits%s: costs %.1f h "
+                "(weighed) more than with one; a second preventer would spare "
+                "that",
+                plan->daylight_only ? " or in the dark" : "",
+                tenths_h(more_s.value));
+}
+
 static void write_use_of_spar(struct arena *arena,
                               const struct plan_summary *summary,
                               FILE *stream) {
@@ -445,6 +457,7 @@ void schedule_write_summary(const struct plan *plan, FILE *stream) {
     write_weather(&arena, plan, stream);
     write_cost(plan, stream);
     write_fewer(plan, stream);
+    write_kept_gybes(plan, stream);
     arena_free(&arena);
 }
 

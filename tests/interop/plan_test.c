@@ -308,7 +308,7 @@ static void the_json_has_all_its_keys(void **state) {
                  "motor_litres upwind_h "
                  "night_deck_work roll_mean_deg roll_over_limit_h max_tws_kn "
                  "max_gust_kn max_wave_m beyond_forecast_h "
-                 "elapsed_without_spar_h");
+                 "elapsed_without_spar_h kept_gybes_cost_h");
         const json_t *legs = part(i, "legs"), *changes = part(i, "changes");
         for (size_t k = 0; k < json_array_size(legs); k++)
             has_keys(json_array_get(legs, k),

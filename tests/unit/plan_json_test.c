@@ -70,7 +70,7 @@ static void all_keys_are_there_in_order(void **state) {
              "motor_litres upwind_h "
              "night_deck_work roll_mean_deg roll_over_limit_h max_tws_kn "
              "max_gust_kn max_wave_m beyond_forecast_h "
-             "elapsed_without_spar_h");
+             "elapsed_without_spar_h kept_gybes_cost_h");
     keys_are(first("legs"),
              "start end from to course_deg distance_nmi spar rolled mode "
              "tws_kn twd_deg twa_deg aws_kn awa_deg stw_kn sog_kn gust_kn "
@@ -137,6 +137,7 @@ static void unknown_values_are_null(void **state) {
     json_t *changes = json_object_get(root, "changes");
     assert_true(null_at(summary, "motor_h"));
     assert_true(null_at(summary, "max_wave_m"));
+    assert_true(null_at(summary, "kept_gybes_cost_h"));
     assert_true(null_at(json_array_get(legs, 2), "gust_kn"));
     assert_true(null_at(json_array_get(legs, 4), "wave_from_deg"));
     json_t *gybe = json_array_get(changes, 1);

@@ -311,6 +311,23 @@ static void the_cost_adds_up_whatever_comfort_weighs(void **state) {
     tells("the time, with ease 0 another 0.0 h for roll and 0.0 h for deck");
 }
 
+/* Nothing where no way was given up, or what it costs is less than is told. */
+static void what_it_costs_to_keep_gybes_is_told(void **state) {
+    (void)state;
+    schedule();
+    lacks("  Gybes");
+    example.plan.summary.kept_gybes_s = figure_of(hours_to_s(0.04));
+    schedule();
+    lacks("  Gybes");
+    example.plan.summary.kept_gybes_s = figure_of(hours_to_s(3.2));
+    schedule();
+    tells("Gybes none of the mainsail beyond the work limits: costs 3.2 h "
+          "(weighed) more than with one; a second preventer would spare that");
+    example.plan.daylight_only = true;
+    schedule();
+    tells("beyond the work limits or in the dark: costs 3.2 h");
+}
+
 /* As long as it takes in sentences. */
 static void minutes_of_work_round_alike(void **state) {
     (void)state;
@@ -519,6 +536,7 @@ int main(void) {
         TEST(the_summary_compares_with_no_spar),
         TEST(the_cost_adds_up_whatever_comfort_weighs),
         TEST(minutes_of_work_round_alike),
+        TEST(what_it_costs_to_keep_gybes_is_told),
         TEST(a_given_track_says_where_the_spar_pays),
         TEST(comfort_is_hours_below_the_easy_roll),
         TEST(roll_is_told_where_someone_goes_forward),

@@ -1,5 +1,8 @@
 #include "../support/check.h"
 
+#include "../support/analytic.h"
+#include "../support/sailing.h"
+
 #include "plan/ways.h"
 
 #include <math.h>
@@ -44,11 +47,61 @@ static void none_is_never_better(void **state) {
     assert_false(is_better(WORK_DAYLIGHT_ONLY, none, none));
 }
 
+/* Some 23 miles to the west, straight or by a place so far south of the middle.
+ */
+static struct track bent(struct vertex *vertices, double south_deg) {
+    struct position middle = start, end = start;
+    middle.lon_deg -= 0.2;
+    middle.lat_deg -= south_deg;
+    end.lon_deg -= 0.4;
+    vertices[0] = (struct vertex){.at = start, .pinned = true};
+    vertices[1] = (struct vertex){.at = middle};
+    vertices[2] = (struct vertex){.at = end, .pinned = true};
+    return (struct track){vertices, 3};
+}
+
+/* In 8 m/s from the north: the way round takes longer, and by as much. */
+static void what_keeping_gybes_costs_is_the_difference(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage = analytic_voyage(plain_boat(), &weather, far_away);
+    struct underway boat = sail_start(start, STOWED);
+    struct vertex short_places[3], long_places[3];
+    struct track straight = bent(short_places, 0.0);
+    struct track round = bent(long_places, 0.2);
+    struct ways_ask ask = {.voyage = &voyage, .start = &boat};
+    double straight_s, round_s, elapsed_s;
+    straight_s = track_cost(&voyage, &straight, &boat, &elapsed_s);
+    round_s = track_cost(&voyage, &round, &boat, &elapsed_s);
+    assert_true(round_s > straight_s + 60.0);
+    struct way none = way_of(HUGE_VAL, false);
+    struct way kept = way_of(round_s, true), plain = way_of(straight_s, true);
+    kept.course = round;
+    plain.course = straight;
+    assert_false(ways_kept_gybes_s(&ask, &kept, &none).known);
+    kept.given_up = straight;
+    struct figure more_s = ways_kept_gybes_s(&ask, &kept, &none);
+    assert_true(more_s.known);
+    assert_near(more_s.value, round_s - straight_s, 1e-6);
+    plain.given_up = round; /* what was found in the end is no dearer */
+    assert_false(ways_kept_gybes_s(&ask, &plain, &none).known);
+    /* one without the spar, its gybe in the dark, is left for the dear one */
+    voyage.work_rule = WORK_DAYLIGHT_ONLY;
+    struct way gybing = way_of(straight_s, false);
+    gybing.course = straight;
+    kept.given_up.count = 0;
+    more_s = ways_kept_gybes_s(&ask, &kept, &gybing);
+    assert_near(more_s.value, round_s - straight_s, 1e-6);
+    voyage.work_rule = WORK_DAYLIGHT_FIRST;
+    assert_false(ways_kept_gybes_s(&ask, &kept, &gybing).known);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_cheaper_way_is_better),
         cmocka_unit_test(by_daylight_only_one_that_keeps_its_gybes_goes_first),
         cmocka_unit_test(none_is_never_better),
+        cmocka_unit_test(what_keeping_gybes_costs_is_the_difference),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
