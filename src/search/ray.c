@@ -81,11 +81,14 @@ static struct made best_made(const struct fan_here *here,
 
 /* --- how it changes ------------------------------------------------------- */
 
-/* Near a pole the chart's scale comes to nothing, and places run away. */
+/* Near a pole the chart's scale, metres of a radian, comes to nothing, and
+ * places run away: there a ray ends. */
+static const double POLE_SCALE_M = 1.0;
+
 static bool is_sound(const struct ray *ray) {
     double size = hypot(ray->across.x, ray->across.y);
     return isfinite(ray->at.x) && isfinite(ray->at.y) && isfinite(size) &&
-           size > 0.0;
+           size > 0.0 && mercator_scale_at_m(ray->at.y) > POLE_SCALE_M;
 }
 
 /* Over the ground, in radians of the chart a second. */
