@@ -17,8 +17,7 @@ struct way {
     struct motoring motoring; /* by which it is within the fuel */
     bool rationed;            /* there is fuel for less than she would motor */
     bool gybes_kept;          /* no mainsail gybe is beyond the work limits */
-    struct track
-        given_up; /* one with such a gybe; no vertices: there is none */
+    struct track given_up;    /* with such a gybe; no vertices: there is none */
 };
 
 struct ways_ask {

@@ -1,54 +1,11 @@
 /* Tracks of one's own through the program: 'sparwise along' from outside. */
-#include "../support/check.h"
 
-#include "base/arena.h"
+#include "../support/short_passage.h"
 
 #include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
-
-static struct arena arena;
-
-/* Where the tests were started: the root of the project. */
-static char root[2000];
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
-
-/* A passage of 6 nmi over an invented forecast; every key can be changed by
- * an option behind it. */
-static const char *short_passage(void) {
-    return check_write(
-        "short.ini",
-        arena_print(&arena,
-                    "[passage]\n"
-                    "name = Short; \"there\" & back #2\n"
-                    "boat = %s/polars/heron-9.ini\n"
-                    "forecast = %s/grib-samples/coastal-hop.grib2\n"
-                    "from = 39 18.0 N 9 48.0 W\n"
-                    "to = 39 12.0 N 9 48.0 W\n"
-                    "depart = 2026-06-21T04:00Z\n",
-                    root, root));
-}
-
-static const char *in_folder(const char *name) {
-    return arena_print(&arena, "%s/%s", check_folder(), name);
-}
-
-static struct ran plan(const char *arguments) {
-    return check_run(
-        arena_print(&arena, "plan '%s' %s", short_passage(), arguments));
-}
 
 static double elapsed_h(const char *json) {
     json_error_t fault;
@@ -60,28 +17,17 @@ static double elapsed_h(const char *json) {
     return hours;
 }
 
-static char *replaced(const char *text, const char *old, const char *new) {
-    char *whole = arena_copy(&arena, "");
-    const char *place;
-    while ((place = strstr(text, old))) {
-        whole = arena_print(&arena, "%s%.*s%s", whole, (int)(place - text),
-                            text, new);
-        text = place + strlen(old);
-    }
-    return arena_print(&arena, "%s%s", whole, text);
-}
-
 /* A route with a set and a stow on the way. */
 static void a_plans_own_route_gives_the_plans_own_time(void **state) {
     (void)state;
-    const char *out = in_folder("own");
-    struct ran planned = plan(arena_print(
-        &arena, "--ease 0 --to '38 50 N 9 48 W' --json --out '%s'", out));
+    const char *out = short_path("own");
+    struct ran planned = short_plan(arena_print(
+        &short_arena, "--ease 0 --to '38 50 N 9 48 W' --json --out '%s'", out));
     assert_int_equal(planned.status, 0);
     assert_contains(planned.out, "\"change\": \"set\"");
     assert_contains(planned.out, "\"change\": \"stow\"");
     struct ran timed =
-        check_run(arena_print(&arena,
+        check_run(arena_print(&short_arena,
                               "along '%s/route.gpx' '%s' --ease 0 "
                               "--json",
                               out, short_passage()));
@@ -103,12 +49,12 @@ static const char track_text[] =
     "<trkpt lat='39.0' lon='-9.8'/></trkseg></trk></gpx>\n";
 
 static const char *track(const char *name, const char *route) {
-    return check_write(name, replaced(track_text, "%s", route));
+    return check_write(name, short_replaced(track_text, "%s", route));
 }
 
 static struct ran along(const char *gpx, const char *more) {
     return check_run(
-        arena_print(&arena,
+        arena_print(&short_arena,
                     "along '%s' --boat polars/heron-9.ini --forecast "
                     "grib-samples/coastal-hop.grib2 --json %s",
                     gpx, more));
@@ -150,28 +96,25 @@ static void a_track_may_stand_still_but_not_all_the_time(void **state) {
         "<gpx version='1.1' creator='other'><trk><trkseg>";
     static const char tail[] = "</trkseg></trk></gpx>";
     static const char depart[] = "--depart 2026-06-21T06:00Z";
-    char *body = arena_copy(&arena, "");
+    char *body = arena_copy(&short_arena, "");
     for (int i = 0; i < 6; i++) {
-        const char *one =
-            replaced(point, "%d", arena_print(&arena, "%d", 3 - i / 2));
-        body = arena_print(&arena, "%s%s", body, one);
+        const char *one = short_replaced(
+            point, "%d", arena_print(&short_arena, "%d", 3 - i / 2));
+        body = arena_print(&short_arena, "%s%s", body, one);
     }
     const char *slow = check_write(
-        "slow.gpx", arena_print(&arena, "%s%s%s", head, body, tail));
+        "slow.gpx", arena_print(&short_arena, "%s%s%s", head, body, tail));
     assert_int_equal(along(slow, depart).status, 0);
-    const char *one = replaced(point, "%d", "1");
-    const char *anchored = check_write(
-        "anchored.gpx", arena_print(&arena, "%s%s%s%s", head, one, one, tail));
+    const char *one = short_replaced(point, "%d", "1");
+    const char *anchored =
+        check_write("anchored.gpx", arena_print(&short_arena, "%s%s%s%s", head,
+                                                one, one, tail));
     struct ran ran = along(anchored, depart);
     assert_int_equal(ran.status, 3);
     assert_contains(ran.err, "all points are one place; a track needs two");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
-
 int main(void) {
-    if (!getcwd(root, sizeof root))
-        return 1;
     const struct CMUnitTest tests[] = {
         TEST(a_plans_own_route_gives_the_plans_own_time),
         TEST(the_tracks_first_time_is_a_default),

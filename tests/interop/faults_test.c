@@ -1,53 +1,33 @@
 /* Faults of the machine: no memory, a full disk, a closed pipe, a signal, two
  * runs at once, odd surroundings. The program ends with one message or goes on
  * as if nothing had been; files are whole, and older ones as they were. */
-#include "../support/check.h"
+#include "../support/short_passage.h"
 
 #include "../support/bounded.h"
 
-#include "base/arena.h"
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
-static struct arena arena;
-static char root[2000];
-
 enum { CLOCK_S = 120 };
 static const struct bounds usual = {.clock_s = CLOCK_S};
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
-
-static const char *in_folder(const char *name) {
-    return arena_print(&arena, "%s/%s", check_folder(), name);
-}
 
 static const char *program(void) {
     const char *path = getenv("SPARWISE");
     return path ? path : "build/release/sparwise";
 }
 
-/* A passage of 6 nmi over an invented forecast. */
-static const char *short_passage(void) {
+/* The same passage without a coast. */
+static const char *bare_passage(void) {
     return check_write(
         "short.ini",
-        arena_print(&arena,
+        arena_print(&short_arena,
                     "[passage]\nname = Short\nboat = %s/polars/heron-9.ini\n"
                     "forecast = %s/grib-samples/coastal-hop.grib2\n"
                     "from = 39 18.0 N 9 48.0 W\nto = 39 12.0 N 9 48.0 W\n"
                     "depart = 2026-06-21T04:00Z\ncoast = none\n",
-                    root, root));
+                    short_root(), short_root()));
 }
 
 static const char *short_track(void) {
@@ -67,22 +47,22 @@ static const char *far_zone(void) {
 
 static struct ran plan(const char *arguments) {
     return check_run(
-        arena_print(&arena, "plan '%s' %s", short_passage(), arguments));
+        arena_print(&short_arena, "plan '%s' %s", bare_passage(), arguments));
 }
 
 static const char *listing_of(const char *folder) {
-    return check_shell(arena_print(&arena, "ls -A '%s'", folder)).out;
+    return check_shell(arena_print(&short_arena, "ls -A '%s'", folder)).out;
 }
 
 static const char *bytes_of(const char *folder) {
-    return check_shell(arena_print(&arena, "cat '%s'/*", folder)).out;
+    return check_shell(arena_print(&short_arena, "cat '%s'/*", folder)).out;
 }
 
 static const char all_files[] =
     "plan.json\nreport.html\nroute.gpx\nschedule.txt\n";
 
 static void remove_all(const char *path) {
-    check_shell(arena_print(&arena, "rm -rf '%s'", path));
+    check_shell(arena_print(&short_arena, "rm -rf '%s'", path));
 }
 
 /* --- no memory ------------------------------------------------------------ */
@@ -105,20 +85,21 @@ static bool starve(const struct shortage *shortage, size_t at,
                    const char *expected, const char *failed) {
     static const int statuses[] = {71, 0};
     const char *const *words = shortage->asked.words;
-    const char *what =
-        arena_print(&arena, "'%s', %s %zu", words[0], shortage->setting, at);
+    const char *what = arena_print(&short_arena, "'%s', %s %zu", words[0],
+                                   shortage->setting, at);
     const struct bounds bounds = {.clock_s = CLOCK_S,
                                   .setting = shortage->setting,
-                                  .setting_to = arena_print(&arena, "%zu", at)};
+                                  .setting_to =
+                                      arena_print(&short_arena, "%zu", at)};
     remove_all(failed);
-    remove_all(in_folder("starved"));
+    remove_all(short_path("starved"));
     struct bounded ran = bounded_run(words, &bounds);
     bool good = bounded_ended_well(&ran, statuses, what);
     bool failing = access(failed, F_OK) == 0;
     if (good && strcmp(ran.out, expected) != 0 &&
         !strstr(ran.err, " is lost: "))
         fail_msg("%s: another plan, and no word of why", what);
-    const char *left = listing_of(in_folder("starved"));
+    const char *left = listing_of(short_path("starved"));
     if (*left && (!good || strcmp(left, all_files) != 0))
         fail_msg("%s: left behind:\n%s", what, left);
     bounded_free(&ran);
@@ -127,7 +108,7 @@ static bool starve(const struct shortage *shortage, size_t at,
 
 /* The first, then each one further by a fraction, up to the last. */
 static size_t starve_all(const struct shortage *shortage) {
-    const char *failed = in_folder("failed");
+    const char *failed = short_path("failed");
     assert_int_equal(setenv("STARVED_FILE", failed, 1), 0);
     struct bounded sound = bounded_run(shortage->asked.words, &usual);
     assert_int_equal(sound.status, 0);
@@ -143,7 +124,7 @@ static size_t starve_all(const struct shortage *shortage) {
 
 /* The program whose allocations fail; ends the test where there is none. */
 static void use_starved(void) {
-    const char *starved = arena_print(&arena, "%s-starved", program());
+    const char *starved = arena_print(&short_arena, "%s-starved", program());
     if (access(starved, X_OK) != 0) {
         print_message("skipped: no %s\n", starved);
         skip();
@@ -153,8 +134,8 @@ static void use_starved(void) {
 
 static void an_allocation_that_fails_ends_in_one_message(void **state) {
     (void)state;
-    char *before = arena_copy(&arena, program());
-    const char *passage = short_passage(), *out = in_folder("starved");
+    char *before = arena_copy(&short_arena, program());
+    const char *passage = bare_passage(), *out = short_path("starved");
     use_starved();
     const struct asked asked[] = {
         {{"plan", passage, "--threads", "1", "--zones", far_zone(), "--out",
@@ -181,7 +162,7 @@ static void an_allocation_that_fails_ends_in_one_message(void **state) {
  * and then knows no wind: that is no fault of the forecast's. */
 static void a_definition_without_memory_is_no_bad_forecast(void **state) {
     (void)state;
-    char *before = arena_copy(&arena, program());
+    char *before = arena_copy(&short_arena, program());
     use_starved();
     struct shortage shortage = {
         .setting = "STARVED_OPENING",
@@ -200,7 +181,7 @@ static void a_definition_without_memory_is_no_bad_forecast(void **state) {
 static void half_a_gigabyte_of_addresses_is_enough(void **state) {
     (void)state;
     static const int statuses[] = {71, 0};
-    const char *words[] = {"plan", short_passage(), "--json", NULL};
+    const char *words[] = {"plan", bare_passage(), "--json", NULL};
     struct bounds bounds = usual;
     bounds.address_bytes = (size_t)500 << 20;
     struct bounded ran = bounded_run(words, &bounds);
@@ -219,13 +200,14 @@ static void a_disk_that_fills_up_leaves_the_older_files(void **state) {
     (void)state;
     static const int statuses[] = {5, 0};
     static const size_t limits[] = {2000, 9000, 60000};
-    const char *out = in_folder("filled");
+    const char *out = short_path("filled");
     assert_int_equal(
-        plan(arena_print(&arena, "--name Old --out '%s'", out)).status, 0);
+        plan(arena_print(&short_arena, "--name Old --out '%s'", out)).status,
+        0);
     const char *older = bytes_of(out);
     for (size_t i = 0; i < sizeof limits / sizeof *limits; i++) {
-        const char *words[] = {"plan", short_passage(), "--out",
-                               out,    "--force",       NULL};
+        const char *words[] = {"plan", bare_passage(), "--out",
+                               out,    "--force",      NULL};
         struct bounds bounds = usual;
         bounds.file_bytes = limits[i];
         struct bounded ran = bounded_run(words, &bounds);
@@ -234,7 +216,7 @@ static void a_disk_that_fills_up_leaves_the_older_files(void **state) {
         bounded_free(&ran);
         assert_string_equal(listing_of(out), all_files);
         assert_string_equal(bytes_of(out), older);
-        words[3] = in_folder("never");
+        words[3] = short_path("never");
         ran = bounded_run(words, &bounds);
         assert_int_equal(ran.status, 5);
         bounded_free(&ran);
@@ -246,20 +228,20 @@ static void a_disk_that_fills_up_leaves_the_older_files(void **state) {
  * 5. The files are there before anything is printed. */
 static void a_closed_pipe_leaves_whole_files(void **state) {
     (void)state;
-    const char *out = in_folder("piped");
+    const char *out = short_path("piped");
     static const struct {
         const char *before, *status;
     } cases[] = {{":", "141\n"}, {"trap '' PIPE", "5\n"}};
     for (size_t i = 0; i < 2; i++) {
-        const char *status = in_folder("status");
+        const char *status = short_path("status");
         struct ran ran = check_shell(arena_print(
-            &arena,
+            &short_arena,
             "{ sleep 0.1; %s; '%s' plan '%s' --force --out '%s'; "
             "echo $? >'%s'; } | exec true",
-            cases[i].before, program(), short_passage(), out, status));
+            cases[i].before, program(), bare_passage(), out, status));
         assert_int_equal(ran.status, 0);
         assert_string_equal(
-            check_shell(arena_print(&arena, "cat '%s'", status)).out,
+            check_shell(arena_print(&short_arena, "cat '%s'", status)).out,
             cases[i].status);
         assert_string_equal(listing_of(out), all_files);
         if (i == 1)
@@ -271,23 +253,23 @@ static void an_interrupt_by_hand_leaves_nothing(void **state) {
     (void)state;
     for (int tenths = 1; tenths < 6; tenths += 2) {
         struct ran ran = check_shell(
-            arena_print(&arena,
+            arena_print(&short_arena,
                         "timeout --preserve-status -s INT 0.%d '%s' plan "
                         "grib-samples/coastal-hop.ini --out '%s'",
-                        tenths, program(), in_folder("stopped")));
+                        tenths, program(), short_path("stopped")));
         assert_int_equal(ran.status, 128 + 2);
         assert_string_equal(ran.out, "");
-        assert_int_not_equal(access(in_folder("stopped"), F_OK), 0);
+        assert_int_not_equal(access(short_path("stopped"), F_OK), 0);
     }
 }
 
 /* A shell's words for a plan of that name, whose status goes into a file. */
 static const char *named_run(const char *name, const char *force) {
-    return arena_print(&arena,
+    return arena_print(&short_arena,
                        "( '%s' plan '%s' --name %s %s --out '%s' >/dev/null; "
                        "echo $? >>'%s' )",
-                       program(), short_passage(), name, force,
-                       in_folder("shared"), in_folder("status"));
+                       program(), bare_passage(), name, force,
+                       short_path("shared"), short_path("status"));
 }
 
 /* Exactly one of two gets the folder; with --force one after the other. */
@@ -296,18 +278,18 @@ static void two_runs_into_one_folder_do_not_mix(void **state) {
     static const struct {
         const char *force, *statuses;
     } cases[] = {{"", "0\n5\n"}, {"--force", "0\n0\n"}};
-    const char *out = in_folder("shared"), *status = in_folder("status");
+    const char *out = short_path("shared"), *status = short_path("status");
     for (size_t i = 0; i < 2; i++) {
         remove_all(status);
-        check_shell(arena_print(&arena, "%s & %s; wait",
+        check_shell(arena_print(&short_arena, "%s & %s; wait",
                                 named_run("Alfa", cases[i].force),
                                 named_run("Bravo", cases[i].force)));
         struct ran ended =
-            check_shell(arena_print(&arena, "sort '%s'", status));
+            check_shell(arena_print(&short_arena, "sort '%s'", status));
         assert_string_equal(ended.out, cases[i].statuses);
         assert_string_equal(listing_of(out), all_files);
         struct ran named = check_shell(arena_print(
-            &arena,
+            &short_arena,
             "grep -lw Alfa '%s'/* | wc -l; grep -lw Bravo '%s'/* | wc -l", out,
             out));
         assert_true(strcmp(named.out, "4\n0\n") == 0 ||
@@ -320,8 +302,9 @@ static void two_runs_into_one_folder_do_not_mix(void **state) {
 static void an_empty_environment_changes_no_byte(void **state) {
     (void)state;
     const char *expected = plan("--json").out;
-    struct ran bare = check_shell(arena_print(
-        &arena, "env -i '%s' plan '%s' --json", program(), short_passage()));
+    struct ran bare =
+        check_shell(arena_print(&short_arena, "env -i '%s' plan '%s' --json",
+                                program(), bare_passage()));
     assert_int_equal(bare.status, 0);
     assert_string_equal(bare.out, expected);
 }
@@ -337,24 +320,25 @@ static void any_path_is_taken_as_it_is(void **state) {
     short_track();
     far_zone();
     struct ran ran = check_shell(arena_print(
-        &arena,
+        &short_arena,
         "mkdir '%s/%s' && cd '%s/%s' && cp '%s'/polars/heron-9* . && "
         "cp '%s/grib-samples/coastal-hop.grib2' 'a b.grib2' && "
         "cp ../short.gpx \"a'b.gpx\" && cp ../zone.geojson '\"z\".json'",
-        check_folder(), shelled, check_folder(), shelled, root, root));
+        check_folder(), shelled, check_folder(), shelled, short_root(),
+        short_root()));
     assert_int_equal(ran.status, 0);
-    check_write(arena_print(&arena, "%s/p q.ini", folder),
+    check_write(arena_print(&short_arena, "%s/p q.ini", folder),
                 "[passage]\nname = Short\nboat = heron-9.ini\n"
                 "forecast = a b.grib2\nzones = \"z\".json\ncoast = none\n"
                 "from = 39 18.0 N 9 48.0 W\nto = 39 12.0 N 9 48.0 W\n"
                 "depart = 2026-06-21T04:00Z\n");
-    const char *there = in_folder(folder);
+    const char *there = short_path(folder);
     const char *words[] = {"along",
-                           arena_print(&arena, "%s/a'b.gpx", there),
-                           arena_print(&arena, "%s/p q.ini", there),
+                           arena_print(&short_arena, "%s/a'b.gpx", there),
+                           arena_print(&short_arena, "%s/p q.ini", there),
                            "--force",
                            "--out",
-                           arena_print(&arena, "%s/o 'u' t", there),
+                           arena_print(&short_arena, "%s/o 'u' t", there),
                            NULL};
     struct bounded along = bounded_run(words, &usual);
     assert_int_equal(along.status, 0);
@@ -363,8 +347,9 @@ static void any_path_is_taken_as_it_is(void **state) {
     words[2] = "--quiet";
     struct bounded planned = bounded_run(words, &usual);
     assert_int_equal(planned.status, 0);
-    ran = check_shell(arena_print(&arena, "cd '%s/%s' && ls -A \"o 'u' t\"",
-                                  check_folder(), shelled));
+    ran =
+        check_shell(arena_print(&short_arena, "cd '%s/%s' && ls -A \"o 'u' t\"",
+                                check_folder(), shelled));
     assert_string_equal(ran.out, all_files);
     bounded_free(&along);
     bounded_free(&planned);
@@ -378,11 +363,12 @@ static void no_name_of_a_file_commands_the_terminal(void **state) {
                                "31m\xE2\x80\xAE.grib2";
     static const char shown[] = "/a?31m?.grib2";
     const char *path = check_write(name, "");
-    struct ran ran = check_run(arena_print(&arena, "forecast '%s'", path));
+    struct ran ran =
+        check_run(arena_print(&short_arena, "forecast '%s'", path));
     assert_int_equal(ran.status, 3);
     assert_contains(ran.err, shown);
     ran = check_shell(arena_print(
-        &arena,
+        &short_arena,
         "{ cat grib-samples/coastal-hop.grib2; printf 'GRIB...\2'; } "
         ">'%s'; '%s' forecast '%s'",
         path, program(), path));
@@ -397,20 +383,20 @@ static void no_name_of_a_file_commands_the_terminal(void **state) {
  * doesn't wait. */
 static void an_idle_pipe_is_refused(void **state) {
     (void)state;
-    const char *pipe = in_folder("idle"), *passage = short_passage();
+    const char *pipe = short_path("idle"), *passage = bare_passage();
     const char *lines[] = {
-        arena_print(&arena, "plan '%s'", pipe),
-        arena_print(&arena, "boat '%s'", pipe),
-        arena_print(&arena, "along '%s' '%s'", pipe, passage),
-        arena_print(&arena, "plan '%s' --zones '%s'", passage, pipe),
-        arena_print(&arena, "plan '%s' --previous '%s'", passage, pipe),
-        arena_print(&arena, "plan '%s' --boat '%s'", passage, pipe),
-        arena_print(&arena, "plan '%s' --coast '%s'", passage, pipe),
-        arena_print(&arena, "plan '%s' --forecast '%s'", passage, pipe)};
+        arena_print(&short_arena, "plan '%s'", pipe),
+        arena_print(&short_arena, "boat '%s'", pipe),
+        arena_print(&short_arena, "along '%s' '%s'", pipe, passage),
+        arena_print(&short_arena, "plan '%s' --zones '%s'", passage, pipe),
+        arena_print(&short_arena, "plan '%s' --previous '%s'", passage, pipe),
+        arena_print(&short_arena, "plan '%s' --boat '%s'", passage, pipe),
+        arena_print(&short_arena, "plan '%s' --coast '%s'", passage, pipe),
+        arena_print(&short_arena, "plan '%s' --forecast '%s'", passage, pipe)};
     assert_int_equal(mkfifo(pipe, 0600), 0);
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
         struct ran ran = check_shell(arena_print(
-            &arena, "timeout -s KILL 20 '%s' %s", program(), lines[i]));
+            &short_arena, "timeout -s KILL 20 '%s' %s", program(), lines[i]));
         assert_int_equal(ran.status, 3);
         assert_contains(ran.err, "idle'");
     }
@@ -420,20 +406,20 @@ static void an_idle_pipe_is_refused(void **state) {
 static void short_reads_change_nothing(void **state) {
     (void)state;
     const char *track = short_track(), *zone = far_zone();
-    const char *rest = arena_print(&arena, "'%s' --json", short_passage());
+    const char *rest = arena_print(&short_arena, "'%s' --json", bare_passage());
     struct ran whole =
-        check_shell(arena_print(&arena, "'%s' along '%s' %s --zones '%s'",
+        check_shell(arena_print(&short_arena, "'%s' along '%s' %s --zones '%s'",
                                 program(), track, rest, zone));
     assert_int_equal(whole.status, 0);
     struct ran pieces = check_shell(arena_print(
-        &arena,
+        &short_arena,
         "{ head -c 90 '%s'; sleep 0.1; tail -c +91 '%s'; } | '%s' along "
         "/dev/stdin %s --zones '%s'",
         track, track, program(), rest, zone));
     assert_int_equal(pieces.status, 0);
     assert_string_equal(pieces.out, whole.out);
     pieces = check_shell(arena_print(
-        &arena,
+        &short_arena,
         "{ head -c 40 '%s'; sleep 0.1; tail -c +41 '%s'; } | '%s' along "
         "'%s' %s --zones /dev/stdin",
         zone, zone, program(), track, rest));
@@ -464,11 +450,7 @@ static void a_wrong_clock_is_told_and_changes_no_byte(void **state) {
     }
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
-
 int main(void) {
-    if (!getcwd(root, sizeof root))
-        return 1;
     const struct CMUnitTest tests[] = {
         TEST(an_allocation_that_fails_ends_in_one_message),
         TEST(a_definition_without_memory_is_no_bad_forecast),

@@ -1,55 +1,11 @@
 /* The program from outside: exit status, messages, files. */
-#include "../support/check.h"
 #include "../support/comma_locale.h"
-
-#include "base/arena.h"
+#include "../support/short_passage.h"
 
 #include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
-
-static struct arena arena;
-
-/* Where the tests were started: the root of the project. */
-static char root[2000];
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
-
-/* A passage of 6 nmi over an invented forecast; every key can be changed by
- * an option behind it. */
-static const char *short_passage(void) {
-    return check_write(
-        "short.ini",
-        arena_print(&arena,
-                    "[passage]\n"
-                    "name = Short; \"there\" & back #2\n"
-                    "boat = %s/polars/heron-9.ini\n"
-                    "forecast = %s/grib-samples/coastal-hop.grib2\n"
-                    "from = 39 18.0 N 9 48.0 W\n"
-                    "to = 39 12.0 N 9 48.0 W\n"
-                    "depart = 2026-06-21T04:00Z\n",
-                    root, root));
-}
-
-static const char *in_folder(const char *name) {
-    return arena_print(&arena, "%s/%s", check_folder(), name);
-}
-
-static struct ran plan(const char *arguments) {
-    return check_run(
-        arena_print(&arena, "plan '%s' %s", short_passage(), arguments));
-}
 
 static size_t lines_of(const char *text) {
     size_t lines = 0;
@@ -64,7 +20,7 @@ static bool is_there(const char *path) {
 
 static void assert_no_draft_left(void) {
     struct ran ran = check_shell(
-        arena_print(&arena, "find '%s' -name '*.part'", check_folder()));
+        arena_print(&short_arena, "find '%s' -name '*.part'", check_folder()));
     assert_string_equal(ran.out, "");
 }
 
@@ -81,12 +37,12 @@ static void bad_files_are_made(void) {
     check_write("plain", "a file, not a folder");
     check_write(
         "gap.ini",
-        arena_print(&arena,
+        arena_print(&short_arena,
                     "[boat]\nname = Gap\nlength_waterline_m = 8\nbeam_m = 3\n"
                     "draft_m = 1.5\ndisplacement_kg = 4000\n[polars]\n"
                     "stowed = gap.csv\nspar = %s/polars/heron-9-spar.csv\n"
                     "[spar]\nlength_m = 2.6 5.2\n",
-                    root));
+                    short_root()));
     check_write("typing.ini", "[boat]\nname = T\nbeem_m = 3\n");
 }
 
@@ -174,25 +130,14 @@ static const struct {
     {"along FOLDER/none.gpx PASSAGE", 3, "none.gpx"},
 };
 
-static char *replaced(const char *text, const char *old, const char *new) {
-    char *whole = arena_copy(&arena, "");
-    const char *place;
-    while ((place = strstr(text, old))) {
-        whole = arena_print(&arena, "%s%.*s%s", whole, (int)(place - text),
-                            text, new);
-        text = place + strlen(old);
-    }
-    return arena_print(&arena, "%s%s", whole, text);
-}
-
 static void a_fault_has_its_status_and_one_message(void **state) {
     (void)state;
     const char *passage = short_passage();
     bad_files_are_made();
     for (size_t i = 0; i < sizeof faults / sizeof *faults; i++) {
-        const char *arguments =
-            replaced(replaced(faults[i].arguments, "FOLDER", check_folder()),
-                     "PASSAGE", passage);
+        const char *arguments = short_replaced(
+            short_replaced(faults[i].arguments, "FOLDER", check_folder()),
+            "PASSAGE", passage);
         struct ran ran = check_run(arguments);
         if (ran.status != faults[i].status)
             print_error("%s\n%s", arguments, ran.err);
@@ -203,7 +148,7 @@ static void a_fault_has_its_status_and_one_message(void **state) {
             *arguments ? ran.err : strstr(ran.err, "sparwise: ");
         assert_int_equal(lines_of(message), 1);
         assert_int_equal(strncmp(message, "sparwise: ", 10), 0);
-        assert_false(is_there(in_folder("o")));
+        assert_false(is_there(short_path("o")));
         assert_no_draft_left();
     }
 }
@@ -214,16 +159,17 @@ static void a_folder_without_rights_is_told_before_the_search(void **state) {
         print_message("skipped: root may write everywhere\n");
         skip();
     }
-    check_shell(arena_print(&arena, "mkdir -m 555 '%s'", in_folder("locked")));
-    struct ran ran =
-        plan(arena_print(&arena, "--out '%s'", in_folder("locked")));
+    check_shell(
+        arena_print(&short_arena, "mkdir -m 555 '%s'", short_path("locked")));
+    struct ran ran = short_plan(
+        arena_print(&short_arena, "--out '%s'", short_path("locked")));
     assert_int_equal(ran.status, 5);
     assert_contains(ran.err, "can't be written: Permission denied");
 }
 
 static void a_full_device_is_told(void **state) {
     (void)state;
-    struct ran ran = plan("--json >/dev/full");
+    struct ran ran = short_plan("--json >/dev/full");
     assert_int_equal(ran.status, 5);
     assert_contains(ran.err, "sparwise: standard output: ");
     assert_contains(ran.err, "can't be written");
@@ -236,16 +182,16 @@ static void a_library_without_its_definitions_is_told(void **state) {
     static const char cover[] = "/usr/share/eccodes/definitions";
     const char *program = getenv("SPARWISE");
     const char *inside = arena_print(
-        &arena, "mkdir -p none && mount --bind none %s 2>/dev/null || exit 99",
-        cover);
+        &short_arena,
+        "mkdir -p none && mount --bind none %s 2>/dev/null || exit 99", cover);
     struct ran ran = check_shell(
-        arena_print(&arena,
+        arena_print(&short_arena,
                     "unshare -m true 2>/dev/null || exit 99; cd '%s' && "
                     "unshare -m sh -c \"%s; cd '%s'; '%s' plan '%s' --out "
                     "'%s'\"",
-                    check_folder(), inside, root,
+                    check_folder(), inside, short_root(),
                     program ? program : "build/release/sparwise",
-                    short_passage(), in_folder("no-library")));
+                    short_passage(), short_path("no-library")));
     if (access(cover, F_OK) != 0 || ran.status == 99) {
         print_message("skipped: no folder can be covered here\n");
         skip();
@@ -254,15 +200,15 @@ static void a_library_without_its_definitions_is_told(void **state) {
     assert_contains(ran.err, "the GRIB library's definitions are not in '");
     assert_contains(ran.err, "install libeccodes-data, or set "
                              "ECCODES_DEFINITION_PATH");
-    assert_int_not_equal(access(in_folder("no-library"), F_OK), 0);
+    assert_int_not_equal(access(short_path("no-library"), F_OK), 0);
 }
 
 static void a_bad_file_among_good_ones_is_a_warning(void **state) {
     (void)state;
     bad_files_are_made();
-    struct ran ran = check_run(
-        arena_print(&arena, "forecast grib-samples/coastal-hop.grib2 '%s'",
-                    in_folder("page.grb")));
+    struct ran ran = check_run(arena_print(
+        &short_arena, "forecast grib-samples/coastal-hop.grib2 '%s'",
+        short_path("page.grb")));
     assert_int_equal(ran.status, 0);
     assert_contains(ran.err, "sparwise: warning: ");
     assert_contains(ran.err, "looks like a web page");
@@ -272,27 +218,29 @@ static void a_bad_file_among_good_ones_is_a_warning(void **state) {
 
 static void the_files_appear_and_are_kept(void **state) {
     (void)state;
-    const char *out = in_folder("kept");
-    const char *to_out = arena_print(&arena, "--out '%s'", out);
-    struct ran first = plan(to_out);
+    const char *out = short_path("kept");
+    const char *to_out = arena_print(&short_arena, "--out '%s'", out);
+    struct ran first = short_plan(to_out);
     assert_int_equal(first.status, 0);
-    struct ran listed = check_shell(arena_print(&arena, "ls -A '%s'", out));
+    struct ran listed =
+        check_shell(arena_print(&short_arena, "ls -A '%s'", out));
     assert_string_equal(listed.out,
                         "plan.json\nreport.html\nroute.gpx\nschedule.txt\n");
     struct ran shown =
-        check_shell(arena_print(&arena, "cat '%s/schedule.txt'", out));
+        check_shell(arena_print(&short_arena, "cat '%s/schedule.txt'", out));
     assert_string_equal(shown.out, first.out);
 
-    check_shell(arena_print(&arena, "echo mine >'%s/route.gpx'", out));
-    struct ran second = plan(to_out);
+    check_shell(arena_print(&short_arena, "echo mine >'%s/route.gpx'", out));
+    struct ran second = short_plan(to_out);
     assert_int_equal(second.status, 5);
     assert_contains(second.err, "a plan is already there: ");
     assert_contains(second.err, "give --force to replace it");
     assert_string_equal(second.out, "");
-    const char *show = arena_print(&arena, "cat '%s/route.gpx'", out);
+    const char *show = arena_print(&short_arena, "cat '%s/route.gpx'", out);
     assert_string_equal(check_shell(show).out, "mine\n");
 
-    assert_int_equal(plan(arena_print(&arena, "%s --force", to_out)).status, 0);
+    assert_int_equal(
+        short_plan(arena_print(&short_arena, "%s --force", to_out)).status, 0);
     assert_contains(check_shell(show).out, "<gpx");
     assert_no_draft_left();
 }
@@ -302,11 +250,11 @@ static void the_folder_is_named_after_the_passage(void **state) {
     const char *program = getenv("SPARWISE");
     short_passage();
     struct ran ran = check_shell(arena_print(
-        &arena,
+        &short_arena,
         "program=$(realpath '%s') && mkdir '%s' && cd '%s' && "
         "$program plan ../short.ini >schedule && ls short-there-back-2",
-        program ? program : "build/release/sparwise", in_folder("home"),
-        in_folder("home")));
+        program ? program : "build/release/sparwise", short_path("home"),
+        short_path("home")));
     assert_int_equal(ran.status, 0);
     assert_string_equal(ran.out,
                         "plan.json\nreport.html\nroute.gpx\nschedule.txt\n");
@@ -318,14 +266,14 @@ static void an_interrupt_leaves_nothing_behind(void **state) {
     const char *program = getenv("SPARWISE");
     for (int tenths = 1; tenths < 10; tenths += 2) {
         struct ran ran = check_shell(arena_print(
-            &arena,
+            &short_arena,
             "%s plan grib-samples/coastal-hop.ini --out '%s' & sleep 0.%d; "
             "kill -TERM $!; wait $!",
-            program ? program : "build/release/sparwise", in_folder("ended"),
+            program ? program : "build/release/sparwise", short_path("ended"),
             tenths));
         assert_int_equal(ran.status, 128 + 15);
         assert_string_equal(ran.out, "");
-        assert_false(is_there(in_folder("ended")));
+        assert_false(is_there(short_path("ended")));
         assert_no_draft_left();
     }
 }
@@ -334,7 +282,7 @@ static void an_interrupt_leaves_nothing_behind(void **state) {
 
 static void json_is_all_that_is_printed(void **state) {
     (void)state;
-    struct ran ran = plan("--json");
+    struct ran ran = short_plan("--json");
     assert_int_equal(ran.status, 0);
     json_error_t fault;
     json_t *root_value = json_loads(ran.out, JSON_REJECT_DUPLICATES, &fault);
@@ -344,35 +292,38 @@ static void json_is_all_that_is_printed(void **state) {
     json_decref(root_value);
     /* no files unless asked for */
     assert_false(is_there("short-there-back-2"));
-    const char *out = in_folder("asked");
-    struct ran again = plan(arena_print(&arena, "--json --out '%s'", out));
+    const char *out = short_path("asked");
+    struct ran again =
+        short_plan(arena_print(&short_arena, "--json --out '%s'", out));
     assert_string_equal(again.out, ran.out);
     struct ran file =
-        check_shell(arena_print(&arena, "cat '%s/plan.json'", out));
+        check_shell(arena_print(&short_arena, "cat '%s/plan.json'", out));
     assert_string_equal(file.out, ran.out);
 }
 
 static void a_pipe_is_quiet_and_a_terminal_is_not(void **state) {
     (void)state;
-    struct ran piped = plan("--json");
+    struct ran piped = short_plan("--json");
     assert_null(strchr(piped.err, '\r'));
     assert_null(strchr(piped.err, '\033'));
     const char *program = getenv("SPARWISE");
     const char *line = arena_print(
-        &arena, "script -qec \"%s plan '%s' --json%%s >/dev/null\" /dev/null",
+        &short_arena,
+        "script -qec \"%s plan '%s' --json%%s >/dev/null\" /dev/null",
         program ? program : "build/release/sparwise", short_passage());
-    struct ran loud = check_shell(replaced(line, "%s", ""));
+    struct ran loud = check_shell(short_replaced(line, "%s", ""));
     assert_int_equal(loud.status, 0);
     assert_contains(loud.out, "\rsparwise: ");
     assert_contains(loud.out, "%");
-    struct ran quiet = check_shell(replaced(line, "%s", " --quiet"));
+    struct ran quiet = check_shell(short_replaced(line, "%s", " --quiet"));
     assert_int_equal(quiet.status, 0);
     assert_string_equal(quiet.out, "");
 }
 
 static void an_option_wins_over_the_passage_file(void **state) {
     (void)state;
-    struct ran ran = plan("--json --depart 2026-06-21T05:30 --name Other");
+    struct ran ran =
+        short_plan("--json --depart 2026-06-21T05:30 --name Other");
     assert_int_equal(ran.status, 0);
     assert_contains(ran.out, "\"depart\": \"2026-06-21T05:30:00Z\"");
     assert_contains(ran.out, "\"name\": \"Other\"");
@@ -382,16 +333,16 @@ static void an_option_wins_over_the_passage_file(void **state) {
 
 static void ships_time_and_plotter_options_reach_the_files(void **state) {
     (void)state;
-    const char *out = in_folder("shown");
-    struct ran ran = plan(
-        arena_print(&arena,
+    const char *out = short_path("shown");
+    struct ran ran = short_plan(
+        arena_print(&short_arena,
                     "--zone-hours -3.5 --points-only --ascii --name-length 6 "
                     "--name 'S\xC3\xA3o Miguel' --out '%s'",
                     out));
     assert_int_equal(ran.status, 0);
     assert_contains(ran.out, "Sun 21 Jun 2026 00:30 UTC-3:30");
     struct ran shown =
-        check_shell(arena_print(&arena, "cat '%s/route.gpx'", out));
+        check_shell(arena_print(&short_arena, "cat '%s/route.gpx'", out));
     assert_contains(shown.out, "<name>S?o Mi</name>");
     assert_contains(shown.out, "<time>2026-06-21T04:00:00Z</time>");
     assert_null(strstr(shown.out, "<trk>"));
@@ -402,17 +353,17 @@ static void neither_zone_nor_threads_change_a_byte(void **state) {
     static const char *const settings[] = {
         "TZ=Pacific/Auckland", "TZ=America/New_York", "TZ=XXX-5:45",
         "OMP_NUM_THREADS=1", "OMP_NUM_THREADS=3"};
-    const char *out = in_folder("bytes");
-    const char *to_out = arena_print(&arena, "--force --out '%s'", out);
-    const char *show = arena_print(&arena, "cat '%s'/*", out);
-    assert_int_equal(plan(to_out).status, 0);
+    const char *out = short_path("bytes");
+    const char *to_out = arena_print(&short_arena, "--force --out '%s'", out);
+    const char *show = arena_print(&short_arena, "cat '%s'/*", out);
+    assert_int_equal(short_plan(to_out).status, 0);
     const char *expected = check_shell(show).out;
     for (size_t i = 0; i < sizeof settings / sizeof *settings; i++) {
-        char *setting = arena_copy(&arena, settings[i]);
+        char *setting = arena_copy(&short_arena, settings[i]);
         char *value = strchr(setting, '=');
         *value++ = '\0';
         assert_int_equal(setenv(setting, value, 1), 0);
-        assert_int_equal(plan(to_out).status, 0);
+        assert_int_equal(short_plan(to_out).status, 0);
         unsetenv(setting);
         assert_string_equal(check_shell(show).out, expected);
     }
@@ -420,11 +371,11 @@ static void neither_zone_nor_threads_change_a_byte(void **state) {
 
 static void a_comma_locale_changes_no_byte(void **state) {
     (void)state;
-    const char *out = in_folder("comma");
+    const char *out = short_path("comma");
     const char *to_out =
-        arena_print(&arena, "--force --max-wind 30.5 --out '%s'", out);
-    const char *show = arena_print(&arena, "cat '%s'/*", out);
-    assert_int_equal(plan(to_out).status, 0);
+        arena_print(&short_arena, "--force --max-wind 30.5 --out '%s'", out);
+    const char *show = arena_print(&short_arena, "cat '%s'/*", out);
+    assert_int_equal(short_plan(to_out).status, 0);
     const char *expected = check_shell(show).out;
     if (!comma_locale_begin())
         skip();
@@ -432,7 +383,7 @@ static void a_comma_locale_changes_no_byte(void **state) {
     /* the C library itself loses 25 bytes where $LOCPATH is set and a library
      * makes a locale as it is loaded */
     assert_int_equal(setenv("ASAN_OPTIONS", "detect_leaks=0", 1), 0);
-    struct ran ran = plan(to_out);
+    struct ran ran = short_plan(to_out);
     unsetenv("ASAN_OPTIONS");
     unsetenv("LC_ALL");
     comma_locale_end();
@@ -474,13 +425,7 @@ static void a_boat_is_checked(void **state) {
     assert_contains(ran.out, "Wanderer 12");
 }
 
-/* --- along ---------------------------------------------------------------- */
-
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
-
 int main(void) {
-    if (!getcwd(root, sizeof root))
-        return 1;
     const struct CMUnitTest tests[] = {
         TEST(a_fault_has_its_status_and_one_message),
         TEST(a_folder_without_rights_is_told_before_the_search),
