@@ -297,7 +297,8 @@ PARSERS := base/ini.c base/keys.c base/text.c base/instant.c boat/boat_file.c \
 	boat/polar_file.c boat/roll_seen.c command/options.c \
 	earth/bin.c earth/coast.c earth/position.c exchange/geojson.c exchange/gpx.c \
 	exchange/json.c forecast/cut.c forecast/decode.c forecast/grib.c \
-	forecast/grib_grid.c forecast/lead.c forecast/member.c forecast/packed.c \
+	forecast/grib_grid.c forecast/grib_library.c forecast/lead.c \
+	forecast/member.c forecast/packed.c \
 	forecast/parameter.c forecast/recall.c forecast/scan.c plan/crew.c \
 	plan/request.c report/plan_read.c
 # Not where memory and disk run out: what counts the lines needs them itself.
