@@ -27,6 +27,10 @@
 #endif
 
 enum {
+    /* Blocks double from this to LARGE_BYTES, then come usual ones: many an
+     * arena holds a line of text, and to clear a block for it took longer than
+     * the line. */
+    FIRST_BLOCK_BYTES = 1 << 10,
     BLOCK_BYTES = 64 << 10,
     /* What is larger than this gets a block of its own, so that little of the
      * current block is ever left unused. */
@@ -103,11 +107,21 @@ static size_t aligned_up(size_t bytes) {
     return (bytes + unit - 1) / unit * unit;
 }
 
+/* None between the two: a block of such a size is one large piece. */
+static size_t next_capacity(const struct arena_block *last, size_t bytes) {
+    if (last && last->capacity >= LARGE_BYTES)
+        return BLOCK_BYTES;
+    size_t capacity = last ? 2 * last->capacity : FIRST_BLOCK_BYTES;
+    if (capacity > LARGE_BYTES)
+        return LARGE_BYTES;
+    return capacity < bytes ? bytes : capacity;
+}
+
 static void *alloc_from_block(struct arena *arena, size_t bytes) {
     struct arena_block *last = arena->last;
     bytes = aligned_up(bytes);
     if (!last || last->capacity - last->used < bytes) {
-        last = block_new(BLOCK_BYTES);
+        last = block_new(next_capacity(last, bytes));
         last->before = arena->last;
         arena->last = last;
     }

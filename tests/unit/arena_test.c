@@ -3,6 +3,7 @@
 #include "base/arena.h"
 #include "base/error.h"
 
+#include <math.h>
 #include <stdalign.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -167,6 +168,30 @@ static void a_large_piece_can_be_given_back_before_the_end(void **state) {
     arena_free(&arena);
 }
 
+/* Wherever in a block they stand, and however large that one is. */
+static void small_pieces_stay_to_the_end(void **state) {
+    (void)state;
+    enum { PIECES = 400, MOST = 16 << 10 };
+    struct seed seed = {71};
+    for (int round = 0; round < 40; round++) {
+        struct arena arena;
+        unsigned char *pieces[PIECES];
+        size_t sizes[PIECES];
+        arena_init(&arena);
+        for (int i = 0; i < PIECES; i++) {
+            double octave = seed_between(&seed, 0.0, log2(MOST));
+            sizes[i] = (size_t)exp2(octave);
+            pieces[i] = arena_alloc(&arena, sizes[i], 1);
+            memset(pieces[i], i % 256, sizes[i]);
+            arena_drop(&arena, pieces[i]);
+        }
+        for (int i = 0; i < PIECES; i++)
+            for (size_t k = 0; k < sizes[i]; k++)
+                assert_int_equal(pieces[i][k], i % 256);
+        arena_free(&arena);
+    }
+}
+
 static void a_list_that_regrows_keeps_its_items(void **state) {
     (void)state;
     struct arena arena;
@@ -185,6 +210,7 @@ static void a_list_that_regrows_keeps_its_items(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_large_piece_can_be_given_back_before_the_end),
+        cmocka_unit_test(small_pieces_stay_to_the_end),
         cmocka_unit_test(a_list_that_regrows_keeps_its_items),
         cmocka_unit_test(memory_is_zeroed_aligned_and_apart),
         cmocka_unit_test(large_and_small_mix),
