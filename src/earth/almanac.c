@@ -42,10 +42,8 @@ double almanac_height_deg(enum almanac_event event,
     return moon_altitude_deg(moon, place) - moon_rise_deg(moon);
 }
 
-static bool is_past(enum almanac_event event, const struct observer *observer,
-                    double unix_s) {
-    bool up = almanac_height_deg(event, observer, unix_s) > 0.0;
-    return up == kinds[event].rises;
+static bool is_past(enum almanac_event event, double height_deg) {
+    return (height_deg > 0.0) == kinds[event].rises;
 }
 
 /* Between `before_s`, when it has not come, and `after_s`, when it has. */
@@ -53,7 +51,7 @@ static double halved(enum almanac_event event, const struct observer *observer,
                      double before_s, double after_s) {
     while (after_s - before_s > 1.0) {
         double middle_s = 0.5 * (before_s + after_s);
-        if (is_past(event, observer, middle_s))
+        if (is_past(event, almanac_height_deg(event, observer, middle_s)))
             after_s = middle_s;
         else
             before_s = middle_s;
@@ -61,17 +59,24 @@ static double halved(enum almanac_event event, const struct observer *observer,
     return after_s;
 }
 
+/* No body climbs or sinks faster: the earth turns by 15 degrees in an hour, an
+ * observer who goes 120 nmi against that adds 2. Far from the limit the search
+ * may take long steps. */
+static const double FASTEST_DEG_PER_S = 17.0 / 3600.0;
+
 struct figure almanac_next(enum almanac_event event,
                            const struct observer *observer, double from_s,
                            double until_s) {
-    bool past = is_past(event, observer, from_s);
+    double height_deg = almanac_height_deg(event, observer, from_s);
     double last_s = from_s;
     while (last_s < until_s) {
-        double next_s = fmin(last_s + ALMANAC_STEP_S, until_s);
-        bool then = is_past(event, observer, next_s);
-        if (then && !past)
+        bool past = is_past(event, height_deg);
+        double step_s =
+            fmax(ALMANAC_STEP_S, fabs(height_deg) / FASTEST_DEG_PER_S);
+        double next_s = fmin(last_s + step_s, until_s);
+        height_deg = almanac_height_deg(event, observer, next_s);
+        if (is_past(event, height_deg) && !past)
             return figure_of(halved(event, observer, last_s, next_s));
-        past = then;
         last_s = next_s;
     }
     return figure_unknown();

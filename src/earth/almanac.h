@@ -34,9 +34,10 @@ struct observer {
 /* One who stays at `*position`, which must outlive the observer. */
 struct observer observer_at(const struct position *position);
 
-/* The search steps by so much: a body that comes up and goes down again within
- * one step (a sun that shows for less than 5 minutes) may be passed over, rise
- * and set together. */
+/* The search steps by so much, or by what a body needs at least to reach its
+ * limit, for an observer who goes no faster than 120 kn: one that comes up and
+ * goes down again within 5 minutes may be passed over, rise and set together.
+ */
 #define ALMANAC_STEP_S 300.0
 
 /* How far the body of the event stands above what it has to pass, degrees. */

@@ -176,6 +176,49 @@ static void the_middle_of_the_night_is_the_darkest(void **state) {
     }
 }
 
+/* The same event found by steps of 5 minutes alone; unknown where there is
+ * none. */
+static struct figure plainly(enum almanac_event event,
+                             const struct observer *observer, double from_s,
+                             double until_s) {
+    bool rises = event == ALMANAC_SUNRISE || event == ALMANAC_CIVIL_DAWN ||
+                 event == ALMANAC_NAUTICAL_DAWN || event == ALMANAC_MOONRISE;
+    bool up = almanac_height_deg(event, observer, from_s) > 0.0;
+    for (double at_s = from_s; at_s < until_s; at_s += ALMANAC_STEP_S) {
+        double next_s = fmin(at_s + ALMANAC_STEP_S, until_s);
+        bool then = almanac_height_deg(event, observer, next_s) > 0.0;
+        if (then != up && then == rises)
+            return figure_of(next_s);
+        up = then;
+    }
+    return figure_unknown();
+}
+
+/* Nor does it matter that she sails, up to 25 kn. */
+static void long_steps_pass_nothing_over(void **state) {
+    (void)state;
+    struct seed seed = {66};
+    for (int i = 0; i < 2000; i++) {
+        struct mover mover = {.start = any_place(&seed, 80.0),
+                              .start_s = any_time(&seed)};
+        double most_deg_s = 25.0 / 60.0 / 3600.0;
+        double narrowing = cos(mover.start.lat_deg * RADIANS_PER_DEGREE);
+        mover.north_deg_s = seed_between(&seed, -most_deg_s, most_deg_s);
+        mover.east_deg_s =
+            seed_between(&seed, -most_deg_s, most_deg_s) / narrowing;
+        struct observer observer = {moved, &mover};
+        enum almanac_event event = (enum almanac_event)(i % ALMANAC_EVENTS);
+        double until_s = mover.start_s + 1.1 * DAY_S;
+        struct figure plain = plainly(event, &observer, mover.start_s, until_s);
+        struct figure found =
+            almanac_next(event, &observer, mover.start_s, until_s);
+        assert_int_equal(found.known, plain.known);
+        if (found.known)
+            assert_true(found.value <= plain.value + 1.0 &&
+                        found.value >= plain.value - ALMANAC_STEP_S - 1.0);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rise_and_set_take_turns),
@@ -183,6 +226,7 @@ int main(void) {
         cmocka_unit_test(the_date_line_is_no_border),
         cmocka_unit_test(hemispheres_are_alike_at_the_equinox),
         cmocka_unit_test(the_middle_of_the_night_is_the_darkest),
+        cmocka_unit_test(long_steps_pass_nothing_over),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
