@@ -24,6 +24,11 @@ enum {
     MESSAGE_CPU_S = 20, /* a field of 20 million points takes about 4 s */
     ALIGNMENT = 16
 };
+/* Two children by default; one for fewer bytes than that: another one would
+ * read the library's definitions, which takes as long as to decode them in
+ * simple packing. */
+enum { USUAL_WORKERS = 2 };
+static const size_t SHARED_BYTES = (size_t)128 << 10;
 /* Private memory of a child: several copies of the greatest field. */
 static const size_t CHILD_BYTES_LIMIT = (size_t)2 << 30;
 /* Smallest shared region that is worth a try. */
@@ -444,12 +449,13 @@ static bool see_through(struct batch *batch, const struct work *work,
 }
 
 static bool run_children(struct batch *batch, const struct work *work,
-                         const struct forecast_options *options,
-                         struct arena *arena, struct error *error) {
+                         int workers, struct arena *arena,
+                         struct error *error) {
+    const struct forecast_options *options = work->options;
     pid_t children[WORKERS_LIMIT];
     int started = 0;
     bool good = true;
-    while (good && started < options->workers) {
+    while (good && started < workers) {
         good = start(work, &work->board->region[started], &children[started],
                      error);
         started += good;
@@ -509,14 +515,23 @@ static void number_messages(struct work *work, struct arena *arena) {
     work->total = work->first[work->source_count];
 }
 
+static int workers_for(const struct work *work) {
+    size_t bytes = 0;
+    if (work->options->workers > 0)
+        return work->options->workers;
+    for (size_t i = 0; i < work->source_count; i++)
+        bytes += work->sources[i].size;
+    return bytes < SHARED_BYTES ? 1 : USUAL_WORKERS;
+}
+
 bool batch_decode(struct batch *batch, const struct source *sources,
                   size_t count, const struct forecast_options *options,
                   struct arena *arena, struct error *error) {
-    int workers = options->workers;
-    assert(workers >= 1 && workers <= WORKERS_LIMIT);
     *batch = (struct batch){0};
     struct work work = {
         .sources = sources, .source_count = count, .options = options};
+    int workers = workers_for(&work);
+    assert(workers >= 1 && workers <= WORKERS_LIMIT);
     number_messages(&work, arena);
     work.board = map_shared(sizeof *work.board);
     if (!work.board)
@@ -529,7 +544,7 @@ bool batch_decode(struct batch *batch, const struct source *sources,
             return false;
         }
     }
-    bool good = run_children(batch, &work, options, arena, error);
+    bool good = run_children(batch, &work, workers, arena, error);
     if (good)
         collect(batch, work.board, workers, arena);
     else

@@ -8,8 +8,8 @@
 #include <string.h>
 
 struct forecast_options forecast_defaults(void) {
-    return (struct forecast_options){
-        .gap_limit_s = 12.0 * 3600.0, .waves_towards = false, .workers = 2};
+    return (struct forecast_options){.gap_limit_s = 12.0 * 3600.0,
+                                     .waves_towards = false};
 }
 
 /* --- what is there ---------------------------------------------------------*/

@@ -88,7 +88,8 @@ struct grid_bounds; /* forecast/grid.h */
 struct forecast_options {
     double gap_limit_s; /* widest hole bridged in time; default 12 h */
     bool waves_towards; /* the files give where waves go to */
-    int workers;        /* child processes; default 2, at most 64 */
+    int workers;        /* child processes, at most 64; default 0: as many as
+                           pay */
     uint32_t spared; /* a bit for each enum quantity that nobody will ask for:
                         not decoded; default none */
     const struct grid_bounds *wanted; /* all that will be sampled: of large
