@@ -4,6 +4,7 @@
 #include "earth/geodesic.h"
 #include "search/daylit.h"
 #include "search/improve.h"
+#include "search/lifted.h"
 #include "search/rays.h"
 #include "search/refine.h"
 #include "search/rig.h"
@@ -501,43 +502,13 @@ static void search_best(struct search *search) {
 /* --- why there is none -----------------------------------------------------
  */
 
-/* What bars for good alone: the same water without zones that open again. */
-static enum obstacle blocked_for_good(const void *context, struct position from,
-                                      struct position to, double start_s,
-                                      double end_s) {
-    (void)start_s, (void)end_s;
-    const struct voyage *voyage = context;
-    return voyage->blocked(voyage->water, from, to, VOYAGE_FOR_GOOD,
-                           VOYAGE_FOR_GOOD);
-}
-
-/* Takes one limit away; false where there is none of that kind. */
-static bool lift(const struct voyage *voyage, enum obstacle cause,
-                 struct voyage *lifted) {
-    *lifted = *voyage;
-    if (cause == OBSTACLE_ZONE && voyage->blocked) {
-        lifted->blocked = blocked_for_good;
-        lifted->room_m = NULL;
-        lifted->clear_m = NULL;
-        lifted->water = voyage;
-        return true;
-    }
-    struct figure *limit = cause == OBSTACLE_WIND   ? &lifted->max_wind_mps
-                           : cause == OBSTACLE_GUST ? &lifted->max_gust_mps
-                                                    : &lifted->max_wave_m;
-    if (cause == OBSTACLE_ZONE || !limit->known)
-        return false;
-    *limit = figure_unknown();
-    return true;
-}
-
 /* Where limits may have closed the way: which of them, by lifting each. */
 static void find_cause(struct search *search) {
     static const enum obstacle causes[] = {OBSTACLE_WIND, OBSTACLE_GUST,
                                            OBSTACLE_WAVE, OBSTACLE_ZONE};
     for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
         struct voyage lifted;
-        if (!lift(search->voyage, causes[i], &lifted))
+        if (!lifted_voyage(search->voyage, causes[i], &lifted))
             continue;
         struct front_options options = pass_options(search, &scout);
         struct ways ways;
