@@ -15,8 +15,8 @@ enum {
     ISOCHRONE_SECTORS = 72
 };
 
-/* Another way is worth handing back where it is so many cells off the best
- * somewhere. */
+/* Another way is worth handing back where it is so many cells off the others
+ * somewhere, or turns more often or less. */
 static const double APART_CELLS = 3.0;
 
 /* What is kept of every label that lived: the way back. */
@@ -292,10 +292,28 @@ static bool is_apart(const struct front *front, const struct track *a,
     return false;
 }
 
+/* How often she tacks, gybes, or brings the spar out, in or across. */
+static size_t count_turns(const struct track *track) {
+    size_t turns = 0;
+    for (size_t i = 1; i + 1 < track->count; i++) {
+        struct deck before = track->vertices[i - 1].order;
+        struct deck after = track->vertices[i].order;
+        turns += before.wind_starboard != after.wind_starboard ||
+                 before.spar != after.spar;
+    }
+    return turns;
+}
+
+/* Moves make neither of both out of the other. */
+static bool is_other(const struct front *front, const struct track *a,
+                     const struct track *b) {
+    return is_apart(front, a, b) || count_turns(a) != count_turns(b);
+}
+
 static void add_way(struct front_result *result, const struct front *front,
                     struct track way) {
     for (size_t i = 0; i < result->way_count; i++)
-        if (!is_apart(front, &result->ways[i], &way))
+        if (!is_other(front, &result->ways[i], &way))
             return;
     result->ways[result->way_count++] = way;
 }

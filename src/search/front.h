@@ -56,14 +56,15 @@ struct isochrone {
 };
 
 /* Ways that a front hands back, at most. */
-enum { FRONT_WAYS = 3 };
+enum { FRONT_WAYS = 4 };
 
 struct front_result {
     bool reached;
     double cost_s;
     struct underway end; /* at the goal, or where the best label stands */
     /* from the seed to there, pinned at both ends; the best comes first, then
-     * others that are nearly as good and lead through other waters */
+     * others that are nearly as good and lead through other waters, or turn
+     * more often or less */
     struct track ways[FRONT_WAYS];
     size_t way_count;
     size_t labels;      /* that lived */
