@@ -66,7 +66,7 @@ void improve_track(const struct voyage *voyage, struct track *track,
     double cost_s = track_cost(voyage, track, start, &elapsed_s);
     if (options->keeps_rig)
         cost_s = move_places(voyage, track, start, options, arena);
-    else
+    else if (!options->rigged)
         cost_s = improve_rig(voyage, track, start, options->spacing_m, cost_s,
                              arena);
     for (int turn = 0; turn < options->turns; turn++) {

@@ -11,6 +11,7 @@ struct improve_options {
     double coarse;  /* the integrator's step, times its usual one */
     bool bends;     /* likewise */
     bool keeps_rig; /* the places are moved before the deck states */
+    bool rigged;    /* it is rigged by that spacing already */
     int turns;      /* at most */
 };
 

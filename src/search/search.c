@@ -406,6 +406,7 @@ static void finish_best(struct search *search) {
                                       .last_step_m = LAST_MOVE_RUNS * run,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = 1.0,
+                                      .rigged = true,
                                       .turns = LAST_TURNS};
     struct underway start = start_of(search);
     double before_s = search->result->cost_s;
