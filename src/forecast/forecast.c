@@ -66,9 +66,12 @@ static struct field_summary summarise(const struct layers *layers,
     summary.first.unix_s = times[0];
     summary.last.unix_s = times[count - 1];
     summary.interval = has_interval(layers, quantity, &summary.first);
-    for (size_t i = 1; i < count; i++)
-        summary.longest_gap_s =
-            fmax(summary.longest_gap_s, (double)(times[i] - times[i - 1]));
+    for (size_t i = 1; i < count; i++) {
+        double gap_s = (double)(times[i] - times[i - 1]);
+        summary.longest_gap_s = fmax(summary.longest_gap_s, gap_s);
+        if (i == 1 || gap_s < summary.shortest_gap_s)
+            summary.shortest_gap_s = gap_s;
+    }
     return summary;
 }
 

@@ -149,7 +149,7 @@ struct field_summary {
     bool present;
     struct instant first, last; /* valid times */
     size_t steps;
-    double longest_gap_s;
+    double longest_gap_s, shortest_gap_s; /* 0: there is one step alone */
     bool interval; /* holds over an interval rather than at an instant */
 };
 

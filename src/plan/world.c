@@ -5,6 +5,8 @@
 #include "exchange/geojson.h"
 #include "plan/reach.h"
 
+#include <math.h>
+
 static struct coast_box reach_of(const struct world *world,
                                  const struct request *request) {
     struct area area = forecast_area(world->forecast, QUANTITY_WIND);
@@ -22,6 +24,28 @@ static double max_current_of(const struct world *world) {
         reach = (struct grid_bounds){box->south_deg, box->north_deg,
                                      box->west_deg, box->east_deg};
     return forecast_strongest_current_mps(world->forecast, &reach);
+}
+
+/* A degree of longitude is shortest at the passage's highest latitude. */
+static struct grain grain_of(const struct forecast *forecast,
+                             const struct request *request) {
+    struct grain grain = {HUGE_VAL, HUGE_VAL};
+    double lat_deg =
+        fmax(fabs(request->from.lat_deg), fabs(request->to.lat_deg));
+    double narrowing = cos(lat_deg * RADIANS_PER_DEGREE);
+    for (int i = 0; i < QUANTITY_COUNT; i++) {
+        enum quantity quantity = (enum quantity)i;
+        struct field_summary summary = forecast_summary(forecast, quantity);
+        struct area area = forecast_area(forecast, quantity);
+        double step_deg =
+            fmin(area.lat_step_deg, area.lon_step_deg * narrowing);
+        if (!summary.present || quantity == QUANTITY_PRESSURE)
+            continue;
+        grain.metres = fmin(grain.metres, 60.0 * METRES_PER_NMI * step_deg);
+        if (summary.steps > 1)
+            grain.seconds = fmin(grain.seconds, summary.shortest_gap_s);
+    }
+    return grain;
 }
 
 /* NULL: none is wanted, or none installed. */
@@ -98,6 +122,7 @@ bool world_load(struct world *world, const struct request *request,
         !load_zones(world, request, arena, error))
         return false;
     world->max_current_mps = max_current_of(world);
+    world->grain = grain_of(world->forecast, request);
     struct coast_box reach = reach_of(world, request);
     world->seaway = seaway_make(world->forecast, &reach, world->mask, arena);
     return true;

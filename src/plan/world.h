@@ -11,6 +11,7 @@
 #include "forecast/forecast.h"
 #include "plan/request.h"
 #include "plan/seaway.h"
+#include "voyage/voyage.h"
 
 struct waterway; /* search/waterway.h */
 
@@ -19,6 +20,7 @@ struct world {
     struct forecast *forecast;
     double max_current_mps;    /* strongest in the files, with a coast in its
                                   box; 0 without a field */
+    struct grain grain;        /* of the files, where the passage leads */
     const struct coast *coast; /* NULL: none is wanted, or none installed */
     const struct sea_mask *mask;
     struct coast_box coast_box;

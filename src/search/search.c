@@ -24,9 +24,12 @@ static const struct pass wide = {"wide front", 32.0, 0.5, 7.5};
 static const struct pass fine = {"fine front", 80.0, 0.45, 5.0};
 
 /* A shorter passage has fewer of the fine layers, down to so many: the weather
- * changes little in less time. */
+ * changes little in less time. It holds nothing finer than its own values: in
+ * open water no layer is shorter than this part of the way, or the time, from
+ * one to the next, but there are no fewer than those of the wide front. */
 static const double FINE_LAYER_S = 3300.0;
 static const double FEWEST_FINE_LAYERS = 64.0;
+static const double GRAIN_FRAC = 0.25;
 
 /* Limits for a front whose ways were barred by them, times the ones before. */
 static const double HELD_BACK_FRAC = 0.98;
@@ -445,6 +448,18 @@ static bool is_enough(const struct search *search, double before_s, int turn) {
            (turn > 0 && cost_s > (1.0 - AGAIN_GAIN_FRAC) * before_s);
 }
 
+static double fine_layers(const struct search *search) {
+    const struct grain *grain = &search->voyage->grain;
+    double speed_mps = search->distance_m / search->hours_s;
+    double finest_s =
+        GRAIN_FRAC * fmin(grain->metres / speed_mps, grain->seconds);
+    double layers = fmin(
+        fine.layers, fmax(FEWEST_FINE_LAYERS, search->hours_s / FINE_LAYER_S));
+    if (search->voyage->blocked || finest_s <= 0.0)
+        return layers;
+    return fmin(layers, fmax(wide.layers, search->hours_s / finest_s));
+}
+
 /* Near what is known, once; and again where its ways were far from the best
  * near them, or can't be sailed as it was promised. A front meets limits at its
  * labels only, and what skirts one is barred between them: limits are held
@@ -454,8 +469,7 @@ static bool is_enough(const struct search *search, double before_s, int turn) {
  */
 static void search_near(struct search *search, struct ways *ways) {
     struct pass pass = fine;
-    pass.layers = fmin(
-        fine.layers, fmax(FEWEST_FINE_LAYERS, search->hours_s / FINE_LAYER_S));
+    pass.layers = fine_layers(search);
     for (int turn = 0; turn < NEAR_TURNS; turn++) {
         struct ways finer;
         double before_s = search->result->cost_s;

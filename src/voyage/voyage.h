@@ -57,6 +57,12 @@ struct motoring {
     double price;
 };
 
+/* The weather tells nothing finer: its values are so far apart. 0: not known,
+ * infinite: it does not change. */
+struct grain {
+    double metres, seconds;
+};
+
 struct voyage {
     const struct boat *boat;
     struct motoring motoring;
@@ -72,6 +78,7 @@ struct voyage {
     double pace_frac;        /* part of her speed that she is sailed at, held
                                 back on purpose; 0: all of it */
     double max_current_mps;  /* the strongest that she can meet */
+    struct grain grain;      /* of the conditions; for a search */
 
     /* OBSTACLE_NONE, _AREA or _HORIZON. `position` anywhere, t_s >= 0. */
     enum obstacle (*conditions)(const void *weather, struct position position,

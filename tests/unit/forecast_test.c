@@ -75,6 +75,7 @@ static void minutes_and_hours_make_one_axis(void **state) {
         forecast_summary(loaded.forecast, QUANTITY_WIND);
     assert_int_equal(summary.steps, 5);
     assert_near(summary.longest_gap_s, 900.0, 0.0);
+    assert_near(summary.shortest_gap_s, 900.0, 0.0);
     assert_near(weather_at(&loaded, 49.5, -9.5, 52.5 / 60.0).wind.east, 52.5,
                 0.01);
     loaded_free(&loaded);

@@ -131,6 +131,41 @@ static void what_was_likely_meant_is_told_of_a_large_forecast(void **state) {
                     "would lie inside: correct it, or ");
 }
 
+/* Components 2 and 3 of that discipline, on so many points each way. */
+static void add_pair(struct grib_bytes *bytes, int discipline, int points,
+                     int step_h) {
+    struct grib_spec spec = {.discipline = discipline,
+                             .category = discipline == 0 ? 2 : 1,
+                             .level_type = discipline == 0 ? 103 : 1,
+                             .level = discipline == 0 ? 10 : 0,
+                             .run = {2026, 6, 1, 0, 0, 0},
+                             .ni = points,
+                             .nj = points,
+                             .first_lat = 70.0,
+                             .first_lon = 340.0,
+                             .last_lat = 50.0,
+                             .last_lon = 360.0,
+                             .fill = 1.0};
+    for (spec.lead = 0; spec.lead <= 12; spec.lead += step_h)
+        for (spec.number = 2; spec.number <= 3; spec.number++)
+            grib_add(bytes, &spec);
+}
+
+/* A wind at every degree and 6 h, a current at every half and 3 h. Half a
+ * degree of longitude is 15 nmi in 60 N. */
+static void the_finest_of_all_fields_is_the_grain(void **state) {
+    (void)state;
+    enum { METEOROLOGY = 0, OCEANOGRAPHY = 10 };
+    struct grib_bytes bytes = {0};
+    struct request request = request_of("60,-14", "59,-10", "none");
+    add_pair(&bytes, METEOROLOGY, 21, 6);
+    add_pair(&bytes, OCEANOGRAPHY, 41, 3);
+    add(&request, "forecast", save_bytes(&bytes, "wind.grib2"));
+    struct world world = world_of(&request);
+    assert_near(world.grain.metres, nmi_to_m(15.0), 1.0);
+    assert_near(world.grain.seconds, hours_to_s(3.0), 0.0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(
@@ -141,6 +176,8 @@ int main(void) {
         cmocka_unit_test_setup_teardown(
             what_was_likely_meant_is_told_of_a_large_forecast, set_up,
             tear_down),
+        cmocka_unit_test_setup_teardown(the_finest_of_all_fields_is_the_grain,
+                                        set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
