@@ -221,16 +221,19 @@ static void find_best(const struct ways_ask *ask, bool spar_allowed,
         try_way(&finding, 1.0);
 }
 
-/* So far on, a search has little left but its best track, which takes one
- * thread. */
-static const double ALONE_FRAC = 0.85;
-
 struct both {
     const struct ways_ask *ask;
     struct arena aside; /* of the search without */
     struct way *with, *without;
     bool begun; /* the search without */
 };
+
+static bool sets_spar(const struct track *track) {
+    for (size_t i = 0; i < track->count; i++)
+        if (track->vertices[i].order.spar != SPAR_STOWED)
+            return true;
+    return false;
+}
 
 static void begin_without(struct both *both) {
     const struct ways_ask *ask = both->ask;
@@ -242,21 +245,38 @@ static void begin_without(struct both *both) {
 }
 
 static void hear(void *context, const char *stage, double done_frac) {
-    struct both *both = context;
+    const struct both *both = context;
     const struct search_progress *told = &both->ask->told;
     if (told->report)
         told->report(told->context, stage, done_frac);
-    if (done_frac >= ALONE_FRAC)
-        begin_without(both);
+}
+
+static void hear_nearly_done(void *context, const struct track *best) {
+    if (sets_spar(best))
+        begin_without(context);
+}
+
+/* The best of all ways is that of those without the spar, too, where it leaves
+ * the spar stowed; but for an arrival by daylight it may have been hurried. */
+static bool does_without(const struct both *both) {
+    const struct ways_ask *ask = both->ask;
+    return ask->asked->start.spar == SPAR_STOWED &&
+           !ask->voyage->arrival_wait_s && isfinite(both->with->cost_s) &&
+           !sets_spar(&both->with->course) && !sets_spar(&both->with->whole) &&
+           !sets_spar(&both->with->given_up);
 }
 
 /* The search with the spar is the longer one, so all threads begin with that;
- * the other one goes beside its end. */
+ * the other one goes beside its end, or is not needed. */
 static void find_both(void *context) {
     struct both *both = context;
-    struct search_progress told = {.report = hear, .context = both};
+    struct search_progress told = {
+        .report = hear, .nearly_done = hear_nearly_done, .context = both};
     find_best(both->ask, true, &told, both->ask->arena, both->with);
-    begin_without(both);
+    if (!both->begun && does_without(both))
+        *both->without = *both->with;
+    else
+        begin_without(both);
 }
 
 void ways_find(const struct ways_ask *ask, struct way *with,

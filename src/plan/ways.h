@@ -30,8 +30,9 @@ struct ways_ask {
     struct arena *arena;
 };
 
-/* Both searches, the one without the spar beside the end of the other.
- * `without` stays as it is for a boat that has her spar out already: she can't
+/* Both searches, the one without the spar beside the end of the other, or none
+ * where the other leaves the spar stowed: they are the same then. `without`
+ * stays as it is for a boat that has her spar out already: she can't
  * be without. Tracks live in the arena. */
 void ways_find(const struct ways_ask *ask, struct way *with,
                struct way *without);

@@ -26,12 +26,14 @@ static double max_current_of(const struct world *world) {
     return forecast_strongest_current_mps(world->forecast, &reach);
 }
 
-/* A degree of longitude is shortest at the passage's highest latitude. */
+/* A degree of longitude is shortest at the highest latitude of all stops. */
 static struct grain grain_of(const struct forecast *forecast,
                              const struct request *request) {
     struct grain grain = {HUGE_VAL, HUGE_VAL};
     double lat_deg =
         fmax(fabs(request->from.lat_deg), fabs(request->to.lat_deg));
+    for (size_t i = 0; i < request->via_count; i++)
+        lat_deg = fmax(lat_deg, fabs(request->via[i].lat_deg));
     double narrowing = cos(lat_deg * RADIANS_PER_DEGREE);
     for (int i = 0; i < QUANTITY_COUNT; i++) {
         enum quantity quantity = (enum quantity)i;

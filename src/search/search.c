@@ -24,9 +24,9 @@ static const struct pass wide = {"wide front", 32.0, 0.5, 7.5};
 static const struct pass fine = {"fine front", 80.0, 0.45, 5.0};
 
 /* A shorter passage has fewer of the fine layers, down to so many: the weather
- * changes little in less time. It holds nothing finer than its own values: in
- * open water no layer is shorter than this part of the way, or the time, from
- * one to the next, but there are no fewer than those of the wide front. */
+ * changes little in less time. It holds nothing finer than its own values: but
+ * for coasts and zones no layer is shorter than this part of the way, or time,
+ * from one to the next; there are no fewer than those of the wide front. */
 static const double FINE_LAYER_S = 3300.0;
 static const double FEWEST_FINE_LAYERS = 64.0;
 static const double GRAIN_FRAC = 0.25;
@@ -109,6 +109,12 @@ struct search {
 static void tell(const struct search *search, const char *stage, double done) {
     if (search->progress && search->progress->report)
         search->progress->report(search->progress->context, stage, done);
+}
+
+static void tell_nearly_done(const struct search *search) {
+    const struct search_progress *progress = search->progress;
+    if (progress && progress->nearly_done)
+        progress->nearly_done(progress->context, &search->result->track);
 }
 
 /* --- the direct way ------------------------------------------------------- */
@@ -510,6 +516,7 @@ static void search_best(struct search *search) {
     search_near(search, &ways);
     if (!result->reached)
         return;
+    tell_nearly_done(search);
     try_daylit(search);
     finish_best(search);
 }

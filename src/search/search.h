@@ -31,6 +31,9 @@ struct search_request {
 
 struct search_progress {
     void (*report)(void *context, const char *stage, double done_frac);
+    /* The fronts are done: what is left, mostly on one thread, is to move the
+     * best track. NULL: nobody waits for that. */
+    void (*nearly_done)(void *context, const struct track *best);
     void *context;
 };
 

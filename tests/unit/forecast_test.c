@@ -110,7 +110,11 @@ static void a_change_from_3_to_6_hours_is_no_missing_step(void **state) {
     for (size_t i = 0; i < 5; i++)
         wind_at(&bytes, leads[i], 5.0);
     struct loaded loaded = load_bytes(&bytes, NULL);
+    struct field_summary summary =
+        forecast_summary(loaded.forecast, QUANTITY_WIND);
     assert_int_equal(forecast_warning_count(loaded.forecast), 0);
+    assert_near(summary.shortest_gap_s, 3.0 * 3600.0, 0.0);
+    assert_near(summary.longest_gap_s, 6.0 * 3600.0, 0.0);
     loaded_free(&loaded);
 }
 

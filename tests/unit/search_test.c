@@ -195,6 +195,61 @@ static void progress_goes_on_up_to_the_end(void **state) {
     assert_true(heard.count >= 5);
 }
 
+struct nearing {
+    struct track best;
+    int count;
+};
+
+static void hear_nearly_done(void *context, const struct track *best) {
+    struct nearing *nearing = context;
+    nearing->best = track_copy(&arena, best);
+    nearing->count++;
+}
+
+/* Once, with a track that is hardly dearer than that of the end. */
+static void the_best_track_is_told_before_its_last_moves(void **state) {
+    (void)state;
+    struct nearing nearing = {.count = 0};
+    struct search_progress progress = {.nearly_done = hear_nearly_done,
+                                       .context = &nearing};
+    struct voyage voyage = voyage_of(&trades);
+    struct search_request request = request_of(&voyage);
+    struct underway start = sail_start(begin, request.start);
+    struct search_result result;
+    double elapsed_s;
+    search_run(&voyage, &request, &progress, &arena, &result);
+    assert_int_equal(nearing.count, 1);
+    double cost_s = track_cost(&voyage, &nearing.best, &start, &elapsed_s);
+    assert_true(cost_s >= result.cost_s);
+    assert_true(cost_s < 1.005 * result.cost_s);
+}
+
+static enum obstacle nothing_bars(const void *water, struct position from,
+                                  struct position to, double start_s,
+                                  double end_s) {
+    (void)water, (void)from, (void)to, (void)start_s, (void)end_s;
+    return OBSTACLE_NONE;
+}
+
+/* With a value every 120 nmi and 12 h, a passage of 100 nmi needs no layer of
+ * a mile and a half; where no grain is known, or shores count, all layers are
+ * searched. */
+static void coarse_weather_takes_less_work(void **state) {
+    (void)state;
+    struct voyage voyage = voyage_of(&trades);
+    struct search_request request = request_of(&voyage);
+    struct search_result fine = search(&voyage, &request);
+    voyage.grain = (struct grain){nmi_to_m(120.0), 12.0 * SECONDS_PER_HOUR};
+    struct search_result coarse = search(&voyage, &request);
+    assert_true((double)coarse.expansions < 0.8 * (double)fine.expansions);
+    assert_near(coarse.cost_s, fine.cost_s, 1e-3 * fine.cost_s);
+    voyage.grain.metres = nmi_to_m(1.0);
+    assert_int_equal(search(&voyage, &request).expansions, fine.expansions);
+    voyage.grain.metres = nmi_to_m(120.0);
+    voyage.blocked = nothing_bars;
+    assert_int_equal(search(&voyage, &request).expansions, fine.expansions);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_told_is_what_the_track_costs),
@@ -203,6 +258,8 @@ int main(void) {
         cmocka_unit_test(places_to_pass_are_passed),
         cmocka_unit_test(a_slow_part_does_not_spoil_a_fast_one),
         cmocka_unit_test(progress_goes_on_up_to_the_end),
+        cmocka_unit_test(the_best_track_is_told_before_its_last_moves),
+        cmocka_unit_test(coarse_weather_takes_less_work),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

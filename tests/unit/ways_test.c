@@ -3,6 +3,8 @@
 #include "../support/analytic.h"
 #include "../support/sailing.h"
 
+#include "base/units.h"
+#include "earth/geodesic.h"
 #include "plan/ways.h"
 
 #include <math.h>
@@ -96,12 +98,61 @@ static void what_keeping_gybes_costs_is_the_difference(void **state) {
     assert_false(ways_kept_gybes_s(&ask, &kept, &gybing).known);
 }
 
+/* 60 nmi to the west in 6 m/s from there. */
+struct both {
+    struct way with, without;
+    struct search_result alone; /* of a search without the spar by itself */
+};
+
+static struct both find_both(double wind_from_deg, struct arena *arena) {
+    struct analytic weather = {.wind_from_deg = wind_from_deg, .wind_mps = 6.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("heron-9"), &weather,
+                        geodesic_ahead(start, 270.0, nmi_to_m(60.0)));
+    struct underway boat = sail_start(start, STOWED);
+    struct search_request asked = {
+        .from = start, .to = voyage.finish, .start = STOWED};
+    struct ways_ask ask = {.voyage = &voyage,
+                           .start = &boat,
+                           .asked = &asked,
+                           .cut = {.leg_loss_frac = 0.003, .most_points = 50},
+                           .arena = arena};
+    struct both both = {.with = way_of(HUGE_VAL, false),
+                        .without = way_of(HUGE_VAL, false)};
+    ways_find(&ask, &both.with, &both.without);
+    voyage.spar_allowed = false;
+    search_run(&voyage, &asked, NULL, arena, &both.alone);
+    return both;
+}
+
+/* A spar that stays stowed gains nothing; one that is set does. */
+static void a_way_that_leaves_the_spar_stowed_is_the_one_without(void **state) {
+    (void)state;
+    struct arena arena;
+    arena_init(&arena);
+    struct both abeam = find_both(0.0, &arena);
+    assert_true(abeam.without.found.reached);
+    assert_near(abeam.without.cost_s, abeam.with.cost_s, 0.0);
+    /* one search for both: another one, without the spar, takes less work */
+    assert_int_equal(abeam.without.found.expansions,
+                     abeam.with.found.expansions);
+    assert_true(abeam.alone.expansions < abeam.with.found.expansions);
+    assert_int_equal(abeam.without.course.count, abeam.with.course.count);
+    assert_near(abeam.without.found.cost_s, abeam.alone.cost_s,
+                5e-4 * abeam.alone.cost_s);
+    struct both astern = find_both(90.0, &arena);
+    assert_true(astern.without.cost_s > 1.05 * astern.with.cost_s);
+    assert_near(astern.without.found.cost_s, astern.alone.cost_s, 0.0);
+    arena_free(&arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_cheaper_way_is_better),
         cmocka_unit_test(by_daylight_only_one_that_keeps_its_gybes_goes_first),
         cmocka_unit_test(none_is_never_better),
         cmocka_unit_test(what_keeping_gybes_costs_is_the_difference),
+        cmocka_unit_test(a_way_that_leaves_the_spar_stowed_is_the_one_without),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
