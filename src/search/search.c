@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "earth/geodesic.h"
+#include "search/boards.h"
 #include "search/daylit.h"
 #include "search/improve.h"
 #include "search/lifted.h"
@@ -79,6 +80,8 @@ enum {
     SMOOTH_ROUNDS = 8,
     ROUNDINGS = 4,
     DAYLIT_TURNS = 3,
+    BOARDS_WAYS = 2,
+    BOARDS_TURNS = 4,
     WAYS_MOST = FRONT_WAYS + 1 /* the direct one */
 };
 
@@ -408,6 +411,22 @@ static void try_daylit(struct search *search) {
     } while (++turn < DAYLIT_TURNS && search->result->cost_s < before_s);
 }
 
+/* The best track with its boards in another order, as long as that is better.
+ */
+static void try_boards(struct search *search) {
+    struct underway start = start_of(search);
+    double before_s;
+    int turn = 0;
+    do {
+        struct ways other;
+        before_s = search->result->cost_s;
+        other.count =
+            boards_ways(search->voyage, &search->result->track, &start,
+                        other.tracks, BOARDS_WAYS, search->arena);
+        improve_ways(search, 0.82, true, false, &other);
+    } while (++turn < BOARDS_TURNS && search->result->cost_s < before_s);
+}
+
 /* The best track by short moves. */
 static void finish_best(struct search *search) {
     double run = run_m(search, &wide);
@@ -516,6 +535,7 @@ static void search_best(struct search *search) {
     search_near(search, &ways);
     if (!result->reached)
         return;
+    try_boards(search);
     tell_nearly_done(search);
     try_daylit(search);
     finish_best(search);

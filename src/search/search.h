@@ -6,7 +6,9 @@
  *   2. a coarse front that scouts, then a wide one over the whole sea;
  *   3. its best ways refined: the deck states chosen anew, the places moved
  *      continuously, by turns until the cost stops falling;
- *   4. a fine front in a corridor round them, and its ways refined.
+ *   4. a fine front in a corridor round them, and its ways refined;
+ *   5. the best of them with its boards in another order, and with its work out
+ *      of the dark.
  * Places to pass cut the way into parts; each is searched from where and how
  * the last one ended.
  */
