@@ -207,5 +207,6 @@ int main(void) {
         cmocka_unit_test(one_that_was_sent_tells_nothing_of_memory),
         cmocka_unit_test(a_file_that_may_not_grow_is_a_failed_write),
     };
+    signal(SIGINT, SIG_DFL); /* run in the background it may be ignored */
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
