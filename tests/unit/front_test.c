@@ -306,6 +306,35 @@ static void both_ways_round_the_middle_are_handed_back(void **state) {
     }
 }
 
+static size_t turns(const struct track *track) {
+    size_t count = 0;
+    for (size_t i = 1; i + 1 < track->count; i++)
+        count += track->vertices[i - 1].order.wind_starboard !=
+                 track->vertices[i].order.wind_starboard;
+    return count;
+}
+
+/* Dead before the wind, all so near the straight way that no two are apart. */
+static void ways_that_turn_more_often_are_handed_back_too(void **state) {
+    (void)state;
+    struct analytic weather = {.wind_from_deg = 90.0, .wind_mps = 6.0};
+    struct voyage voyage =
+        analytic_voyage(analytic_boat("heron-9"), &weather, opposite);
+    struct front_options options = options_for(3600.0, 3.0);
+    struct vertex ends[] = {{.at = begin}, {.at = opposite}};
+    struct track straight = {.vertices = ends, .count = 2};
+    voyage.spar_allowed = false;
+    options.corridor = (struct corridor){
+        .tracks = &straight, .count = 1, .half_width_m = 1.2 * options.cell_m};
+    struct front_result result = run(&voyage, opposite, &options);
+    assert_true(result.reached);
+    assert_in_range(result.way_count, 2, FRONT_WAYS);
+    for (size_t i = 1; i < result.way_count; i++)
+        for (size_t k = 0; k < i; k++)
+            assert_int_not_equal(turns(&result.ways[i]),
+                                 turns(&result.ways[k]));
+}
+
 /* Near one of the ways only that side is searched, near both of them both. */
 static void a_corridor_is_round_each_of_its_tracks(void **state) {
     (void)state;
@@ -434,6 +463,7 @@ int main(void) {
         cmocka_unit_test(the_front_goes_round_what_bars_the_direct_way),
         cmocka_unit_test(a_corridor_and_a_bound_change_nothing_but_the_work),
         cmocka_unit_test(both_ways_round_the_middle_are_handed_back),
+        cmocka_unit_test(ways_that_turn_more_often_are_handed_back_too),
         cmocka_unit_test(a_corridor_is_round_each_of_its_tracks),
         cmocka_unit_test(in_a_current_stronger_than_the_boat_she_drifts),
         cmocka_unit_test(against_such_a_current_there_is_no_way),
