@@ -96,6 +96,7 @@ static struct voyage voyage_of(const struct loaded *loaded,
                                distance_m < loaded->world.boat.spar.landfall_m,
                            .step_s = VOYAGE_STEP_S,
                            .max_current_mps = loaded->world.max_current_mps,
+                           .grain = loaded->world.grain,
                            .conditions = weather_conditions,
                            .weather = weather};
 }

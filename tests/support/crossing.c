@@ -23,6 +23,7 @@ static void fill(struct crossing *crossing) {
         .finish = request->to,
         .step_s = VOYAGE_STEP_S,
         .max_current_mps = crossing->world.max_current_mps,
+        .grain = crossing->world.grain,
         .conditions = weather_conditions,
         .weather = &crossing->weather,
     };
