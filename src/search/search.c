@@ -79,9 +79,6 @@ enum {
     LAST_TURNS = 2,
     SMOOTH_ROUNDS = 8,
     ROUNDINGS = 4,
-    DAYLIT_TURNS = 3,
-    BOARDS_WAYS = 2,
-    BOARDS_TURNS = 4,
     WAYS_MOST = FRONT_WAYS + 1 /* the direct one */
 };
 
@@ -397,23 +394,23 @@ static void round_bends(struct search *search) {
     }
 }
 
-/* The best track with its work out of the dark, as long as that is better. */
-static void try_daylit(struct search *search) {
-    struct underway start = start_of(search);
-    double before_s;
-    int turn = 0;
-    do {
-        struct ways lit;
-        before_s = search->result->cost_s;
-        lit.count = daylit_ways(search->voyage, &search->result->track, &start,
-                                lit.tracks, WAYS_MOST, search->arena);
-        improve_ways(search, 0.85, true, true, &lit);
-    } while (++turn < DAYLIT_TURNS && search->result->cost_s < before_s);
-}
+/* A sort of ways that differ from the best track, to be made better: how they
+ * are found, how many of them, and how many times over. */
+struct variation {
+    size_t (*ways)(const struct voyage *voyage, const struct track *track,
+                   const struct underway *start, struct track *ways,
+                   size_t most, struct arena *arena);
+    size_t most;
+    int turns;
+    double done;
+    bool keeps_rig;
+};
+static const struct variation other_boards = {boards_ways, 2, 4, 0.82, false};
+static const struct variation by_daylight = {daylit_ways, WAYS_MOST, 3, 0.85,
+                                             true};
 
-/* The best track with its boards in another order, as long as that is better.
- */
-static void try_boards(struct search *search) {
+/* As long as that is better. */
+static void vary(struct search *search, const struct variation *variation) {
     struct underway start = start_of(search);
     double before_s;
     int turn = 0;
@@ -421,10 +418,11 @@ static void try_boards(struct search *search) {
         struct ways other;
         before_s = search->result->cost_s;
         other.count =
-            boards_ways(search->voyage, &search->result->track, &start,
-                        other.tracks, BOARDS_WAYS, search->arena);
-        improve_ways(search, 0.82, true, false, &other);
-    } while (++turn < BOARDS_TURNS && search->result->cost_s < before_s);
+            variation->ways(search->voyage, &search->result->track, &start,
+                            other.tracks, variation->most, search->arena);
+        improve_ways(search, variation->done, true, variation->keeps_rig,
+                     &other);
+    } while (++turn < variation->turns && search->result->cost_s < before_s);
 }
 
 /* The best track by short moves. */
@@ -535,9 +533,9 @@ static void search_best(struct search *search) {
     search_near(search, &ways);
     if (!result->reached)
         return;
-    try_boards(search);
+    vary(search, &other_boards);
     tell_nearly_done(search);
-    try_daylit(search);
+    vary(search, &by_daylight);
     finish_best(search);
 }
 
