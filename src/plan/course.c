@@ -13,6 +13,7 @@ enum { DECIMALS = 7, EXTRA_ROUNDS = 3 };
 /* After cutting, the few places left are moved a little once more. */
 static const double FIRST_STEP_M = 2.0 * METRES_PER_NMI;
 static const double LAST_STEP_M = 0.25 * METRES_PER_NMI;
+static const double WORTH_FRAC = 2e-5;
 enum { MOVE_ROUNDS = 12 };
 
 /* No track that was to end with the forecast ends so long before it. */
@@ -196,6 +197,7 @@ struct track course_cut(const struct voyage *voyage, const struct track *track,
                         struct arena *arena) {
     struct refine_options moves = {.first_step_m = FIRST_STEP_M,
                                    .last_step_m = LAST_STEP_M,
+                                   .worth_frac = WORTH_FRAC,
                                    .rounds = MOVE_ROUNDS};
     struct candidate best = finished(voyage, track, start, arena);
     struct track few = track_copy(arena, track);

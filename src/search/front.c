@@ -419,3 +419,18 @@ void front_run(const struct voyage *voyage, const struct underway *start,
     finish(&front);
     arena_free(&scratch);
 }
+
+enum obstacle front_main_cause(const struct front_result *result) {
+    static const enum obstacle causes[] = {
+        OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,   OBSTACLE_WAVE,
+        OBSTACLE_AREA, OBSTACLE_HORIZON, OBSTACLE_CURRENT};
+    enum obstacle main = OBSTACLE_NO_SPEED;
+    size_t most = 0;
+    for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
+        if (result->stopped_by[causes[i]] > most) {
+            most = result->stopped_by[causes[i]];
+            main = causes[i];
+        }
+    }
+    return main;
+}

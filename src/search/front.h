@@ -83,4 +83,8 @@ void front_run(const struct voyage *voyage, const struct underway *start,
                struct position goal, const struct front_options *options,
                struct arena *arena, struct front_result *result);
 
+/* The hard cause that stopped most courses. Land and zones bar many and close
+ * nothing where there is a way round them. */
+enum obstacle front_main_cause(const struct front_result *result);
+
 #endif

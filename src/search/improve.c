@@ -50,6 +50,7 @@ static double move_places(const struct voyage *voyage, struct track *track,
     struct voyage coarse = *voyage;
     struct refine_options moves = {.first_step_m = options->first_step_m,
                                    .last_step_m = options->last_step_m,
+                                   .worth_frac = options->worth_frac,
                                    .bends = options->bends,
                                    .rounds = MOVE_ROUNDS};
     double elapsed_s;

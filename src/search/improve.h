@@ -7,6 +7,7 @@
 
 struct improve_options {
     double first_step_m, last_step_m; /* of the moves: refine.h */
+    double worth_frac;                /* likewise */
     double spacing_m;                 /* between places for change-overs */
     double coarse;  /* the integrator's step, times its usual one */
     bool bends;     /* likewise */

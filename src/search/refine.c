@@ -6,10 +6,10 @@
 #include <stdint.h>
 #include <string.h>
 
-/* A gain below this is none; below this part of the cost it is not worth
- * another round with the same step, and the next is so much shorter. */
+/* A gain below this is none. */
 static const double LEAST_GAIN_S = 0.01;
-static const double SMALL_GAIN_FRAC = 2e-5;
+
+/* The next step where this one has brought too little. */
 static const double SHORTER = 0.4;
 
 /* Where a vertex may go to in one round: it stays, goes a step to either side
@@ -215,10 +215,10 @@ static double move_all(struct moving *moving, double step_m) {
     return 0.0;
 }
 
-/* One round with steps of that size; true where it was worth it. */
-static bool gains(struct moving *moving, double step_m, bool bends) {
+/* One round with steps of that size; what part of the cost it took off. */
+static double gain_frac(struct moving *moving, double step_m, bool bends) {
     name_choosers(moving, bends);
-    return move_all(moving, step_m) >= SMALL_GAIN_FRAC * moving->cost_s;
+    return move_all(moving, step_m) / moving->cost_s;
 }
 
 double refine_track(const struct voyage *voyage, struct track *track,
@@ -239,8 +239,10 @@ double refine_track(const struct voyage *voyage, struct track *track,
     for (int round = 0; round < options->rounds && !isinf(moving.cost_s) &&
                         step_m >= options->last_step_m;
          round++) {
-        bool worth = options->bends && gains(&moving, step_m, true);
-        if (!gains(&moving, step_m, false) && !worth)
+        double bent_frac =
+            options->bends ? gain_frac(&moving, step_m, true) : 0.0;
+        double moved_frac = gain_frac(&moving, step_m, false);
+        if (fmax(bent_frac, moved_frac) <= options->worth_frac)
             step_m *= SHORTER;
     }
     return moving.cost_s;

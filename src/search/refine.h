@@ -6,7 +6,7 @@
  * all these ways together is found by dynamic programming from vertex to
  * vertex, the cheapest boat kept at each place (discrete differential dynamic
  * programming: Heidari, Chow, Kokotovic, Meredith 1971, from memory); the step
- * shrinks when a round gains next to nothing. A vertex at which only the deck
+ * shrinks when a round gains too little. A vertex at which only the deck
  * state changes is one of them, so change-over instants are variables of their
  * own. Where no single vertex may leave its leg, on a limit of the spar, a bend
  * can still move with its legs: `bends`. */
@@ -17,6 +17,8 @@
 
 struct refine_options {
     double first_step_m, last_step_m;
+    double worth_frac; /* of the cost; where a round gains no more, the next
+                          makes shorter moves */
     bool bends; /* each round moves those alone first, and their legs along */
     int rounds; /* at most */
 };

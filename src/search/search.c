@@ -74,6 +74,12 @@ static const double RIG_CLOSEST_M = 1.0 * METRES_PER_NMI;
 static const double LONG_MOVE_RUNS = 0.4, SHORT_MOVE_RUNS = 0.05;
 static const double SMOOTH_MOVE_RUNS = 0.02, LAST_MOVE_RUNS = 0.005;
 static const double COARSE_STEPS = 1.5;
+
+/* Rounds of moves that gain less of the cost lead to shorter ones: of ways
+ * that fine fronts will replace, of all others, of the best at the end. */
+static const double WIDE_WORTH_FRAC = 2e-4;
+static const double WORTH_FRAC = 1e-4;
+static const double LAST_WORTH_FRAC = 2e-5;
 static const double WORTH_ROUNDING_FRAC = 2e-4;
 enum {
     LAST_TURNS = 2,
@@ -210,23 +216,6 @@ static void add_isochrones(struct search *search,
     result->isochrone_count = count;
 }
 
-/* The hard cause that stopped most courses. Land and zones bar many and close
- * nothing where there is a way round them. */
-static enum obstacle main_cause(const size_t stopped_by[OBSTACLE_COUNT]) {
-    static const enum obstacle causes[] = {
-        OBSTACLE_ZONE, OBSTACLE_WIND,    OBSTACLE_GUST,   OBSTACLE_WAVE,
-        OBSTACLE_AREA, OBSTACLE_HORIZON, OBSTACLE_CURRENT};
-    enum obstacle main = OBSTACLE_NO_SPEED;
-    size_t most = 0;
-    for (size_t i = 0; i < sizeof causes / sizeof *causes; i++) {
-        if (stopped_by[causes[i]] > most) {
-            most = stopped_by[causes[i]];
-            main = causes[i];
-        }
-    }
-    return main;
-}
-
 /* One pass of fronts from stop to stop; false where a stop is not reached.
  * `*ways` is what there is, the first the best. */
 static bool run_fronts(struct search *search, const struct voyage *voyage,
@@ -256,7 +245,7 @@ static bool run_fronts(struct search *search, const struct voyage *voyage,
             ways->tracks[i] = joined(search->arena, &before, &part.ways[i]);
         before = ways->tracks[0];
         if (!part.reached) {
-            search->result->cause = main_cause(part.stopped_by);
+            search->result->cause = front_main_cause(&part);
             return false;
         }
         boat = part.end;
@@ -349,6 +338,8 @@ static void improve_ways(struct search *search, double done, bool bends,
     struct improve_options options = {.keeps_rig = keeps_rig,
                                       .first_step_m = LONG_MOVE_RUNS * run,
                                       .last_step_m = SHORT_MOVE_RUNS * run,
+                                      .worth_frac =
+                                          bends ? WORTH_FRAC : WIDE_WORTH_FRAC,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = COARSE_STEPS,
                                       .bends = bends,
@@ -381,6 +372,7 @@ static void round_bends(struct search *search) {
     double run = run_m(search, &wide);
     struct refine_options moves = {.first_step_m = SMOOTH_MOVE_RUNS * run,
                                    .last_step_m = LAST_MOVE_RUNS * run,
+                                   .worth_frac = LAST_WORTH_FRAC,
                                    .rounds = SMOOTH_ROUNDS};
     struct underway start = start_of(search);
     for (int turn = 0; turn < ROUNDINGS; turn++) {
@@ -430,6 +422,7 @@ static void finish_best(struct search *search) {
     double run = run_m(search, &wide);
     struct improve_options options = {.first_step_m = SHORT_MOVE_RUNS * run,
                                       .last_step_m = LAST_MOVE_RUNS * run,
+                                      .worth_frac = LAST_WORTH_FRAC,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = 1.0,
                                       .rigged = true,

@@ -134,8 +134,10 @@ static size_t places_left(size_t most_points) {
     struct track track = bowed(40, 10.0, 40.0);
     struct voyage voyage = voyage_on(&track, &weather);
     struct underway start = stowed_at_start();
-    struct refine_options moves = {
-        .first_step_m = 2e4, .last_step_m = 500.0, .rounds = 20};
+    struct refine_options moves = {.first_step_m = 2e4,
+                                   .last_step_m = 500.0,
+                                   .worth_frac = 2e-5,
+                                   .rounds = 20};
     struct course_options options = {1e-4, most_points};
     voyage.spar_allowed = false;
     refine_track(&voyage, &track, &start, &moves, &arena);

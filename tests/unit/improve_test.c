@@ -74,6 +74,7 @@ static void make_passage(struct passage *passage, int index,
 static struct improve_options options_of(bool rough) {
     return (struct improve_options){.first_step_m = nmi_to_m(8.0),
                                     .last_step_m = nmi_to_m(rough ? 1.0 : 0.1),
+                                    .worth_frac = 2e-5,
                                     .spacing_m = nmi_to_m(4.0),
                                     .coarse = rough ? 2.0 : 1.0,
                                     .turns = rough ? 1 : 3};

@@ -65,8 +65,10 @@ static double cost_s(const struct voyage *voyage, const struct track *track) {
     return boat.cost_s;
 }
 
-static const struct refine_options usual = {
-    .first_step_m = 20000.0, .last_step_m = 100.0, .rounds = 40};
+static const struct refine_options usual = {.first_step_m = 20000.0,
+                                            .last_step_m = 100.0,
+                                            .worth_frac = 2e-5,
+                                            .rounds = 40};
 
 /* At one speed on all courses the shortest way is the geodesic. */
 static void a_crooked_track_is_pulled_straight(void **state) {
