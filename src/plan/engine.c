@@ -42,6 +42,12 @@ double engine_usable_litres(const struct boat *boat) {
                : 0.0;
 }
 
+double engine_usable_s(const struct boat *boat, double elapsed_s) {
+    double litres =
+        engine_usable_litres(boat) - engine_litres(boat, 0.0, elapsed_s);
+    return hours_to_s(litres / boat->motor.litres_per_hour.value);
+}
+
 /* --- within the fuel ------------------------------------------------------
  */
 

@@ -22,6 +22,10 @@ double engine_litres(const struct boat *boat, double motored_s,
 /* Fuel less reserve, litres. */
 double engine_usable_litres(const struct boat *boat);
 
+/* So long may she motor within the fuel where the whole takes `elapsed_s`;
+ * below 0: charging alone takes more. She has an engine. */
+double engine_usable_s(const struct boat *boat, double elapsed_s);
+
 /* Is a course sailed within the fuel? True, too, without an engine. */
 bool engine_is_within(const struct voyage *voyage, const struct track *course,
                       const struct underway *start);

@@ -2,17 +2,15 @@
 
 #include "plan/engine.h"
 #include "plan/gybes.h"
+#include "plan/ration.h"
 #include "search/team.h"
 #include "voyage/cost.h"
 
 #include <math.h>
 #include <stdint.h>
 
-/* Prices of a second under engine, in seconds, between which the one is looked
- * for that just spends the fuel: at the highest she motors where she would make
- * half a knot. What a few prices leave between them, the tracks make up for. */
-static const double HIGHEST_PRICE = 12.0;
-enum { PRICES = 3 };
+/* Searches with a price on fuel, at most. */
+enum { MOST_PRICES = 6 };
 
 /* Cut into legs. What has few enough points without that limit is the same
  * with it. */
@@ -108,38 +106,55 @@ static void take_better(const struct voyage *voyage, const struct way *way,
 }
 
 /* Takes the way where it is better than the best so far once the engine is
- * held to the fuel; true where it was within it before. */
-static bool consider(const struct ways_ask *ask, const struct voyage *voyage,
+ * held to the fuel. */
+static void consider(const struct ways_ask *ask, const struct voyage *voyage,
                      struct way *way, struct way *best) {
     struct voyage held = *voyage;
-    bool within = engine_is_within(&held, &way->course, ask->start);
     held.motoring.price = 0.0;
     way->cost_s = engine_fit(&held, &way->course, ask->start, &way->elapsed_s);
     way->motoring = held.motoring;
     way->gybes_kept = gybes_are_kept(&held, &way->course, ask->start);
     take_better(voyage, way, best);
-    return within;
 }
 
-/* Searches again with a price on fuel, until it is bracketed by a way that
- * spends too much and one that does not; what that leaves is spent on its
- * track. */
+static struct ration_offer offer_of(const struct ways_ask *ask,
+                                    const struct voyage *voyage,
+                                    const struct way *way) {
+    double price = voyage->motoring.price;
+    if (!way->found.reached)
+        return (struct ration_offer){.price = price, .cost_s = HUGE_VAL};
+    struct underway boat = track_start(voyage, &way->course, ask->start);
+    track_sail(voyage, &way->course, &boat, NULL);
+    return (struct ration_offer){.price = price,
+                                 .cost_s = boat.cost_s - price * boat.motored_s,
+                                 .motored_s = boat.motored_s,
+                                 .usable_s =
+                                     engine_usable_s(voyage->boat, boat.t_s)};
+}
+
+/* Searches again with a price on fuel, as long as that is worth it; what prices
+ * leave of the fuel is spent on their tracks. */
 static void ration(const struct ways_ask *ask, const struct voyage *voyage,
                    const struct search_progress *told, struct arena *arena,
                    struct way *way) {
     struct voyage priced = *voyage;
-    double low = 0.0, high = HIGHEST_PRICE;
     struct way best = *way;
+    struct ration ration;
+    struct ration_offer offer = offer_of(ask, voyage, way);
     best.cost_s = HUGE_VAL;
+    ration_begin(&ration, &offer);
     consider(ask, voyage, way, &best);
-    for (int i = 0; i < PRICES; i++) {
-        double price = sqrt((1.0 + low) * (1.0 + high)) - 1.0;
-        priced.motoring = engine_priced(voyage, price);
+    for (int i = 0; i < MOST_PRICES; i++) {
+        double price;
         struct way next;
+        if (!ration_next(&ration, best.cost_s, &price))
+            break;
+        priced.motoring = engine_priced(voyage, price);
         find(ask, &priced, told, arena, &next);
-        bool within =
-            !next.found.reached || consider(ask, &priced, &next, &best);
-        *(within ? &high : &low) = price;
+        offer = offer_of(ask, &priced, &next);
+        ration_add(&ration, &offer);
+        if (next.found.reached)
+            consider(ask, &priced, &next, &best);
     }
     if (isfinite(best.cost_s)) {
         *way = best;
