@@ -1,6 +1,7 @@
 /* The documents for users: every command whose output they show still gives
  * one, and what they name is there. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/arena.h"
 #include "base/text.h"
@@ -11,20 +12,6 @@
 static const char *const documents[] = {"README.md", "docs/first-passage.md",
                                         "docs/polars.md", "docs/cautions.md"};
 enum { DOCUMENTS = sizeof documents / sizeof *documents };
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const char *text_of(const char *path) {
     struct error error;
@@ -115,7 +102,8 @@ static void every_link_leads_to_a_file(void **state) {
     }
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

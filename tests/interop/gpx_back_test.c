@@ -3,6 +3,7 @@
  * `along` from what these two write of it. */
 #include "../support/check.h"
 #include "../support/planned.h"
+#include "../support/scratch.h"
 
 #include "exchange/gpx.h"
 #include <math.h>
@@ -12,7 +13,6 @@
 
 #define PASSAGE "grib-samples/coastal-hop.ini --coast none"
 
-static struct arena arena;
 static struct planned plan;
 static struct gpx ours;
 
@@ -29,16 +29,9 @@ static const char *route_path(void) {
 }
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan = planned_well("plan", "plan " PASSAGE);
     ours = loaded(route_path());
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -204,5 +197,5 @@ int main(void) {
         cmocka_unit_test(along_sails_what_gpsbabel_writes),
         cmocka_unit_test(along_sails_what_gdal_writes),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, begin, scratch_end);
 }

@@ -2,26 +2,19 @@
  * way round: gpsbabel 1.8.0 and GDAL 3.6.2 of Debian 12. */
 #include "../support/check.h"
 #include "../support/gpx_example.h"
+#include "../support/scratch.h"
 
 #include "exchange/gpx.h"
 #include <stdio.h>
 #include <string.h>
 
-static struct arena arena;
 static struct gpx example;
 static const char *path;
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     example = gpx_example();
     path = gpx_example_write(&example, "example.gpx");
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -211,7 +204,7 @@ static void a_route_made_by_gdal_is_read(void **state) {
     assert_int_equal(gpx.tracks[0].count, example.tracks[0].count);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -2,25 +2,18 @@
  * install, dist and deb. The program of a package that dpkg has unpacked into a
  * root of its own plans the demo; it finds its libraries on this machine. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/arena.h"
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
-static struct arena arena;
 static const char *folder;
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     folder = check_folder();
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -238,7 +231,7 @@ static void unpacked_into_a_clean_root_it_plans_the_demo(void **state) {
     assert_string_equal(well("find $F/root/usr 2>/dev/null; true"), "");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -2,6 +2,7 @@
  * polar. The log is made here, with a known truth and the faults of
  * instruments. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/arena.h"
 #include "base/units.h"
@@ -9,20 +10,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct polar loaded(const char *path) {
     struct polar polar;
@@ -166,7 +153,8 @@ static void faults_of_a_log_are_told(void **state) {
     }
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,24 +1,11 @@
 /* The manual by a reader that knows nothing of us, mandoc 1.14.6 of Debian 12,
  * and the completion in a real bash. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/arena.h"
 #include <stdlib.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static bool lacks(const char *program) {
     if (check_shell(arena_print(&arena, "command -v %s", program)).status == 0)
@@ -209,7 +196,8 @@ static void a_line_is_completed_at_a_terminal(void **state) {
                              "daylight --max-wind 20>");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

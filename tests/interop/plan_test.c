@@ -5,6 +5,7 @@
 #include "../support/gpx_schema.h"
 #include "../support/one_screen.h"
 #include "../support/planned.h"
+#include "../support/scratch.h"
 #include "../support/side_words.h"
 #include "../support/unit_words.h"
 
@@ -20,7 +21,6 @@ enum { SAMPLES = sizeof names / sizeof names[0] };
 
 static struct planned samples[SAMPLES];
 static struct gpx routes[SAMPLES];
-static struct arena arena;
 
 static const char *route_path(int sample) {
     static char path[4300];
@@ -29,21 +29,14 @@ static const char *route_path(int sample) {
 }
 
 static int begin(void **state) {
-    (void)state;
     struct error error;
-    arena_init(&arena);
+    scratch_begin(state);
     for (int i = 0; i < SAMPLES; i++) {
         samples[i] =
             planned_well(names[i], "plan grib-samples/%s.ini", names[i]);
         if (!gpx_load(&routes[i], route_path(i), &arena, &error))
             fail_msg("%s", error.text);
     }
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -591,5 +584,5 @@ int main(void) {
         cmocka_unit_test(no_file_holds_a_minus_zero_nor_a_number_that_is_none),
         cmocka_unit_test(the_schedule_names_all_deck_work_and_the_cautions),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, begin, scratch_end);
 }

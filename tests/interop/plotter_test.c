@@ -5,6 +5,7 @@
 #include "../support/check.h"
 #include "../support/gpx_schema.h"
 #include "../support/planned.h"
+#include "../support/scratch.h"
 
 #include "exchange/gpx.h"
 #include <ctype.h>
@@ -16,7 +17,6 @@ enum { FEW = 4, NAME_LENGTH = 5, POINTS_MOST = 250 };
 
 static const char options[] = "--points-only --ascii --name-length 5";
 
-static struct arena arena;
 static struct planned full, plain; /* the hop as it is, and for a plotter */
 
 static const char *route_of(const struct planned *planned) {
@@ -32,20 +32,13 @@ static struct gpx loaded(const struct planned *planned) {
 }
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     full = planned_well("full", "plan grib-samples/coastal-hop.ini --name "
                                 "'Caf\xC3\xA9 Nord to Caf\xC3\xA9 Sud'");
     plain = planned_well("plain",
                          "plan grib-samples/coastal-hop.ini --name "
                          "'Caf\xC3\xA9 Nord to Caf\xC3\xA9 Sud' %s",
                          options);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -228,5 +221,5 @@ int main(void) {
         cmocka_unit_test(a_thinned_route_says_what_it_loses),
         cmocka_unit_test(a_fine_route_keeps_the_bound),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, begin, scratch_end);
 }

@@ -1,26 +1,13 @@
 /* `sparwise boat --roll-seen` from outside: the keys that it prints, pasted
  * into the boat file, give the roll that was seen. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/text.h"
 #include <stdlib.h>
 #include <string.h>
 
 #define EXAMPLE "'TWA 170, 16 kn, 2 m 7 s from 065, spar stowed: often 10'"
-
-static struct arena arena;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct ran seen(const char *boat, const char *rest) {
     return check_run(
@@ -116,7 +103,8 @@ static void a_bad_observation_is_wrong_usage_and_one_line(void **state) {
     assert_int_equal(check_run("plan --roll-seen x").status, 2);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -5,6 +5,7 @@
  * The winds are invented, and so the forecasts. */
 #include "../support/check.h"
 #include "../support/scene.h"
+#include "../support/scratch.h"
 
 #include "base/arena.h"
 #include "base/units.h"
@@ -17,20 +18,6 @@
 #include <unistd.h>
 
 #define SHORES "/usr/share/gmt-gshhg/binned_GSHHS_h.nc"
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 struct passage {
     const char *name;
@@ -189,5 +176,5 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_leg_and_stretch_is_clear_of_the_land),
     };
-    return cmocka_run_group_tests(tests, begin, end);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -3,6 +3,7 @@
 #include "../support/check.h"
 #include "../support/grib_maker.h"
 #include "../support/planned.h"
+#include "../support/scratch.h"
 
 #include "base/arena.h"
 #include "base/units.h"
@@ -10,20 +11,6 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* --- two winds ------------------------------------------------------------ */
 
@@ -314,7 +301,8 @@ static void parallel_jobs_give_the_lines_of_one_run(void **state) {
     assert_contains(many.out, "\"depart\":\"2026-06-02T12:00:00Z\"");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,6 +1,7 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "plan/water.h"
@@ -16,20 +17,6 @@
  * where there is no way, a flood over small squares finds none either. */
 
 #define COUNT(list) (sizeof(list) / sizeof *(list))
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* Seas with islands, straits and inlets. */
 static const struct coast_box seas[] = {
@@ -288,5 +275,5 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(seeded_passages_keep_off_the_land),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -6,6 +6,7 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "search/rig.h"
@@ -21,20 +22,6 @@ static const double SLACK = 0.005;
  * cost of deck work: up to an hour. The search may find a way with one such
  * gybe more than the best has; measured worst: 3.7 % of twenty hours. */
 static const double ONE_GYBE_S = 3600.0;
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* A random passage before the wind, more or less. */
 struct passage {
@@ -290,5 +277,5 @@ int main(void) {
         cmocka_unit_test(a_spar_that_is_no_faster_is_left_alone),
         cmocka_unit_test(more_threads_change_no_byte),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

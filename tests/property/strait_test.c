@@ -2,26 +2,13 @@
 
 #include "../support/analytic.h"
 #include "../support/banks.h"
+#include "../support/scratch.h"
 #include "earth/geodesic.h"
 #include "search/search.h"
 #include "voyage/sail.h"
 
 /* Whole searches among invented banks. Every stretch of a track is tested
  * against them anew, by plane geometry. */
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 #define COUNT(list) (sizeof(list) / sizeof *(list))
 
@@ -180,5 +167,5 @@ int main(void) {
         cmocka_unit_test(a_crooked_channel_is_sailed_from_end_to_end),
         cmocka_unit_test(a_strait_with_the_wind_ahead_is_beaten_up),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

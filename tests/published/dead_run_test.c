@@ -3,23 +3,10 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "search/search.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 #define PASSAGE_M (300.0 * METRES_PER_NMI)
 
@@ -167,5 +154,5 @@ int main(void) {
         cmocka_unit_test(with_the_spar_one_set_no_gybe_one_stow),
         cmocka_unit_test(without_the_spar_she_gybes_where_that_is_faster),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

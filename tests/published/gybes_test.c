@@ -3,24 +3,11 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/ellipsoid.h"
 #include "search/search.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 #define PASSAGE_NMI 300.0
 
@@ -175,5 +162,5 @@ int main(void) {
         cmocka_unit_test(on_open_water_she_gybes_once),
         cmocka_unit_test(in_a_corridor_she_gybes_as_often_as_that_pays),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -4,6 +4,7 @@
  * Palaiseau, 8-10 June 2016). Its figures, V0 = 8, must come out of a polar
  * file of it. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "boat/polar.h"
@@ -13,11 +14,9 @@
 
 #define V0_KN 8.0
 
-static struct arena arena;
 static struct polar polar;
 
 static int set_up(void **state) {
-    (void)state;
     static char text[16000];
     size_t used = (size_t)snprintf(text, sizeof text, "V0 sin b,5,30\n");
     for (int angle = 0; angle <= 180; angle++) {
@@ -25,17 +24,11 @@ static int set_up(void **state) {
         used += (size_t)snprintf(text + used, sizeof text - used,
                                  "%d,%.12f,%.12f\n", angle, speed_kn, speed_kn);
     }
-    arena_init(&arena);
+    scratch_begin(state);
     struct error error = {.text = ""};
     if (!polar_load(&polar, check_write("sine.csv", text), &arena, &error))
         print_error("%s\n", error.text);
     return polar.angles == 181 ? 0 : -1;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
 }
 
 static double speed_kn(double twa_deg) {
@@ -93,5 +86,5 @@ int main(void) {
         cmocka_unit_test(best_downwind_is_half_the_top_speed_at_135),
         cmocka_unit_test(speed_made_good_follows_the_hull),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, set_up, scratch_end);
 }

@@ -9,7 +9,6 @@
 #include <string.h>
 
 struct plan_example example;
-struct arena arena;
 char *text;
 
 static FILE *stream;
@@ -36,18 +35,14 @@ const char *schedule(void) {
 }
 
 int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
     plan_example_make(&example);
-    return 0;
+    return scratch_begin(state);
 }
 
 int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     free(text);
     text = NULL;
-    return 0;
+    return scratch_end(state);
 }
 
 /* Wherever its lines break. */

@@ -4,13 +4,12 @@
 #define TESTS_SCHEDULE_TEXT_H
 
 #include "plan_example.h"
+#include "scratch.h"
 
-#include "base/arena.h"
 #include <stdio.h>
 
 /* Made anew for each test by begin(), to be changed by it. */
 extern struct plan_example example;
-extern struct arena arena;
 
 /* The text that was written last; lives until the next one. */
 extern char *text;

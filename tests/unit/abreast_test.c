@@ -1,26 +1,13 @@
 /* Two tracks beside one another: hand-made, along the equator, where a degree
  * of longitude is 60.1 nmi (WGS84: 111.32 km, calculated). */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "report/abreast.h"
 
 enum { DAY_S = 86400 };
 static const struct instant departure = {1780272000}; /* 2026-06-01 */
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 struct made {
     struct plan plan;
@@ -135,5 +122,5 @@ int main(void) {
         cmocka_unit_test(a_leg_that_leads_away_joins_the_next),
         cmocka_unit_test(ends_apart_are_not_compared),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -2,25 +2,12 @@
 #include "../support/analytic.h"
 #include "../support/check.h"
 #include "../support/scene.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "plan/ask.h"
 
 #include <sys/stat.h>
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct request between(const char *from, const char *to) {
     return scene_request(from, to, "2026-06-01T00:00Z", &arena);
@@ -219,5 +206,5 @@ int main(void) {
         cmocka_unit_test(real_files_are_as_large_as_was_measured),
         cmocka_unit_test(the_samples_are_four_fifths_of_the_estimate),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 #include "../support/waters.h"
 
 #include "earth/geodesic.h"
@@ -8,22 +9,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct arena arena;
 static struct water water;
 static struct error error;
 
 static int open_waters(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     water = (struct water){.coast = NULL};
     water_prepare(&water, &arena);
     error = (struct error){.status = STATUS_DONE};
-    return 0;
-}
-
-static int close_waters(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -155,7 +148,7 @@ static void stops_are_not_in_a_zone(void **state) {
 }
 
 #define TEST(name)                                                             \
-    cmocka_unit_test_setup_teardown(name, open_waters, close_waters)
+    cmocka_unit_test_setup_teardown(name, open_waters, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

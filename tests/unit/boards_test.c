@@ -2,25 +2,12 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/rhumb.h"
 #include "search/boards.h"
 
 #include <math.h>
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position origin = {20.0, -40.0};
 
@@ -167,5 +154,5 @@ int main(void) {
         cmocka_unit_test(pinned_places_stay),
         cmocka_unit_test(one_board_has_no_other_order),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,5 +1,6 @@
 /* What `sparwise boat` prints. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/text.h"
 #include "base/units.h"
@@ -9,21 +10,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct arena arena;
 static char *report;
 
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
 static int tear_down(void **state) {
-    (void)state;
     free(report);
     report = NULL;
-    arena_free(&arena);
-    return 0;
+    return scratch_end(state);
 }
 
 static void tell(const struct boat *boat) {
@@ -236,5 +228,5 @@ int main(void) {
         cmocka_unit_test(weak_headsails_are_noticed),
         cmocka_unit_test(control_characters_do_not_reach_the_terminal),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, tear_down);
 }

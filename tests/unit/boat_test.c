@@ -1,5 +1,6 @@
 /* Boat files: every key, what is refused, and the two boats that come along. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/text.h"
 #include "base/units.h"
@@ -9,19 +10,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct arena arena;
-
 static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     check_write("stowed.csv", "TWA,6,20\n40,4,6\n180,3,6\n");
     check_write("spar.csv", "TWA,6,20\n90,4,6\n180,5,7\n");
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -516,5 +508,5 @@ int main(void) {
         cmocka_unit_test(the_template_filled_in_is_a_boat_file),
         cmocka_unit_test(every_key_stands_in_the_register),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, set_up, scratch_end);
 }

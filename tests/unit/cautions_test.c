@@ -2,6 +2,7 @@
  * thresholds, the least time that is told, the words. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "plan/cautions.h"
@@ -90,22 +91,13 @@ static void a_wind_sea_alone_is_no_swell(void **state) {
  */
 
 static struct plan_example example;
-static struct arena arena;
 static char text[4000]; /* all that is warned of, one a line */
 
 static int begin(void **state) {
-    (void)state;
     plan_example_make(&example);
     example.boat.length_waterline_m = 10.0;
     example.boat.roller.period_s = 3.5;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
+    return scratch_begin(state);
 }
 
 static void take(void *context, const char *sentence) {
@@ -291,7 +283,7 @@ static void two_waves_to_a_roll_are_told(void **state) {
                           "period, 3.5 s");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

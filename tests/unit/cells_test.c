@@ -1,23 +1,10 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "earth/rhumb.h"
 #include "search/cells.h"
 #include "voyage/deck.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct cells cells_of(double cell_m, double lon_deg) {
     struct cells cells;
@@ -188,5 +175,5 @@ int main(void) {
         cmocka_unit_test(what_was_put_in_is_found_again_after_growing),
         cmocka_unit_test(what_was_not_put_in_is_not_found),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

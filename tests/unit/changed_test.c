@@ -1,6 +1,7 @@
 /* What has changed since an old plan, in words. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "report/changed.h"
@@ -12,12 +13,10 @@ static struct previous_leg leg;
 static struct previous_work work;
 static struct previous previous;
 static struct plan_keeping keeping;
-static struct arena arena;
 static char *text;
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
     struct plan *plan = &example.plan;
     leg = (struct previous_leg){.start = instant_plus(plan->depart, -86400.0),
@@ -47,11 +46,9 @@ static int begin(void **state) {
 }
 
 static int finish(void **state) {
-    (void)state;
     free(text);
     text = NULL;
-    arena_free(&arena);
-    return 0;
+    return scratch_end(state);
 }
 
 static void write_it(void) {

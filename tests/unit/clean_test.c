@@ -1,11 +1,10 @@
 /* Names out of foreign files, on one line and not too long. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "exchange/clean.h"
 #include <stdlib.h>
 #include <string.h>
-
-static struct arena arena;
 
 static void names_are_one_line(void **state) {
     (void)state;
@@ -82,18 +81,6 @@ static void a_letter_is_not_cut_in_two(void **state) {
     assert_string_equal(cut + 114, "\xC3\xA9...");
 }
 
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
-
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_control_of_a_terminal_gets_through),
@@ -101,5 +88,5 @@ int main(void) {
         cmocka_unit_test(a_name_is_cut_at_the_limit),
         cmocka_unit_test(a_letter_is_not_cut_in_two),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

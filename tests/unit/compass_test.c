@@ -2,24 +2,17 @@
  * program: -8.56 degrees at 16.89 N 25.01 W, -8.77 at 16.60 N 25.35 W. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "report/compass.h"
 
 static struct plan_example example;
-static struct arena arena;
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
     plan_example_later(&example, 730); /* 2026, in the model's years */
     example.plan.display.magnetic = true;
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -98,7 +91,7 @@ static void a_long_leg_turns_the_compass(void **state) {
     assert_true(end_deg > start_deg + 3.0 && end_deg < start_deg + 6.0);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

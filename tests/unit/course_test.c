@@ -1,6 +1,7 @@
 /* From the search's track to what the crew steers. */
 #include "../support/analytic.h"
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "earth/rhumb.h"
@@ -9,19 +10,6 @@
 #include <math.h>
 
 static const struct position start_at = {30.0, -40.0};
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct course_options usual = {.leg_loss_frac = 0.003,
                                             .most_points = 50};
@@ -330,7 +318,7 @@ static void a_track_that_is_barred_on_its_way_is_not_run_out(void **state) {
     assert_near(track.vertices[3].at.lon_deg, end.lon_deg, 0.0);
 }
 
-#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
+#define TEST(f) cmocka_unit_test_setup_teardown(f, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,26 +1,19 @@
 /* Day, night and what lies between at the end of a passage. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "report/daylight.h"
 
-static struct arena arena;
 static struct plan_example example;
 
 /* 2024-03-20T00:00Z, date -u -d @1710892800: the day of the equinox. */
 #define EQUINOX_S 1710892800
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
     example.plan.to = (struct position){0.0, 0.0};
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -133,7 +126,7 @@ static void watches_are_those_of_ships_time(void **state) {
     assert_string_equal(daylight_on_arrival(&example.plan), "dark at its end");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -3,24 +3,11 @@
 
 #include "../support/analytic.h"
 #include "../support/sailing.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/rhumb.h"
 #include "search/daylit.h"
 #include "search/search.h"
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* Night from 4 h to 8 h after departure. */
 static struct voyage made_voyage(void) {
@@ -135,5 +122,5 @@ int main(void) {
         cmocka_unit_test(where_the_dark_is_no_matter_nothing_is_moved),
         cmocka_unit_test(a_night_that_does_not_end_leaves_one_way),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

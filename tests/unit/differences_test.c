@@ -1,21 +1,8 @@
 /* What one plan has that another has not. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "report/differences.h"
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct plan_summary usual(void) {
     return (struct plan_summary){.reached = true,
@@ -126,7 +113,8 @@ static void a_cost_that_is_all_time_has_no_parts(void **state) {
     assert_string_equal(differences_weighed(&arena, 0.0, &first, &second), "");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,5 +1,6 @@
 /* Figures of a boat file that look like a mistake. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "boat/doubts.h"
@@ -7,20 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-static struct arena arena;
 static char told[4000];
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static void keep(void *context, const char *text) {
     (void)context;
@@ -174,5 +162,5 @@ int main(void) {
         cmocka_unit_test(limits_in_mps_are_noticed),
         cmocka_unit_test(a_roll_period_is_held_against_the_beam),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

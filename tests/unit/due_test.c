@@ -1,24 +1,17 @@
 /* How it is said that work on deck is due, and that the dark is against it. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 #include "../support/side_words.h"
 
 #include "base/units.h"
 #include "report/due.h"
 
 static struct plan_example example;
-static struct arena arena;
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -162,7 +155,7 @@ static void each_limit_is_looked_at(void **state) {
     assert_true(due_is_too_rough(&example.plan, change));
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,5 +1,6 @@
 /* Several eases beside one another. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "report/eases_report.h"
 
@@ -7,7 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct arena arena;
 static struct eases eases;
 
 /* 2026-03-10T06:00Z, date -u -d @1773122400. */
@@ -36,18 +36,11 @@ static void put(size_t index, double ease, double elapsed_h) {
 }
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     eases = (struct eases){.count = 3, .chosen = 1};
     put(0, 0.0, 20.0);
     put(1, 1.0, 21.5);
     put(2, 3.0, 24.0);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -158,7 +151,7 @@ static void no_line_is_wider_than_80(void **state) {
     }
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -3,25 +3,12 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "plan/engine.h"
 #include "plan/ways.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* 10 m/s from the north, and 1 m/s in a belt of one degree of latitude. */
 static const double SOUTH_DEG = 20.0, NORTH_DEG = 21.0;
@@ -223,5 +210,5 @@ int main(void) {
         cmocka_unit_test(searched_ways_stay_within_the_fuel),
         cmocka_unit_test(a_calm_beyond_the_fuel_has_no_way_and_says_so),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

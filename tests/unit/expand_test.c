@@ -1,25 +1,12 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "search/expand.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position here = {20.0, -40.0};
 static const double LAYER_S = 3600.0;
@@ -288,5 +275,5 @@ int main(void) {
         cmocka_unit_test(a_label_without_hope_ends),
         cmocka_unit_test(near_the_goal_she_arrives),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -2,6 +2,7 @@
  * courses from 45 degrees off the wind on, 200 nmi due west. */
 #include "../support/analytic.h"
 #include "../support/check.h"
+#include "../support/scratch.h"
 #include "../support/waters.h"
 
 #include "base/units.h"
@@ -19,7 +20,6 @@ static const struct instant departure = {1780272000};
 
 static const double SPEED_KN = 6.0;
 
-static struct arena arena;
 static struct analytic weather;
 static struct voyage voyage;
 static struct water water;
@@ -33,16 +33,9 @@ static double six_knots(double twa_deg) {
 }
 
 static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     water = (struct water){.depart_unix_s = (double)departure.unix_s};
     water_prepare(&water, &arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -249,7 +242,7 @@ static void beyond_the_forecast_it_is_a_guess(void **state) {
     assert_near(port->moved_m, 0.0, 0.0);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, start, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,23 +1,10 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "voyage/fan.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position middle = {20.0, -40.0};
 
@@ -316,5 +303,5 @@ int main(void) {
         cmocka_unit_test(without_a_spar_the_stowed_polar_alone_counts),
         cmocka_unit_test(the_slack_of_the_spar_is_that_of_the_voyage),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -2,6 +2,7 @@
  * to 36 E, 6 S to 6 N, with nothing near it. */
 #include "../support/check.h"
 #include "../support/gshhg_maker.h"
+#include "../support/scratch.h"
 
 #include "earth/fetch.h"
 #include "earth/geodesic.h"
@@ -9,27 +10,19 @@
 
 static const struct coast_box box = {-15.0, 15.0, 10.0, 50.0};
 
-static struct arena arena;
 static const struct sea_mask *mask;
 static const struct fetch *fetch;
 
 static int set_up(void **state) {
-    (void)state;
     struct gshhg gshhg = gshhg_make();
     struct coast *coast;
     struct error error;
-    arena_init(&arena);
+    scratch_begin(state);
     if (!coast_load(&coast, gshhg_write(&gshhg, "fetch.nc"), &box, &arena,
                     &error))
         fail_msg("%s", error.text);
     mask = sea_mask_make(coast, &box, &arena);
     fetch = fetch_make(mask, &box, &arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -197,5 +190,5 @@ int main(void) {
         cmocka_unit_test(beyond_what_is_known_all_is_open),
         cmocka_unit_test(threads_get_the_same_answers),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, set_up, scratch_end);
 }

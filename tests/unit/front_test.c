@@ -2,26 +2,13 @@
 
 #include "../support/analytic.h"
 #include "../support/banks.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "search/front.h"
 #include <math.h>
 #include <omp.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position begin = {10.0, -40.0};
 static const struct deck stowed = {.spar = SPAR_STOWED};
@@ -471,5 +458,5 @@ int main(void) {
         cmocka_unit_test(isochrones_are_a_layer_apart_and_keep_their_distance),
         cmocka_unit_test(only_the_result_stays_in_memory),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,25 +1,12 @@
 /* What the spar is worth: where it may be used, what it gains, from what
  * distance it pays, and how long it is set. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "boat/gain.h"
 #include <math.h>
 #include <stdio.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* The same speeds at every wind from 5 to 30 kn: 6 kn stowed on a reach, 3 on
  * the run; 6 with the spar out. */
@@ -316,5 +303,5 @@ int main(void) {
         cmocka_unit_test(from_the_beam_aft_the_spar_is_faster),
         cmocka_unit_test(the_spar_serves_in_both_ranges),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,5 +1,6 @@
 #include "../support/check.h"
 #include "../support/comma_locale.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "earth/geodesic.h"
@@ -12,20 +13,6 @@
 #include <string.h>
 
 #define COUNT(list) (sizeof(list) / sizeof *(list))
-
-static struct arena arena;
-
-static int open_arena(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int close_arena(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static bool load(struct zones *zones, const char *text, struct error *error) {
     return geojson_load_zones(zones, check_write("zones.geojson", text), &arena,
@@ -358,7 +345,7 @@ static void a_comma_locale_changes_nothing(void **state) {
 }
 
 #define TEST(name)                                                             \
-    cmocka_unit_test_setup_teardown(name, open_arena, close_arena)
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,5 +1,6 @@
 #include "../support/check.h"
 #include "../support/comma_locale.h"
+#include "../support/scratch.h"
 
 #include "exchange/gpx.h"
 #include <stdio.h>
@@ -12,20 +13,7 @@
 #define NAMESPACE_11 "http://www.topografix.com/GPX/1/1"
 #define NAMESPACE_10 "http://www.topografix.com/GPX/1/0"
 
-static struct arena arena;
 static struct error error;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct gpx loaded(const char *path) {
     struct gpx gpx;
@@ -445,7 +433,8 @@ static void deep_nesting_does_no_harm(void **state) {
     free(text);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

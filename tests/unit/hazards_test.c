@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 #include "../support/waters.h"
 
 #include "earth/rhumb.h"
@@ -8,7 +9,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static struct arena arena;
 static struct water water;
 static struct plan plan;
 static struct plan_leg legs[6];
@@ -16,17 +16,10 @@ static struct plan_point track[7];
 static char text[4000]; /* all warnings, one a line */
 
 static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     water = (struct water){.coast = NULL};
     water_prepare(&water, &arena);
     plan = (struct plan){.timed_only = true, .legs = legs, .track = track};
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -190,7 +183,7 @@ static void zones_near_the_way_are_found(void **state) {
     assert_string_equal(plan.zones[2].name, "zone 4");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, set_up, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,25 +1,12 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "search/improve.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position begin = {20.0, -40.0};
 enum { PLACES = 7 };
@@ -215,5 +202,5 @@ int main(void) {
         cmocka_unit_test(in_threads_of_their_own_tracks_come_out_the_same),
         cmocka_unit_test(what_can_not_be_sailed_costs_more_than_anything),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,23 +1,10 @@
 /* The two invented boats of polars/: what a sailor would expect of them. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "boat/apparent.h"
 #include "boat/boat.h"
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const char *const shipped[] = {"polars/wanderer-12.ini",
                                       "polars/heron-9.ini"};
@@ -112,5 +99,5 @@ int main(void) {
         cmocka_unit_test(stowed_they_slow_down_towards_the_run),
         cmocka_unit_test(their_apparent_winds_have_the_trades_names),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/figure.h"
 #include "base/keys.h"
@@ -103,23 +104,15 @@ static const struct key keys[] = {
 enum { KEY_COUNT_ALL = sizeof keys / sizeof *keys };
 
 static const struct key_table table = {keys, KEY_COUNT_ALL};
-static struct arena arena;
 static struct error error;
 static struct target target;
 static bool seen[KEY_COUNT_ALL];
 
 static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     memset(seen, 0, sizeof seen);
     memset(&target, 0xff, sizeof target);
     keys_set_defaults(&table, &target, &arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -344,7 +337,7 @@ static void the_template_can_be_read_back(void **state) {
     assert_near(target.set_s, 1200.0, 0.0);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, start, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,22 +1,15 @@
 /* How the legs that something holds for are listed. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "report/leg_names.h"
 
 static struct plan_example example;
-static struct arena arena;
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -52,5 +45,5 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(three_in_a_row_are_told_by_their_ends),
     };
-    return cmocka_run_group_tests(tests, begin, finish);
+    return cmocka_run_group_tests(tests, begin, scratch_end);
 }

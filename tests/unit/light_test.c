@@ -1,6 +1,7 @@
 /* By what light work is done: kinds of twilight, sun and moon in words. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "earth/sun.h"
 #include "plan/sky_seen.h"
@@ -8,21 +9,13 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static struct arena arena;
 static struct plan_example example;
 
 static const struct position pacific = {0.0, -170.0};
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -194,7 +187,7 @@ static void legs_are_grouped_by_the_light_they_start_in(void **state) {
     free(text);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

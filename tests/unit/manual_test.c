@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/text.h"
 #include "boat/boat_keys.h"
@@ -8,22 +9,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct arena arena;
 static struct error error;
 static char *made; /* by manual_print() */
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     made = NULL;
     return 0;
 }
 
 static int finish(void **state) {
-    (void)state;
     free(made);
-    arena_free(&arena);
-    return 0;
+    return scratch_end(state);
 }
 
 static bool print(const char *text) {

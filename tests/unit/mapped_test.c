@@ -1,6 +1,7 @@
 /* Land as it is drawn against land as a plan asks for it. */
 #include "../support/check.h"
 #include "../support/gshhg_maker.h"
+#include "../support/scratch.h"
 
 #include "base/file.h"
 #include "base/units.h"
@@ -8,20 +9,6 @@
 #include "earth/coast.h"
 #include "plan/mapped.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static bool crosses(struct mercator a, struct mercator b,
                     struct mercator place) {
@@ -156,7 +143,8 @@ static void zones_in_the_box_are_drawn(void **state) {
     assert_false(is_in(&chart.zones[0].rings, middle));
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

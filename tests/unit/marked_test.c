@@ -1,25 +1,17 @@
 /* Sentences with marks, as the sheet says them and as files do. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "plan/marks.h"
 #include "report/marked.h"
 
 static struct plan_example example;
-static struct arena arena;
 
 static int begin(void **state) {
-    (void)state;
     plan_example_make(&example);
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
+    return scratch_begin(state);
 }
 
 /* The third leg starts where the spar is gybed; 30.1 h after departure is in
@@ -68,7 +60,7 @@ static void what_is_no_mark_is_left_alone(void **state) {
     assert_string_equal(marked_in_utc(&arena, plan, "a\x1el7"), "al7");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

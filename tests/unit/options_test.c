@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "command/options.h"
 
@@ -8,21 +9,8 @@
 
 enum { WORDS = 20 };
 
-static struct arena arena;
 static struct error error;
 static struct command_line line;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* The words of a command line, with '|' between. */
 static bool read_line(enum command_id id, const char *words) {
@@ -216,7 +204,8 @@ static void every_option_stands_in_the_register(void **state) {
     }
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

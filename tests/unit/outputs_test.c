@@ -1,5 +1,6 @@
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "command/outputs.h"
 
@@ -10,21 +11,8 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-static struct arena arena;
 static struct error error;
 static struct plan_example example;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const char *in_folder(const char *name) {
     return arena_print(&arena, "%s/%s", check_folder(), name);
@@ -144,7 +132,8 @@ static void another_run_is_waited_for_and_its_plan_kept(void **state) {
     assert_string_equal(content_of(folder), "plan.json\n");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

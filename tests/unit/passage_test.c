@@ -1,25 +1,13 @@
 /* What plan_along() refuses before it sails anything. */
 #include "../support/check.h"
 #include "../support/scene.h"
+#include "../support/scratch.h"
 
 #include "plan/passage.h"
 #include "plan/preflight.h"
 #include <string.h>
 
-static struct arena arena;
 static struct error error;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* Any world will do: no track of these gets as far as the wind. */
 static bool along(const struct position *places, size_t count) {
@@ -75,9 +63,9 @@ static void a_track_of_too_many_miles_is_refused(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(a_track_of_too_many_points_is_refused,
-                                        set_up, tear_down),
+                                        scratch_begin, scratch_end),
         cmocka_unit_test_setup_teardown(a_track_of_too_many_miles_is_refused,
-                                        set_up, tear_down),
+                                        scratch_begin, scratch_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

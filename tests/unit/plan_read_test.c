@@ -1,6 +1,7 @@
 /* plan.json written by one part of the program and read by another. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "report/plan_json.h"
 #include "report/plan_read.h"
@@ -9,14 +10,12 @@
 #include <string.h>
 
 static struct plan_example example;
-static struct arena arena;
 static struct error error;
 static char *text;
 
 static int begin(void **state) {
-    (void)state;
     size_t size = 0;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
     FILE *stream = open_memstream(&text, &size);
     assert_non_null(stream);
@@ -26,10 +25,8 @@ static int begin(void **state) {
 }
 
 static int finish(void **state) {
-    (void)state;
     free(text);
-    arena_free(&arena);
-    return 0;
+    return scratch_end(state);
 }
 
 static struct previous read_back(const char *json) {

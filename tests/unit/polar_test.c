@@ -1,5 +1,6 @@
 /* Polars: reading delimited tables, and what lies between their nodes. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "boat/polar.h"
@@ -7,20 +8,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct polar read_good(const char *text) {
     struct polar polar;
@@ -423,5 +410,5 @@ int main(void) {
         cmocka_unit_test(where_the_run_is_fastest_it_is_the_run),
         cmocka_unit_test(no_wind_makes_nothing_good),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

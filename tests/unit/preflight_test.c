@@ -2,12 +2,12 @@
  * the hours to ask for. */
 #include "../support/check.h"
 #include "../support/scene.h"
+#include "../support/scratch.h"
 
 #include "plan/preflight.h"
 #include <stdio.h>
 #include <string.h>
 
-static struct arena arena;
 static struct error error;
 
 static struct scene square(double south, double north, double west,
@@ -33,18 +33,6 @@ static bool check(const struct scene *scene, const char *from, const char *to,
     struct world world = scene_world(scene, "wanderer-12", &arena);
     struct request request = scene_request(from, to, depart, &arena);
     return preflight_check(&world, &request, &error);
-}
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
 }
 
 static void refused(const char *part) {
@@ -267,7 +255,7 @@ static void a_zone_left_out_is_named(void **state) {
     }
 }
 
-#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
+#define TEST(f) cmocka_unit_test_setup_teardown(f, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

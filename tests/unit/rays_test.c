@@ -3,23 +3,10 @@
 #include "../support/check.h"
 
 #include "../support/flow.h"
+#include "../support/scratch.h"
 #include "search/ray.h"
 #include "search/rays.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* Three times as fast as the boat, to the east everywhere. */
 static struct plane_point carried_east(struct plane_point place, double t) {
@@ -186,5 +173,5 @@ int main(void) {
         cmocka_unit_test(rays_end_at_land),
         cmocka_unit_test(rays_end_at_limits),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

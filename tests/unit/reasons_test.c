@@ -2,28 +2,21 @@
 #include "../support/analytic.h"
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "earth/rhumb.h"
 #include "plan/reasons.h"
 #include <string.h>
 
-static struct arena arena;
 static struct plan_example example;
 
 static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
     example.plan.boat = analytic_boat("wanderer-12");
     for (int i = 0; i < PLAN_EXAMPLE_LEGS; i++)
         example.legs[i].night_s = 0.0;
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -328,7 +321,7 @@ static void every_change_has_a_reason(void **state) {
         assert_true(strlen(example.changes[i].why) > 5);
 }
 
-#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
+#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,26 +1,13 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "earth/rhumb.h"
 #include "search/refine.h"
 #include <math.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position begin = {45.0, -30.0};
 static const struct position far_away = {-50.0, 100.0};
@@ -433,5 +420,5 @@ int main(void) {
         cmocka_unit_test(simplifying_goes_down_to_the_most_that_are_allowed),
         cmocka_unit_test(work_at_its_limit_keeps_no_place),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

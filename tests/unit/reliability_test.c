@@ -1,25 +1,12 @@
 /* docs/reliability.md names tests and limits: each stands where it says; and
  * all fuzz targets. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/text.h"
 #include <dirent.h>
 #include <stdio.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static char *load(const char *path) {
     struct error error;
@@ -83,9 +70,10 @@ static void every_fuzz_target_is_named(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(
-            every_test_and_limit_that_is_named_is_there, set_up, tear_down),
-        cmocka_unit_test_setup_teardown(every_fuzz_target_is_named, set_up,
-                                        tear_down),
+            every_test_and_limit_that_is_named_is_there, scratch_begin,
+            scratch_end),
+        cmocka_unit_test_setup_teardown(every_fuzz_target_is_named,
+                                        scratch_begin, scratch_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,7 @@
 /* The keys of a passage file: in its template, on the command line and in the
  * register of docs/files.md. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "plan/request.h"
 
@@ -9,21 +10,8 @@
 #include <stdio.h>
 #include <string.h>
 
-static struct arena arena;
 static struct error error;
 static struct request request;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static bool resolve(void) {
     return request_resolve(&request, false, &arena, &error);
@@ -110,7 +98,8 @@ static void every_key_stands_in_the_register(void **state) {
     }
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

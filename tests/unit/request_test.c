@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "plan/request.h"
 
@@ -10,21 +11,8 @@
 #include <string.h>
 #include <time.h>
 
-static struct arena arena;
 static struct error error;
 static struct request request;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const char whole[] = "[passage]\n"
                             "boat = boats/ours.ini\n"
@@ -510,7 +498,8 @@ static void a_gust_limit_below_that_of_the_wind_is_refused(void **state) {
     assert_true(resolve());
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,24 +1,11 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/rhumb.h"
 #include "search/rig.h"
 #include <math.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position begin = {20.0, -40.0};
 
@@ -304,5 +291,5 @@ int main(void) {
         cmocka_unit_test(a_track_too_short_to_stow_on_says_why),
         cmocka_unit_test(halving_adds_a_place_in_every_middle),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,5 +1,6 @@
 /* What is printed of a fit: everything that was assumed, told and missed. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "report/roll_seen_report.h"
 #include <stdlib.h>
@@ -7,23 +8,19 @@
 
 enum { MOST = 3 };
 
-static struct arena arena;
 static struct error error;
 static char *report;
 
 static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     error = (struct error){.text = ""};
     return 0;
 }
 
 static int end(void **state) {
-    (void)state;
     free(report);
     report = NULL;
-    arena_free(&arena);
-    return 0;
+    return scratch_end(state);
 }
 
 /* Reads up to MOST lines, closed by NULL, fits and prints. */

@@ -1,24 +1,17 @@
 /* Lines that tell what the crew saw, good and bad. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "boat/roll_seen.h"
 #include <string.h>
 
-static struct arena arena;
 static struct error error;
 static struct roll_seen seen;
 
 static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     error = (struct error){.text = ""};
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -311,7 +304,7 @@ static void where_the_polar_has_no_speed_nothing_is_told(void **state) {
     assert_contains(error.text, "no speed at TWA 10 in 16 kn; check");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, start, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

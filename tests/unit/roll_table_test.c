@@ -1,12 +1,11 @@
 /* The table against the integral that it was made of. How near it is over its
  * whole range: tests/property/roll_test.c. */
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "earth/angle.h"
 #include "sea/roll_table.h"
 #include <math.h>
-
-static struct arena arena;
 
 static const struct roller bare = {.length_m = 10.5,
                                    .beam_m = 3.7,
@@ -136,18 +135,6 @@ static void it_is_made_the_same_each_time(void **state) {
     }
 }
 
-static int free_arena(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
-
-static int init_arena(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(it_comes_near_the_integral),
@@ -159,5 +146,5 @@ int main(void) {
         cmocka_unit_test(what_does_not_roll_her_is_no_wave),
         cmocka_unit_test(it_is_made_the_same_each_time),
     };
-    return cmocka_run_group_tests(tests, init_arena, free_arena);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,24 +1,17 @@
 /* How long a change can wait, in words. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "report/clock.h"
 #include "report/room.h"
 
 static struct plan_example example;
-static struct arena arena;
 
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -187,7 +180,7 @@ static void the_key_names_the_margin(void **state) {
     assert_contains(room_key(&arena, &example.plan), "at most 30 min more");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

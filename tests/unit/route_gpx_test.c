@@ -1,5 +1,6 @@
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 #include "../support/side_words.h"
 
 #include "exchange/gpx.h"
@@ -8,19 +9,10 @@
 #include <string.h>
 
 static struct plan_example example;
-static struct arena arena;
 
 static int begin(void **state) {
-    (void)state;
     plan_example_make(&example);
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
+    return scratch_begin(state);
 }
 
 /* Written and read back. */
@@ -196,7 +188,7 @@ static void ascii_means_every_byte(void **state) {
     assert_string_equal(check_shell(line).out, "0\n");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

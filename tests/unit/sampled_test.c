@@ -2,6 +2,7 @@
  */
 #include "../support/analytic.h"
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "earth/rhumb.h"
@@ -20,20 +21,7 @@ static const struct analytic trades = {.wind_from_deg = 90.0,
                                        .wave_period_s = 6.0,
                                        .gust_frac = {true, 1.2}};
 
-static struct arena arena;
 static struct plan plan;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct vertex place(double course_deg, double distance_nmi,
                            struct position from, enum spar_place spar) {
@@ -133,7 +121,8 @@ static void what_is_not_known_is_not_a_number(void **state) {
     assert_false(sample->wave_m.known);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

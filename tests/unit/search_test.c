@@ -1,26 +1,13 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/geodesic.h"
 #include "search/improve.h"
 #include "search/search.h"
 #include <math.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position begin = {20.0, -40.0};
 
@@ -261,5 +248,5 @@ int main(void) {
         cmocka_unit_test(the_best_track_is_told_before_its_last_moves),
         cmocka_unit_test(coarse_weather_takes_less_work),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

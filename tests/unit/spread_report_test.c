@@ -1,6 +1,7 @@
 /* What `spread` prints, from figures made by hand. */
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "report/spread_report.h"
@@ -15,7 +16,6 @@ static struct spread_row rows[MEMBERS];
 static struct spread_seen seen[MEMBERS][WORKS];
 static struct spread_work works[WORKS];
 static struct spread spread;
-static struct arena arena;
 static char *text;
 static json_t *root;
 
@@ -41,9 +41,8 @@ static void make_row(size_t i) {
 }
 
 static int begin(void **state) {
-    (void)state;
     size_t count = 0;
-    arena_init(&arena);
+    scratch_begin(state);
     plan_example_make(&example);
     for (size_t i = 0; i < MEMBERS; i++)
         make_row(i);
@@ -62,13 +61,11 @@ static int begin(void **state) {
 }
 
 static int finish(void **state) {
-    (void)state;
     free(text);
     text = NULL;
     json_decref(root);
     root = NULL;
-    arena_free(&arena);
-    return 0;
+    return scratch_end(state);
 }
 
 static void write_it(bool json) {

@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/text.h"
 
@@ -12,20 +13,7 @@
 #include <time.h>
 #include <unistd.h>
 
-static struct arena arena;
 static struct error error;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static void a_whole_file_is_loaded(void **state) {
     (void)state;
@@ -279,5 +267,5 @@ int main(void) {
         cmocka_unit_test(names_are_taken_beside_the_file_that_names_them),
         cmocka_unit_test(a_comma_locale_changes_no_number),
     };
-    return cmocka_run_group_tests(tests, start, end);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,22 +1,9 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "plan/thinned.h"
 #include <math.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int start(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int end(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static void places_on_a_straight_line_are_left_out(void **state) {
     (void)state;
@@ -81,7 +68,8 @@ static void what_is_outside_goes_to_the_edge(void **state) {
     assert_near(in.y, 0.0, 0.0);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, start, end)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -1,25 +1,12 @@
 #include "../support/check.h"
 
 #include "../support/analytic.h"
+#include "../support/scratch.h"
 #include "base/units.h"
 #include "earth/rhumb.h"
 #include "search/track.h"
 #include <math.h>
 #include <string.h>
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position west = {20.0, -40.0};
 static const struct position far_away = {-50.0, 100.0};
@@ -299,5 +286,5 @@ int main(void) {
         cmocka_unit_test(a_wait_weighs_by_its_roll),
         cmocka_unit_test(nobody_waits_where_she_may_not_be),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 #include "../support/waters.h"
 
 #include "earth/angle.h"
@@ -12,20 +13,12 @@
 /* Malta, Gozo and the south of Sicily. */
 static const struct coast_box malta = {34, 38, 12, 16};
 
-static struct arena arena;
 static struct water water;
 
 static int open_waters(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     water = (struct water){.coast = NULL};
     water_prepare(&water, &arena);
-    return 0;
-}
-
-static int close_waters(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -286,7 +279,7 @@ static void clear_distance_ends_at_the_first_shore_or_zone(void **state) {
 }
 
 #define TEST(name)                                                             \
-    cmocka_unit_test_setup_teardown(name, open_waters, close_waters)
+    cmocka_unit_test_setup_teardown(name, open_waters, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

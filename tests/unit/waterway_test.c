@@ -2,22 +2,9 @@
 
 #include "../support/analytic.h"
 #include "../support/banks.h"
+#include "../support/scratch.h"
 #include "earth/geodesic.h"
 #include "search/waterway.h"
-
-static struct arena arena;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static const struct position start = {0.0, -30.0};
 
@@ -159,5 +146,5 @@ int main(void) {
         cmocka_unit_test(a_goal_with_a_ring_of_walls_round_it_is_not_reached),
         cmocka_unit_test(places_that_no_way_reaches_are_far_from_home),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
 }

@@ -1,23 +1,15 @@
 #include "../support/check.h"
 #include "../support/plan_example.h"
+#include "../support/scratch.h"
 
 #include "report/waypoint.h"
 #include <string.h>
 
 static struct plan_example example;
-static struct arena arena;
 
 static int begin(void **state) {
-    (void)state;
     plan_example_make(&example);
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
+    return scratch_begin(state);
 }
 
 static void names_are(const struct waypoints *points, const char *const *names,
@@ -110,7 +102,7 @@ static void one_leg_without_a_change_has_two_points(void **state) {
     names_are(&points, names, 2);
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

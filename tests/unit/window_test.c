@@ -1,6 +1,7 @@
 /* Departures of a window, their order by cost, and its table. */
 #include "../support/check.h"
 #include "../support/flat.h"
+#include "../support/scratch.h"
 
 #include "report/window_report.h"
 
@@ -8,7 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct arena arena;
 static struct error error;
 
 /* 2026-03-10T06:00Z, date -u -d @1773122400. */
@@ -22,8 +22,7 @@ static struct window window;
 
 /* Five departures, six hours apart: cost 110, 108, none, 108 and 112 h. */
 static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
+    scratch_begin(state);
     memset(rows, 0, sizeof rows);
     static const double cost_h[ROWS] = {110.0, 108.0, 0.0, 108.0, 112.0};
     request = (struct request){.every_s = 21600.0};
@@ -59,12 +58,6 @@ static int begin(void **state) {
               "it or depart at another time");
     window = (struct window){.request = &request, .rows = rows, .count = ROWS};
     window_rank(&window, &arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
     return 0;
 }
 
@@ -323,7 +316,7 @@ static void no_line_is_wider_than_a_terminal(void **state) {
     }
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

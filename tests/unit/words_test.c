@@ -1,22 +1,9 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 #include "../support/side_words.h"
 
 #include "report/words.h"
 #include <string.h>
-
-static struct arena arena;
-
-static int begin(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int finish(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* The spar to windward is wing-and-wing, to leeward a poled reach; the boom is
  * always to leeward. */
@@ -165,7 +152,8 @@ static void other_letters_become_question_marks(void **state) {
     assert_string_equal(words_ascii(&arena, "a\x1b[2J\tb\nc\xFF"), "a[2J b c?");
 }
 
-#define TEST(name) cmocka_unit_test_setup_teardown(name, begin, finish)
+#define TEST(name)                                                             \
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {

@@ -3,25 +3,13 @@
 #include "../support/check.h"
 #include "../support/grib_maker.h"
 #include "../support/load.h"
+#include "../support/scratch.h"
 
 #include "plan/passage.h"
 #include "plan/preflight.h"
 #include "plan/world.h"
 
-static struct arena arena;
 static struct error error;
-
-static int set_up(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int tear_down(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 /* A wind all round, of a million points and more: 721 rows of 1440. */
 static const char *wind(double south_deg, double north_deg) {
@@ -169,15 +157,16 @@ static void the_finest_of_all_fields_is_the_grain(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(
-            without_a_coast_the_way_round_a_zone_may_be_long, set_up,
-            tear_down),
+            without_a_coast_the_way_round_a_zone_may_be_long, scratch_begin,
+            scratch_end),
         cmocka_unit_test_setup_teardown(
-            with_one_the_rest_of_a_globe_is_not_kept, set_up, tear_down),
+            with_one_the_rest_of_a_globe_is_not_kept, scratch_begin,
+            scratch_end),
         cmocka_unit_test_setup_teardown(
-            what_was_likely_meant_is_told_of_a_large_forecast, set_up,
-            tear_down),
+            what_was_likely_meant_is_told_of_a_large_forecast, scratch_begin,
+            scratch_end),
         cmocka_unit_test_setup_teardown(the_finest_of_all_fields_is_the_grain,
-                                        set_up, tear_down),
+                                        scratch_begin, scratch_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,4 +1,5 @@
 #include "../support/check.h"
+#include "../support/scratch.h"
 
 #include "base/units.h"
 #include "earth/angle.h"
@@ -17,20 +18,6 @@ static const struct position square[] = {
     {10, -30}, {10, -20}, {20, -20}, {20, -30}};
 static const struct position hole[] = {
     {14, -26}, {14, -24}, {16, -24}, {16, -26}};
-
-static struct arena arena;
-
-static int open_arena(void **state) {
-    (void)state;
-    arena_init(&arena);
-    return 0;
-}
-
-static int close_arena(void **state) {
-    (void)state;
-    arena_free(&arena);
-    return 0;
-}
 
 static struct zone zone_of(const struct position *corners, size_t count) {
     struct zone zone = {.name = "test"};
@@ -338,7 +325,7 @@ static void a_bad_ring_is_told(void **state) {
 }
 
 #define TEST(name)                                                             \
-    cmocka_unit_test_setup_teardown(name, open_arena, close_arena)
+    cmocka_unit_test_setup_teardown(name, scratch_begin, scratch_end)
 
 int main(void) {
     const struct CMUnitTest tests[] = {
