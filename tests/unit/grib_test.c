@@ -537,7 +537,7 @@ static void every_packing_gives_the_values_back(void **state) {
     }
 }
 
-/* --- axes, shifted rows (grids of other kinds: grids_test) -----------------*/
+/* --- axes, shifted rows (other kinds of grids: grid_winds_test) ------------*/
 
 /* On a lat-lon grid the axes are east and north whatever the flag says. */
 static void

@@ -1,57 +1,20 @@
 /* Samples of the boat for drawing, out of courses sailed in analytic weather.
  */
-#include "../support/analytic.h"
 #include "../support/check.h"
+#include "../support/legs_sailed.h"
 #include "../support/scratch.h"
 
-#include "base/units.h"
-#include "earth/rhumb.h"
-#include "plan/legs.h"
 #include "plan/sampled.h"
 #include <math.h>
 
-static const struct position begin_at = {30.0, -40.0};
-
-/* 2026-06-01T00:00Z, `date -u -d @1780272000` */
-static const struct instant departure = {1780272000};
-
-static const struct analytic trades = {.wind_from_deg = 90.0,
-                                       .wind_mps = 7.0,
-                                       .wave_m = 1.2,
-                                       .wave_period_s = 6.0,
-                                       .gust_frac = {true, 1.2}};
-
 static struct plan plan;
 
-static struct vertex place(double course_deg, double distance_nmi,
-                           struct position from, enum spar_place spar) {
-    return (struct vertex){
-        .at = rhumb_ahead(from, course_deg, nmi_to_m(distance_nmi)),
-        .order = {.spar = spar}};
-}
-
-/* West with the wind from the east: set, gybe, stow. */
 static void sail_west(const struct analytic *weather) {
-    enum { COUNT = 5 };
-    struct vertex vertices[COUNT] = {{.at = begin_at}};
-    vertices[1] = place(262.0, 20.0, vertices[0].at, SPAR_PORT);
-    vertices[2] = place(262.0, 40.0, vertices[1].at, SPAR_STARBOARD);
-    vertices[3] = place(278.0, 50.0, vertices[2].at, SPAR_STOWED);
-    vertices[4] = place(278.0, 15.0, vertices[3].at, SPAR_STOWED);
-    struct track course = {.vertices = vertices, .count = COUNT};
-    const struct boat *boat = analytic_boat("wanderer-12");
-    struct voyage voyage =
-        analytic_voyage(boat, weather, vertices[COUNT - 1].at);
-    plan = (struct plan){.boat = boat,
-                         .depart = departure,
-                         .forecast_run = departure,
-                         .forecast_end = instant_plus(departure, 1e6)};
-    struct underway first =
-        sail_start(begin_at, (struct deck){.spar = SPAR_STOWED});
-    struct underway under = track_start(&voyage, &course, &first);
-    enum obstacle obstacle;
-    legs_sail(&voyage, &course, &under, &arena, &plan, &obstacle);
-    assert_int_equal(obstacle, OBSTACLE_NONE);
+    struct vertex vertices[5];
+    struct sailed sailed;
+    sail(&sailed, weather, vertices, run_west(vertices));
+    assert_int_equal(sailed.obstacle, OBSTACLE_NONE);
+    plan = sailed.plan;
 }
 
 static const struct plan_sample *sample_at(struct instant at) {

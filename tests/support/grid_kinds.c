@@ -1,0 +1,275 @@
+#include "grid_kinds.h"
+
+#include "check.h"
+
+#include <string.h>
+
+#define TEMPLATE(number)                                                       \
+    { "gridDefinitionTemplateNumber", number }
+#define FIRST(lat, lon)                                                        \
+    {"latitudeOfFirstGridPointInDegrees", lat}, {                              \
+        "longitudeOfFirstGridPointInDegrees", lon                              \
+    }
+#define LAST(lat, lon)                                                         \
+    {"latitudeOfLastGridPointInDegrees", lat}, {                               \
+        "longitudeOfLastGridPointInDegrees", lon                               \
+    }
+#define EARTH                                                                  \
+    { "shapeOfTheEarth", 6 }
+
+const struct grid_kind grid_kinds[] = {
+    {.name = "regular Gaussian, south to north",
+     .words = "a Gaussian grid, 128 x 64 points",
+     .edition = 2,
+     .points = 128 * 64,
+     .cell_deg = 2.8125,
+     .keys = {TEMPLATE(40),
+              {"Ni", 128},
+              {"Nj", 64},
+              {"N", 32},
+              {"scanningMode", 0x40},
+              FIRST(-87.8638, 0.0),
+              LAST(87.8638, 357.1875),
+              {"iDirectionIncrementInDegrees", 2.8125}},
+     .inside = {{10.0, 20.0},
+                {-33.3, -70.1},
+                {0.0, 179.9},
+                {5.0, -179.9},
+                {80.0, -0.5},
+                {-87.0, 100.0}},
+     .outside = {89.0, 0.0},
+     .as_it_is = true},
+    {.name = "reduced Gaussian",
+     .words = "a reduced Gaussian grid, 6114 points in 64 rows",
+     .edition = 2,
+     .sample = "reduced_gg_pl_32_grib2",
+     .points = 6114,
+     .cell_deg = 18.0, /* of rows near the poles: 20 points on each; a chord of
+              18 degrees of longitude there is short */
+     .keys = {{"edition", 2}},
+     .inside = {{10.0, 20.0},
+                {-33.3, -70.1},
+                {0.0, 179.9},
+                {5.0, -179.9},
+                {80.0, -0.5},
+                {-87.0, 100.0}},
+     .outside = {89.0, 0.0},
+     .as_it_is = true},
+    {.name = "Mercator",
+     .words = "a Mercator grid, 61 x 41 points",
+     .edition = 2,
+     .points = 61 * 41,
+     .cell_deg = 0.95,
+     .keys = {TEMPLATE(10),
+              EARTH,
+              {"Ni", 61},
+              {"Nj", 41},
+              {"scanningMode", 0x40},
+              {"LaDInDegrees", 20.0},
+              {"DiInMetres", 100000},
+              {"DjInMetres", 100000},
+              FIRST(-10.0, 160.0),
+              LAST(27.0, 217.0)},
+     .inside = {{-8.5, 161.5},
+                {0.0, 179.99},
+                {1.0, -179.99},
+                {20.0, -150.0},
+                {24.0, 200.0},
+                {-5.0, 170.0}},
+     .outside = {0.0, 150.0}},
+    {.name = "Lambert",
+     .words = "a Lambert grid, 41 x 31 points",
+     .edition = 2,
+     .points = 41 * 31,
+     .cell_deg = 0.9,
+     .keys = {TEMPLATE(30),
+              EARTH,
+              {"Nx", 41},
+              {"Ny", 31},
+              {"scanningMode", 0x40},
+              {"LaDInDegrees", 38.5},
+              {"LoVInDegrees", 262.5},
+              {"Latin1InDegrees", 38.5},
+              {"Latin2InDegrees", 38.5},
+              {"DxInMetres", 100000},
+              {"DyInMetres", 100000},
+              FIRST(25.0, 245.0)},
+     .inside = {{38.5, -97.5},
+                {30.0, -110.0},
+                {45.0, -80.0},
+                {28.0, -100.0},
+                {40.0, 265.0},
+                {35.0, 270.0}},
+     .outside = {38.5, -140.0}},
+    {.name = "Lambert over the date line, rows to and fro",
+     .words = "a Lambert grid, 41 x 31 points",
+     .edition = 2,
+     .points = 41 * 31,
+     .cell_deg = 0.9,
+     .keys = {TEMPLATE(30),
+              EARTH,
+              {"Nx", 41},
+              {"Ny", 31},
+              {"scanningMode", 0x40},
+              {"LaDInDegrees", 38.5},
+              {"LoVInDegrees", 180.0},
+              {"Latin1InDegrees", 33.0},
+              {"Latin2InDegrees", 45.0},
+              {"DxInMetres", 100000},
+              {"DyInMetres", 100000},
+              FIRST(25.0, 162.0)},
+     .inside = {{38.5, 180.0},
+                {30.0, 179.99},
+                {45.0, -179.99},
+                {28.0, 175.0},
+                {40.0, -170.0},
+                {35.0, 170.0}},
+     .outside = {38.5, 130.0},
+     .scan = 0x50},
+    {.name = "polar stereographic over the pole",
+     .words = "a polar stereographic grid, 61 x 61 points",
+     .edition = 2,
+     .points = 61 * 61,
+     .cell_deg = 1.0,
+     .keys = {TEMPLATE(20),
+              EARTH,
+              {"Nx", 61},
+              {"Ny", 61},
+              {"scanningMode", 0x40},
+              {"LaDInDegrees", 60.0},
+              {"orientationOfTheGridInDegrees", 0.0},
+              {"DxInMetres", 100000},
+              {"DyInMetres", 100000},
+              /* 45 degrees west of the meridian, the pole about the middle */
+              FIRST(50.0, 315.0)},
+     .inside = {{90.0, 0.0},
+                {89.9, 123.0},
+                {80.0, 180.0},
+                {75.0, -179.9},
+                {65.0, 90.0},
+                {70.0, -45.0}},
+     .outside = {30.0, 0.0}},
+    {.name = "polar stereographic of the south, edition 1",
+     .words = "a polar stereographic grid, 41 x 41 points",
+     .edition = 1,
+     .sample = "polar_stereographic_sfc_grib1",
+     .points = 41 * 41,
+     .cell_deg = 1.0,
+     .keys = {{"Nx", 41},
+              {"Ny", 41},
+              {"scanningMode", 0x40},
+              {"projectionCentreFlag", 0x80},
+              {"orientationOfTheGridInDegrees", 0.0},
+              {"DxInMetres", 100000},
+              {"DyInMetres", 100000},
+              FIRST(-60.0, 225.0)},
+     .inside = {{-90.0, 0.0},
+                {-89.9, 123.0},
+                {-80.0, 180.0},
+                {-75.0, -179.9},
+                {-76.0, 90.0},
+                {-75.0, -45.0}},
+     .outside = {-30.0, 0.0}},
+    {.name = "rotated lat-lon",
+     .words = "a rotated lat-lon grid, 41 x 31 points",
+     .edition = 2,
+     .points = 41 * 31,
+     .cell_deg = 1.0,
+     .keys = {TEMPLATE(1),
+              {"Ni", 41},
+              {"Nj", 31},
+              {"scanningMode", 0x40},
+              FIRST(-15.0, -20.0),
+              LAST(15.0, 20.0),
+              {"iDirectionIncrementInDegrees", 1.0},
+              {"jDirectionIncrementInDegrees", 1.0},
+              {"latitudeOfSouthernPoleInDegrees", -40.0},
+              {"longitudeOfSouthernPoleInDegrees", 10.0}},
+     .inside = {{50.0, 10.0},
+                {40.0, 0.0},
+                {60.0, 30.0},
+                {36.0, 10.0},
+                {64.0, 10.0},
+                {50.0, -5.0}},
+     .outside = {10.0, 10.0},
+     .as_it_is = true},
+    {.name = "rotated lat-lon over the pole, by columns",
+     .words = "a rotated lat-lon grid, 41 x 31 points",
+     .edition = 2,
+     .points = 41 * 31,
+     .cell_deg = 1.0,
+     .keys = {TEMPLATE(1),
+              {"Ni", 41},
+              {"Nj", 31},
+              {"scanningMode", 0x30},
+              FIRST(15.0, -20.0),
+              LAST(-15.0, 20.0),
+              {"iDirectionIncrementInDegrees", 1.0},
+              {"jDirectionIncrementInDegrees", 1.0},
+              {"latitudeOfSouthernPoleInDegrees", -2.0},
+              {"longitudeOfSouthernPoleInDegrees", 170.0}},
+     .inside = {{90.0, 0.0},
+                {89.0, -60.0},
+                {80.0, 170.0},
+                {78.0, -10.0},
+                {85.0, 80.0},
+                {80.0, -179.9}},
+     .outside = {60.0, 170.0},
+     .as_it_is = true,
+     .scan = 0x30},
+    {.name = "Lambert azimuthal",
+     .words = "a Lambert azimuthal grid, 31 x 31 points",
+     .edition = 2,
+     .points = 31 * 31,
+     .cell_deg = 1.0,
+     .keys = {TEMPLATE(140),
+              EARTH,
+              {"Nx", 31},
+              {"Ny", 31},
+              {"scanningMode", 0x40},
+              {"standardParallelInDegrees", 48.0},
+              {"centralLongitudeInDegrees", 9.0},
+              {"xDirectionGridLengthInMetres", 100000},
+              {"yDirectionGridLengthInMetres", 100000},
+              FIRST(35.0, -8.0)},
+     .inside = {{48.0, 9.0},
+                {40.0, 0.0},
+                {55.0, 10.0},
+                {39.0, 5.0},
+                {50.0, 20.0},
+                {45.0, 15.0}},
+     .outside = {48.0, 60.0},
+     .as_it_is = true}};
+
+const size_t grid_kind_count = sizeof grid_kinds / sizeof *grid_kinds;
+
+static int place_of(const struct grid_kind *kind, const char *key) {
+    int k = 0;
+    while (kind->keys[k].key && strcmp(kind->keys[k].key, key) != 0)
+        k++;
+    assert_non_null(kind->keys[k].key);
+    return k;
+}
+
+double grid_kind_key(const struct grid_kind *kind, const char *key) {
+    return kind->keys[place_of(kind, key)].value;
+}
+
+void grid_kind_set(struct grid_kind *kind, const char *key, double value) {
+    kind->keys[place_of(kind, key)].value = value;
+}
+
+const struct grid_kind *grid_kind_named(const char *name) {
+    size_t i = 0;
+    while (i + 1 < grid_kind_count && strcmp(grid_kinds[i].name, name) != 0)
+        i++;
+    assert_string_equal(grid_kinds[i].name, name);
+    return &grid_kinds[i];
+}
+
+struct grib_spec grid_kind_spec(const struct grid_kind *kind) {
+    return (struct grib_spec){.edition = kind->edition,
+                              .sample = kind->sample,
+                              .grid = kind->keys,
+                              .points = kind->points};
+}
