@@ -321,6 +321,7 @@ static bool is_rough(const struct voyage *voyage, const struct underway *boat,
     double sum = trial->start.sog_mps + trial->end.sog_mps;
     return fabs(trial->end.sog_mps - trial->start.sog_mps) >
                SPEED_CHANGE_FRAC * sum ||
+           trial->start.motoring != trial->end.motoring ||
            trial->end.wrong_side || trial->end.spar_unfit ||
            may_unroll(voyage, &trial->after, course_deg) ||
            is_rough_inside(voyage, boat, course_deg, trial);
