@@ -2,11 +2,16 @@
 
 #include "base/units.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* The speed below which she motors is found to a thousandth of a knot, and the
  * moment up to which to a minute or two. */
 enum { HALVINGS = 16 };
+
+/* What can't be sailed with less motoring may be with less still, on another
+ * clock: speeds are looked through from above in so many parts. */
+enum { PARTS = 8 };
 static const double LONGEST_S = 90.0 * 24.0 * SECONDS_PER_HOUR;
 
 struct motoring engine_of(const struct boat *boat) {
@@ -43,6 +48,7 @@ double engine_usable_litres(const struct boat *boat) {
 }
 
 double engine_usable_s(const struct boat *boat, double elapsed_s) {
+    assert(boat->motor.fitted);
     double litres =
         engine_usable_litres(boat) - engine_litres(boat, 0.0, elapsed_s);
     return hours_to_s(litres / boat->motor.litres_per_hour.value);
@@ -51,8 +57,7 @@ double engine_usable_s(const struct boat *boat, double elapsed_s) {
 /* --- within the fuel ------------------------------------------------------
  */
 
-/* The boat at the end of the course, if it can be sailed without creeping. */
-static bool sail(const struct voyage *voyage, const struct track *course,
+bool engine_sail(const struct voyage *voyage, const struct track *course,
                  const struct underway *start, struct underway *boat) {
     *boat = track_start(voyage, course, start);
     return track_sail(voyage, course, boat, NULL) == OBSTACLE_NONE &&
@@ -68,7 +73,8 @@ bool engine_is_within(const struct voyage *voyage, const struct track *course,
                       const struct underway *start) {
     struct underway boat;
     return voyage->motoring.below_mps <= 0.0 ||
-           !sail(voyage, course, start, &boat) || has_fuel(voyage, &boat);
+           !engine_sail(voyage, course, start, &boat) ||
+           has_fuel(voyage, &boat);
 }
 
 /* A course being fitted to the fuel. */
@@ -76,32 +82,50 @@ struct fitting {
     const struct track *course;
     const struct underway *start;
     struct voyage trial;
-    struct motoring best; /* the last that fits, and its figures */
+    struct motoring best; /* the cheapest that fits, and its figures */
     double cost_s, elapsed_s;
 };
 
-/* Sails the course by the trial's motoring; true where there was fuel enough
- * for it. One that can't be sailed asks for more. */
-static bool fits(struct fitting *fitting) {
+/* How much she motors by the trial's motoring: what can't be sailed so asks for
+ * more. */
+enum measure { TOO_LITTLE, FITS, TOO_MUCH };
+
+static enum measure measure(struct fitting *fitting) {
     struct underway boat;
-    if (!sail(&fitting->trial, fitting->course, fitting->start, &boat))
-        return true;
+    if (!engine_sail(&fitting->trial, fitting->course, fitting->start, &boat))
+        return TOO_LITTLE;
     if (!has_fuel(&fitting->trial, &boat))
-        return false;
-    fitting->best = fitting->trial.motoring;
-    fitting->cost_s = boat.cost_s;
-    fitting->elapsed_s = boat.t_s;
-    return true;
+        return TOO_MUCH;
+    if (boat.cost_s < fitting->cost_s) {
+        fitting->best = fitting->trial.motoring;
+        fitting->cost_s = boat.cost_s;
+        fitting->elapsed_s = boat.t_s;
+    }
+    return FITS;
 }
 
-/* Between two values of one figure of the trial's, that with too little and
- * that with too much: both as near to what fits as may be. */
+/* Between two values of one figure of the trial's, until they are next to each
+ * other: `above` is what the higher one makes, and the lower does not. */
 static void halve(struct fitting *fitting, double *figure, double *low,
-                  double *high) {
+                  double *high, enum measure above) {
     for (int i = 0; i < HALVINGS; i++) {
         *figure = 0.5 * (*low + *high);
-        *(fits(fitting) ? low : high) = *figure;
+        *(measure(fitting) == above ? high : low) = *figure;
     }
+}
+
+/* Between two speeds below which she motors. Where much of the way is sailed at
+ * one speed there is a jump from too little to too much: the higher speed holds
+ * for a time. */
+static void fit_between(struct fitting *fitting, double low_mps,
+                        double high_mps) {
+    struct motoring *motoring = &fitting->trial.motoring;
+    double low_s = 0.0, high_s = LONGEST_S;
+    halve(fitting, &motoring->below_mps, &low_mps, &high_mps, TOO_MUCH);
+    motoring->below_mps = high_mps;
+    motoring->later_below_mps = low_mps;
+    halve(fitting, &motoring->until_s, &low_s, &high_s, TOO_MUCH);
+    motoring->later_below_mps = motoring->until_s = 0.0;
 }
 
 double engine_fit(struct voyage *voyage, const struct track *course,
@@ -111,16 +135,21 @@ double engine_fit(struct voyage *voyage, const struct track *course,
                               .trial = *voyage,
                               .best = voyage->motoring,
                               .cost_s = HUGE_VAL};
-    struct motoring *motoring = &fitting.trial.motoring;
-    if (!fits(&fitting)) {
-        double low_mps = 0.0, high_mps = motoring->below_mps;
-        halve(&fitting, &motoring->below_mps, &low_mps, &high_mps);
-        /* where much of the way is sailed at one speed there is a jump from too
-         * little to too much: the higher speed holds for a time */
-        double low_s = 0.0, high_s = LONGEST_S;
-        motoring->below_mps = high_mps;
-        motoring->later_below_mps = low_mps;
-        halve(&fitting, &motoring->until_s, &low_s, &high_s);
+    double *below_mps = &fitting.trial.motoring.below_mps;
+    double full_mps = *below_mps, high_mps = full_mps;
+    enum measure last = measure(&fitting);
+    int parts = full_mps > 0.0 ? PARTS : 0;
+    for (int i = 1; i <= parts && isinf(fitting.cost_s); i++) {
+        double low_mps = full_mps * (PARTS - i) / PARTS;
+        *below_mps = low_mps;
+        enum measure here = measure(&fitting);
+        if (here != TOO_MUCH && last == TOO_MUCH)
+            fit_between(&fitting, low_mps, high_mps);
+        else if (here == FITS)
+            halve(&fitting, below_mps, &(double){low_mps}, &(double){high_mps},
+                  TOO_LITTLE);
+        high_mps = low_mps;
+        last = here;
     }
     voyage->motoring = fitting.best;
     *elapsed_s = fitting.elapsed_s;

@@ -26,6 +26,11 @@ double engine_usable_litres(const struct boat *boat);
  * below 0: charging alone takes more. She has an engine. */
 double engine_usable_s(const struct boat *boat, double elapsed_s);
 
+/* The boat at the end of a course; false where it can't be sailed, or not
+ * without creeping (search/track.h). */
+bool engine_sail(const struct voyage *voyage, const struct track *course,
+                 const struct underway *start, struct underway *boat);
+
 /* Is a course sailed within the fuel? True, too, without an engine. */
 bool engine_is_within(const struct voyage *voyage, const struct track *course,
                       const struct underway *start);

@@ -9,8 +9,10 @@
 #include <math.h>
 #include <stdint.h>
 
-/* Searches with a price on fuel, at most. */
-enum { MOST_PRICES = 6 };
+/* Moments up to which the engine is used that are tried, each so much before
+ * the fuel is spent: it stops at the end of a step. */
+enum { MOMENTS = 4 };
+static const double SHORT_OF_IT_S = 60.0;
 
 /* Cut into legs. What has few enough points without that limit is the same
  * with it. */
@@ -105,12 +107,12 @@ static void take_better(const struct voyage *voyage, const struct way *way,
         best->given_up = left.course;
 }
 
-/* Takes the way where it is better than the best so far once the engine is
- * held to the fuel. */
+/* Takes the way where it is better than the best so far once the engine is held
+ * to the fuel, as it will be in the plan. */
 static void consider(const struct ways_ask *ask, const struct voyage *voyage,
                      struct way *way, struct way *best) {
     struct voyage held = *voyage;
-    held.motoring.price = 0.0;
+    held.motoring = engine_of(held.boat);
     way->cost_s = engine_fit(&held, &way->course, ask->start, &way->elapsed_s);
     way->motoring = held.motoring;
     way->gybes_kept = gybes_are_kept(&held, &way->course, ask->start);
@@ -121,43 +123,154 @@ static struct ration_offer offer_of(const struct ways_ask *ask,
                                     const struct voyage *voyage,
                                     const struct way *way) {
     double price = voyage->motoring.price;
-    if (!way->found.reached)
+    struct underway boat;
+    if (!way->found.reached ||
+        !engine_sail(voyage, &way->course, ask->start, &boat))
         return (struct ration_offer){.price = price, .cost_s = HUGE_VAL};
-    struct underway boat = track_start(voyage, &way->course, ask->start);
-    track_sail(voyage, &way->course, &boat, NULL);
     return (struct ration_offer){.price = price,
                                  .cost_s = boat.cost_s - price * boat.motored_s,
-                                 .motored_s = boat.motored_s,
-                                 .usable_s =
-                                     engine_usable_s(voyage->boat, boat.t_s)};
+                                 .motored_s = boat.motored_s};
+}
+
+/* What is good enough to end the searching: not a way that breaks the rule for
+ * gybes. */
+static double enough_s(const struct voyage *voyage, const struct way *best) {
+    bool breaks = voyage->work_rule == WORK_DAYLIGHT_ONLY && !best->gybes_kept;
+    return breaks ? HUGE_VAL : best->cost_s;
+}
+
+/* Searches within the fuel: the best way so far, and the one that motors too
+ * much by the least. */
+struct sparing {
+    const struct ways_ask *ask;
+    const struct voyage *voyage; /* without a price */
+    const struct search_progress *told;
+    struct arena *arena;
+    struct ration ration;
+    struct way best;
+    struct track over;
+    double over_price, over_s; /* and how long that motors */
+};
+
+/* The way as what a price leads to, and as one within the fuel. */
+static void weigh_offer(struct sparing *sparing, const struct voyage *priced,
+                        struct way *way) {
+    struct ration *ration = &sparing->ration;
+    struct ration_offer offer = offer_of(sparing->ask, priced, way);
+    if (ration->count == 0)
+        ration_begin(ration, engine_usable_s(priced->boat, way->elapsed_s),
+                     &offer);
+    else
+        ration_add(ration, &offer);
+    if (isinf(offer.cost_s))
+        return;
+    if (offer.motored_s > ration->usable_s &&
+        offer.motored_s < sparing->over_s) {
+        sparing->over = way->course;
+        sparing->over_price = offer.price;
+        sparing->over_s = offer.motored_s;
+    }
+    consider(sparing->ask, priced, way, &sparing->best);
+}
+
+/* The moment at which the fuel is spent. */
+struct spending {
+    double left_s; /* that she may still motor */
+    double until_s;
+};
+
+static bool is_enough(const struct sparing *sparing) {
+    return ration_is_enough(&sparing->ration,
+                            enough_s(sparing->voyage, &sparing->best));
+}
+
+static void spend(void *context, const struct sail_step *step) {
+    struct spending *spending = context;
+    if (spending->left_s <= 0.0)
+        return;
+    double part = step->motored_s > spending->left_s
+                      ? spending->left_s / step->motored_s
+                      : 1.0;
+    spending->until_s = step->start_s + part * step->seconds;
+    spending->left_s -= step->motored_s;
+}
+
+static double spent_at_s(const struct sparing *sparing,
+                         const struct voyage *voyage,
+                         const struct track *course) {
+    const struct underway *start = sparing->ask->start;
+    struct spending spending;
+    struct sail_observer observer = {.step = spend, .context = &spending};
+    struct underway end, boat = track_start(voyage, course, start);
+    if (!engine_sail(voyage, course, start, &end))
+        return 0.0;
+    spending = (struct spending){engine_usable_s(voyage->boat, end.t_s), 0.0};
+    track_sail(voyage, course, &boat, &observer);
+    return spending.until_s - SHORT_OF_IT_S;
+}
+
+/* One search that motors up to a moment and sails from there; the way's course
+ * and whether that is within the fuel. False where there is none. */
+static bool try_until(struct sparing *sparing, struct voyage *voyage,
+                      double until_s, struct track *course, bool *within) {
+    struct way way;
+    voyage->motoring.until_s = until_s;
+    voyage->motoring.later_below_mps = 0.0;
+    find(sparing->ask, voyage, sparing->told, sparing->arena, &way);
+    if (!way.found.reached)
+        return false;
+    *course = way.course;
+    *within = engine_is_within(voyage, course, sparing->ask->start);
+    consider(sparing->ask, voyage, &way, &sparing->best);
+    return true;
+}
+
+/* Where all the motoring and hardly any are equally dear, no price leads to
+ * what is between them: she motors until the fuel is spent, and sails from
+ * there. Who may not motor later motors more before, or else finds a way with
+ * less: moments between are tried. */
+static void try_until_spent(struct sparing *sparing) {
+    struct voyage voyage = *sparing->voyage;
+    struct track course = sparing->over;
+    double low_s = 0.0, high_s = HUGE_VAL;
+    if (course.count == 0)
+        return;
+    voyage.motoring = engine_priced(sparing->voyage, sparing->over_price);
+    double until_s = spent_at_s(sparing, &voyage, &course);
+    for (int i = 0; i < MOMENTS && until_s > low_s && until_s < high_s; i++) {
+        bool within;
+        if (!try_until(sparing, &voyage, until_s, &course, &within))
+            return;
+        *(within ? &low_s : &high_s) = until_s;
+        if (is_enough(sparing))
+            return;
+        until_s = spent_at_s(sparing, &voyage, &course);
+        if (within || until_s <= low_s)
+            until_s = 0.5 * (low_s + high_s);
+    }
 }
 
 /* Searches again with a price on fuel, as long as that is worth it; what prices
- * leave of the fuel is spent on their tracks. */
-static void ration(const struct ways_ask *ask, const struct voyage *voyage,
-                   const struct search_progress *told, struct arena *arena,
-                   struct way *way) {
-    struct voyage priced = *voyage;
-    struct way best = *way;
-    struct ration ration;
-    struct ration_offer offer = offer_of(ask, voyage, way);
-    best.cost_s = HUGE_VAL;
-    ration_begin(&ration, &offer);
-    consider(ask, voyage, way, &best);
-    for (int i = 0; i < MOST_PRICES; i++) {
-        double price;
+ * leave of the fuel is spent on their courses. The way without a price reaches
+ * the finish, with too much motoring. */
+static void find_sparing(struct sparing *sparing, struct way *way) {
+    struct voyage priced = *sparing->voyage;
+    double price;
+    sparing->best = *way;
+    sparing->best.cost_s = HUGE_VAL;
+    sparing->over_s = HUGE_VAL;
+    weigh_offer(sparing, sparing->voyage, way);
+    while (ration_next(&sparing->ration,
+                       enough_s(sparing->voyage, &sparing->best), &price)) {
         struct way next;
-        if (!ration_next(&ration, best.cost_s, &price))
-            break;
-        priced.motoring = engine_priced(voyage, price);
-        find(ask, &priced, told, arena, &next);
-        offer = offer_of(ask, &priced, &next);
-        ration_add(&ration, &offer);
-        if (next.found.reached)
-            consider(ask, &priced, &next, &best);
+        priced.motoring = engine_priced(sparing->voyage, price);
+        find(sparing->ask, &priced, sparing->told, sparing->arena, &next);
+        weigh_offer(sparing, &priced, &next);
     }
-    if (isfinite(best.cost_s)) {
-        *way = best;
+    if (!is_enough(sparing))
+        try_until_spent(sparing);
+    if (isfinite(sparing->best.cost_s)) {
+        *way = sparing->best;
         way->rationed = true;
         return;
     }
@@ -168,10 +281,12 @@ static void ration(const struct ways_ask *ask, const struct voyage *voyage,
 static void find_within(const struct ways_ask *ask, const struct voyage *voyage,
                         const struct search_progress *told, struct arena *arena,
                         struct way *way) {
+    struct sparing sparing = {
+        .ask = ask, .voyage = voyage, .told = told, .arena = arena};
     find(ask, voyage, told, arena, way);
     if (way->found.reached &&
         !engine_is_within(voyage, &way->course, ask->start))
-        ration(ask, voyage, told, arena, way);
+        find_sparing(&sparing, way);
 }
 
 /* A way being looked for, in a hurry or with time to spare. */

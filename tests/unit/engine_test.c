@@ -84,6 +84,36 @@ static void she_motors_through_a_calm(void **state) {
     assert_near(voyage.motoring.below_mps, 1.0, 0.0);
 }
 
+/* 2.8 m/s under sail in the belt, 3.1 beyond: hardly more than the 3.0 under
+ * engine. */
+static enum obstacle hardly_lighter(const void *weather,
+                                    struct position position, double t_s,
+                                    struct conditions *conditions) {
+    enum obstacle obstacle = belt(weather, position, t_s, conditions);
+    bool light = vector_length(conditions->wind) < 5.0;
+    conditions->wind = vector_from(0.0, light ? 7.0 : 7.75);
+    return obstacle;
+}
+
+/* Speeds at the ends of a step tell nothing of the moment at which the engine
+ * stops: just over 3 km at 3 m/s, to the shortest step. */
+static void the_engine_stops_where_the_wind_is_back(void **state) {
+    (void)state;
+    struct boat *boat = made_boat(100.0);
+    boat->motor.below_mps = figure_of(2.9);
+    boat->motor.max_wind_mps = 8.0;
+    struct voyage voyage = made_voyage(boat);
+    voyage.conditions = hardly_lighter;
+    struct position inside = {20.03, -40.0}, border = {SOUTH_DEG, -40.0};
+    struct vertex vertices[] = {{.at = inside, .pinned = true},
+                                {.at = {19.8, -40.0}, .pinned = true}};
+    struct track track = {vertices, 2};
+    struct underway there = sail_start(inside, (struct deck){.rolled = false});
+    assert_int_equal(track_sail(&voyage, &track, &there, NULL), OBSTACLE_NONE);
+    assert_near(there.motored_s,
+                geodesic_between(inside, border).distance_m / 3.0, 30.0);
+}
+
 static void no_engine_means_no_motoring(void **state) {
     (void)state;
     struct boat *boat = made_boat(100.0);
@@ -137,11 +167,17 @@ static void charging_is_burnt_beside_the_motoring(void **state) {
     boat->motor.charge_s_per_day = hours_to_s(2.0);
     assert_near(engine_litres(boat, hours_to_s(4.0), hours_to_s(36.0)),
                 2.0 * (4.0 + 3.0), 1e-9);
+    /* 20 litres, 6 of them for charging */
+    assert_near(engine_usable_s(boat, hours_to_s(36.0)), hours_to_s(7.0), 1e-9);
 }
 
-static struct way found_with(double hours) {
+static struct way found_in(enum obstacle (*weather)(const void *,
+                                                    struct position, double,
+                                                    struct conditions *),
+                           double hours) {
     const struct boat *boat = made_boat(hours);
     struct voyage voyage = made_voyage(boat);
+    voyage.conditions = weather;
     struct underway from = sail_start(start_at, (struct deck){.rolled = false});
     struct search_request asked = {.from = start_at, .to = finish};
     struct ways_ask ask = {.voyage = &voyage,
@@ -164,13 +200,40 @@ static struct way found_with(double hours) {
  * going elsewhere. */
 static void searched_ways_stay_within_the_fuel(void **state) {
     (void)state;
-    struct way much = found_with(12.0), some = found_with(4.0),
-               none = found_with(0.0);
+    struct way much = found_in(belt, 12.0), some = found_in(belt, 4.0),
+               none = found_in(belt, 0.0);
     assert_near(much.elapsed_s, by_hand_s(belt_m() / 3.0),
                 5e-3 * much.elapsed_s);
     assert_near(some.elapsed_s, by_hand_s(hours_to_s(4.0)),
                 5e-3 * some.elapsed_s);
     assert_near(none.elapsed_s, by_hand_s(0.0), 5e-3 * none.elapsed_s);
+}
+
+/* The belt ends a degree east of the way. */
+static enum obstacle patch(const void *weather, struct position position,
+                           double t_s, struct conditions *conditions) {
+    enum obstacle obstacle = belt(weather, position, t_s, conditions);
+    if (position.lon_deg > -39.0)
+        conditions->wind = vector_from(0.0, 10.0);
+    return obstacle;
+}
+
+/* Through the patch under engine is the quickest, in ten hours of it. With fuel
+ * for five of them, and the rest at 0.4 m/s, it would take more than twice as
+ * long; round its end she needs none and is little later: the way without a
+ * thought for fuel does not lead there. */
+static void a_calm_is_gone_round_where_the_fuel_does_not_last(void **state) {
+    (void)state;
+    struct position north = {NORTH_DEG, -39.0}, south = {SOUTH_DEG, -39.0};
+    double round_s = (geodesic_between(start_at, north).distance_m + belt_m() +
+                      geodesic_between(south, finish).distance_m) /
+                     4.0;
+    struct way much = found_in(patch, 12.0), some = found_in(patch, 5.0);
+    assert_near(much.elapsed_s, by_hand_s(belt_m() / 3.0),
+                5e-3 * much.elapsed_s);
+    assert_true(round_s > 1.05 * much.elapsed_s);
+    assert_true(some.elapsed_s < 1.003 * round_s);
+    assert_true(by_hand_s(hours_to_s(5.0)) > 2.0 * round_s);
 }
 
 /* Becalmed wholly: 0.02 m/s is not sailed. */
@@ -203,11 +266,13 @@ static void a_calm_beyond_the_fuel_has_no_way_and_says_so(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(she_motors_through_a_calm),
+        cmocka_unit_test(the_engine_stops_where_the_wind_is_back),
         cmocka_unit_test(no_engine_means_no_motoring),
         cmocka_unit_test(in_more_wind_she_sails_however_slowly),
         cmocka_unit_test(fuel_for_a_part_of_a_calm_is_spent_and_no_more),
         cmocka_unit_test(charging_is_burnt_beside_the_motoring),
         cmocka_unit_test(searched_ways_stay_within_the_fuel),
+        cmocka_unit_test(a_calm_is_gone_round_where_the_fuel_does_not_last),
         cmocka_unit_test(a_calm_beyond_the_fuel_has_no_way_and_says_so),
     };
     return cmocka_run_group_tests(tests, scratch_begin, scratch_end);
