@@ -1,9 +1,9 @@
 #include "boat/boat.h"
 
+#include "base/rendering.h"
 #include "base/text.h"
 #include "boat/boat_keys.h"
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 bool spar_allows_angle(const struct spar *spar, bool to_windward,
@@ -32,17 +32,13 @@ int boat_reefs(const struct boat *boat, double tws_mps) {
 
 /* A section that need not be there: every line of it a comment. */
 static void template_of_optional(const struct key_table *table, FILE *stream) {
-    char *text = NULL;
-    size_t size = 0;
-    FILE *memory = open_memstream(&text, &size);
-    if (!memory)
-        arena_exhausted();
-    keys_template(table, memory);
-    if (fclose(memory) != 0)
-        arena_exhausted();
-    for (char *rest = text, *line; (line = text_next_line(&rest));)
+    struct rendering text;
+    rendering_open(&text);
+    keys_template(table, text.stream);
+    rendering_close(&text);
+    for (char *rest = text.bytes, *line; (line = text_next_line(&rest));)
         fprintf(stream, "%s%s\n", *line && *line != '#' ? "#" : "", line);
-    free(text);
+    rendering_free(&text);
 }
 
 void boat_template(FILE *stream) {

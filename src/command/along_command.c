@@ -193,7 +193,7 @@ bool command_along(const struct command_line *line, struct arena *arena,
     const char *against = line->values[FLAG_AGAINST];
     struct request request;
     struct given_file given;
-    struct plan *plan;
+    struct plan *plan = NULL;
     if (!session_request(&request, path, line, arena, error) ||
         !take_file(&given, line->operands[0], &request,
                    line->flags[FLAG_AS_TIMED], arena, error))
@@ -212,12 +212,15 @@ bool command_along(const struct command_line *line, struct arena *arena,
         (!against || line->flags[FLAG_JSON] ||
          time_other(world, plan, against, &request, arena, &second, error));
     progress_end();
-    if (!good ||
-        (request.out &&
-         !outputs_write(plan, request.out, line->flags[FLAG_FORCE], error)) ||
-        !session_print(plan, line, error))
+    if (!good)
         return false;
-    return !second ||
-           comparison_write((struct compared){line->operands[0], plan},
-                            (struct compared){against, second}, stdout, error);
+    struct session_words words;
+    session_begin(&words);
+    good =
+        session_compose(plan, line, &words, arena, error) &&
+        (!second || comparison_write((struct compared){line->operands[0], plan},
+                                     (struct compared){against, second},
+                                     words.out.stream, error));
+    return session_deliver(&words, good ? plan : NULL, request.out,
+                           line->flags[FLAG_FORCE], error);
 }

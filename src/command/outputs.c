@@ -1,6 +1,7 @@
 #include "command/outputs.h"
 
 #include "base/file.h"
+#include "base/rendering.h"
 #include "base/text.h"
 #include "command/interrupt.h"
 #include "report/page.h"
@@ -9,7 +10,6 @@
 #include "report/schedule.h"
 
 #include <errno.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <time.h>
@@ -133,22 +133,11 @@ bool outputs_check(const char *folder, bool force, struct error *error) {
 
 /* --- writing -------------------------------------------------------------- */
 
-/* A file as it will be, in memory: what fails while it is made, fails before
- * anything is on the disk. */
-struct rendering {
-    char *bytes;
-    size_t size;
-};
-
 static bool render(const struct plan *plan, const struct output *output,
                    struct rendering *rendering, struct error *error) {
-    FILE *stream = open_memstream(&rendering->bytes, &rendering->size);
-    if (!stream)
-        arena_exhausted();
-    bool good = output->write(plan, stream, error);
-    bool whole = !ferror(stream);
-    if (fclose(stream) != 0 || !whole)
-        arena_exhausted();
+    rendering_open(rendering);
+    bool good = output->write(plan, rendering->stream, error);
+    rendering_close(rendering);
     return good || error_at(error, "%s", output->name);
 }
 
@@ -250,7 +239,7 @@ bool outputs_write(const struct plan *plan, const char *folder, bool force,
         interrupt_release();
     }
     for (size_t i = 0; i < OUTPUTS; i++)
-        free(writing->renderings[i].bytes);
+        rendering_free(&writing->renderings[i]);
     arena_free(&arena);
     return good;
 }

@@ -116,13 +116,12 @@ bool command_plan(const struct command_line *line, struct arena *arena,
         return false;
     if (!make_plan(&request, &eases, arena, &plan, error))
         return false;
-    if (folder && !outputs_write(plan, folder, line->flags[FLAG_FORCE], error))
-        return false;
     tell_search(plan);
-    if (folder)
-        message_detail("written to folder '%s'", folder);
-    if (request.ease_count > 1 && !line->flags[FLAG_JSON] &&
-        !eases_write(&eases, stdout, error))
-        return false;
-    return session_print(plan, line, error);
+    bool lists = request.ease_count > 1 && !line->flags[FLAG_JSON];
+    struct session_words words;
+    session_begin(&words);
+    bool good = (!lists || eases_write(&eases, words.out.stream, error)) &&
+                session_compose(plan, line, &words, arena, error);
+    return session_deliver(&words, good ? plan : NULL, folder,
+                           line->flags[FLAG_FORCE], error);
 }

@@ -1,6 +1,7 @@
 #include "command/session.h"
 
 #include "command/messages.h"
+#include "command/outputs.h"
 #include "report/explain.h"
 #include "report/marked.h"
 #include "report/plan_json.h"
@@ -61,22 +62,64 @@ void session_warn_of_forecast(const struct forecast *forecast) {
         message_warning(forecast_warning(forecast, i));
 }
 
+/* As they are printed. */
+static const char **warnings_of(const struct plan *plan, struct arena *arena) {
+    struct waypoints waypoints = waypoints_of(plan, arena);
+    const char **warnings =
+        arena_alloc(arena, plan->warning_count, sizeof *warnings);
+    for (size_t i = 0; i < plan->warning_count; i++)
+        warnings[i] =
+            marked_for_message(arena, plan, &waypoints, plan->warnings[i]);
+    return warnings;
+}
+
+static void warn(const char *const *warnings, size_t count) {
+    for (size_t i = 0; i < count; i++)
+        message_warning(warnings[i]);
+}
+
 void session_warn(const struct plan *plan) {
     struct arena arena;
     arena_init(&arena);
-    struct waypoints waypoints = waypoints_of(plan, &arena);
-    for (size_t i = 0; i < plan->warning_count; i++)
-        message_warning(
-            marked_for_message(&arena, plan, &waypoints, plan->warnings[i]));
+    warn(warnings_of(plan, &arena), plan->warning_count);
     arena_free(&arena);
 }
 
-bool session_print(const struct plan *plan, const struct command_line *line,
-                   struct error *error) {
-    session_warn(plan);
+void session_begin(struct session_words *words) {
+    *words = (struct session_words){.warning_count = 0};
+    rendering_open(&words->out);
+}
+
+bool session_compose(const struct plan *plan, const struct command_line *line,
+                     struct session_words *words, struct arena *arena,
+                     struct error *error) {
+    FILE *out = words->out.stream;
+    words->warnings = warnings_of(plan, arena);
+    words->warning_count = plan->warning_count;
+    rendering_open(&words->reasons);
     if (line->flags[FLAG_VERBOSE] && !line->flags[FLAG_QUIET])
-        explain_roll(plan, stderr);
-    bool good = line->flags[FLAG_JSON] ? plan_json_write(plan, stdout, error)
-                                       : schedule_write(plan, stdout, error);
+        explain_roll(plan, words->reasons.stream);
+    rendering_close(&words->reasons);
+    bool good = line->flags[FLAG_JSON] ? plan_json_write(plan, out, error)
+                                       : schedule_write(plan, out, error);
     return good || error_at(error, "standard output");
+}
+
+static void print(const struct session_words *words) {
+    warn(words->warnings, words->warning_count);
+    fwrite(words->reasons.bytes, 1, words->reasons.size, stderr);
+    fwrite(words->out.bytes, 1, words->out.size, stdout);
+}
+
+bool session_deliver(struct session_words *words, const struct plan *plan,
+                     const char *folder, bool force, struct error *error) {
+    rendering_close(&words->out);
+    bool good = plan && (!folder || outputs_write(plan, folder, force, error));
+    if (good && folder)
+        message_detail("written to folder '%s'", folder);
+    if (good)
+        print(words);
+    rendering_free(&words->reasons);
+    rendering_free(&words->out);
+    return good;
 }

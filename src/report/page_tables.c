@@ -1,5 +1,6 @@
 #include "report/page_tables.h"
 
+#include "base/rendering.h"
 #include "base/units.h"
 #include "report/call.h"
 #include "report/cards.h"
@@ -22,7 +23,6 @@
 #include "report/zone_list.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* --- cells ----------------------------------------------------------------*/
@@ -249,20 +249,16 @@ static void write_important(const struct plan *plan,
 
 static void write_nights(const struct plan *plan, const struct nights *nights,
                          FILE *stream) {
-    char *text = NULL;
-    size_t size = 0;
-    FILE *lines = open_memstream(&text, &size);
-    if (!lines)
-        arena_exhausted();
-    nights_write(plan, nights, lines);
-    if (fclose(lines) != 0)
-        arena_exhausted();
-    if (size > 0) {
+    struct rendering lines;
+    rendering_open(&lines);
+    nights_write(plan, nights, lines.stream);
+    rendering_close(&lines);
+    if (lines.size > 0) {
         fputs("<pre>", stream);
-        html_text(stream, text);
+        html_text(stream, lines.bytes);
         fputs("</pre>\n", stream);
     }
-    free(text);
+    rendering_free(&lines);
 }
 
 /* By function, since all of them are sheets. */

@@ -106,18 +106,33 @@ static bool starve(const struct shortage *shortage, size_t at,
     return failing;
 }
 
+/* Between one that fails and one that there is not: the last, by way of others
+ * ever nearer to the end. */
+static size_t starve_to_the_last(const struct shortage *shortage,
+                                 size_t bounds[2], const char *expected,
+                                 const char *failed) {
+    size_t tried = 0;
+    for (; bounds[1] - bounds[0] > 1; tried++) {
+        size_t middle = bounds[0] + (bounds[1] - bounds[0]) / 2;
+        bounds[!starve(shortage, middle, expected, failed)] = middle;
+    }
+    return tried;
+}
+
 /* The first, then each one further by a fraction, up to the last. */
 static size_t starve_all(const struct shortage *shortage) {
     const char *failed = short_path("failed");
     assert_int_equal(setenv("STARVED_FILE", failed, 1), 0);
     struct bounded sound = bounded_run(shortage->asked.words, &usual);
     assert_int_equal(sound.status, 0);
-    size_t at = 1, tried = 0;
-    while (starve(shortage, at, sound.out, failed)) {
-        size_t next = (size_t)((double)at * shortage->step);
-        at = next > at ? next : at + 1;
+    size_t bounds[] = {0, 1}, tried = 0;
+    while (starve(shortage, bounds[1], sound.out, failed)) {
+        size_t next = (size_t)((double)bounds[1] * shortage->step);
+        bounds[0] = bounds[1];
+        bounds[1] = next > bounds[0] ? next : bounds[0] + 1;
         tried++;
     }
+    tried += starve_to_the_last(shortage, bounds, sound.out, failed);
     bounded_free(&sound);
     return tried;
 }
