@@ -13,7 +13,7 @@ enum { DECIMALS = 7, EXTRA_ROUNDS = 3 };
 /* After cutting, the few places left are moved a little once more. */
 static const double FIRST_STEP_M = 2.0 * METRES_PER_NMI;
 static const double LAST_STEP_M = 0.25 * METRES_PER_NMI;
-static const double WORTH_FRAC = 2e-5;
+static const double WORTH_FRAC = 2e-5; /* refine.h */
 enum { MOVE_ROUNDS = 12 };
 
 /* No track that was to end with the forecast ends so long before it. */

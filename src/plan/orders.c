@@ -86,9 +86,11 @@ static double fitted_cost_s(const struct voyage *voyage,
 /* Orders that count on more fuel than there is are no good once it is held
  * back, a headsail rolled to motor, say: those of a boat that spares it, and
  * more and more so, are tried, and the cheapest taken. */
-static void ration(const struct voyage *voyage, struct track *track,
-                   const struct track *given, const struct underway *start,
-                   const struct orders_options *options, struct arena *arena) {
+static void order_sparing(const struct voyage *voyage, struct track *track,
+                          const struct track *given,
+                          const struct underway *start,
+                          const struct orders_options *options,
+                          struct arena *arena) {
     double best_s = fitted_cost_s(voyage, track, start);
     for (size_t i = 0; i <= PRICE_COUNT; i++) {
         struct voyage sparing = *voyage;
@@ -113,6 +115,6 @@ enum obstacle orders_give(const struct voyage *voyage, struct track *track,
     struct track given = *track;
     enum obstacle why = give(voyage, track, start, options, arena);
     if (why == OBSTACLE_NONE && !engine_is_within(voyage, track, start))
-        ration(voyage, track, &given, start, options, arena);
+        order_sparing(voyage, track, &given, start, options, arena);
     return why;
 }

@@ -83,8 +83,9 @@ void front_run(const struct voyage *voyage, const struct underway *start,
                struct position goal, const struct front_options *options,
                struct arena *arena, struct front_result *result);
 
-/* The hard cause that stopped most courses. Land and zones bar many and close
- * nothing where there is a way round them. */
+/* What stopped most courses. Land is not counted: it bars many, and closes
+ * nothing where there is a way round it. OBSTACLE_NO_SPEED where there is
+ * nothing else. */
 enum obstacle front_main_cause(const struct front_result *result);
 
 #endif

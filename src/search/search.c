@@ -75,11 +75,22 @@ static const double LONG_MOVE_RUNS = 0.4, SHORT_MOVE_RUNS = 0.05;
 static const double SMOOTH_MOVE_RUNS = 0.02, LAST_MOVE_RUNS = 0.005;
 static const double COARSE_STEPS = 1.5;
 
-/* Rounds of moves that gain less of the cost lead to shorter ones: of ways
- * that fine fronts will replace, of all others, of the best at the end. */
-static const double WIDE_WORTH_FRAC = 2e-4;
-static const double WORTH_FRAC = 1e-4;
+/* Rounds of moves that gain less of the cost lead to shorter ones: of the ways
+ * of the wide front, of others, of the best at the end. */
+#define ROUGH_WORTH_FRAC 2e-4
+#define WORTH_FRAC 1e-4
 static const double LAST_WORTH_FRAC = 2e-5;
+
+/* How ways are made better, and how far on the search then is. `bends`:
+ * refine.h, `keeps_rig`: improve.h. */
+struct manner {
+    double done;
+    double worth_frac;
+    bool bends, keeps_rig;
+};
+/* Those of the wide front, which fine ones mostly replace; all others. */
+static const struct manner roughly = {0.4, ROUGH_WORTH_FRAC, false, false};
+static const struct manner well = {0.8, WORTH_FRAC, true, false};
 static const double WORTH_ROUNDING_FRAC = 2e-4;
 enum {
     LAST_TURNS = 2,
@@ -329,26 +340,23 @@ static void note_gain(struct search *search, double before_s) {
 }
 
 /* Each of several ways made better on its own, by long moves: the cheapest
- * front may not lead to the cheapest track. `bends`: refine.h; the ways of the
- * wide front, which the fine ones replace, do without. `keeps_rig`: improve.h.
- */
-static void improve_ways(struct search *search, double done, bool bends,
-                         bool keeps_rig, struct ways *ways) {
+ * front may not lead to the cheapest track. */
+static void improve_ways(struct search *search, const struct manner *manner,
+                         struct ways *ways) {
     double run = run_m(search, &wide);
-    struct improve_options options = {.keeps_rig = keeps_rig,
+    struct improve_options options = {.keeps_rig = manner->keeps_rig,
                                       .first_step_m = LONG_MOVE_RUNS * run,
                                       .last_step_m = SHORT_MOVE_RUNS * run,
-                                      .worth_frac =
-                                          bends ? WORTH_FRAC : WIDE_WORTH_FRAC,
+                                      .worth_frac = manner->worth_frac,
                                       .spacing_m = rig_spacing_m(search),
                                       .coarse = COARSE_STEPS,
-                                      .bends = bends,
+                                      .bends = manner->bends,
                                       .turns = 1};
     struct underway start = start_of(search);
     struct arena arenas[WAYS_MOST];
     struct track tracks[WAYS_MOST];
     double before_s = search->result->cost_s;
-    tell(search, "refining", done);
+    tell(search, "refining", manner->done);
     for (size_t i = 0; i < ways->count; i++) {
         arena_init(&arenas[i]);
         tracks[i] = track_copy(&arenas[i], &ways->tracks[i]);
@@ -394,12 +402,12 @@ struct variation {
                    size_t most, struct arena *arena);
     size_t most;
     int turns;
-    double done;
-    bool keeps_rig;
+    struct manner manner;
 };
-static const struct variation other_boards = {boards_ways, 2, 4, 0.82, false};
-static const struct variation by_daylight = {daylit_ways, WAYS_MOST, 3, 0.85,
-                                             true};
+static const struct variation other_boards = {
+    boards_ways, 2, 4, {0.82, WORTH_FRAC, true, false}};
+static const struct variation by_daylight = {
+    daylit_ways, WAYS_MOST, 3, {0.85, WORTH_FRAC, true, true}};
 
 /* As long as that is better. */
 static void vary(struct search *search, const struct variation *variation) {
@@ -412,8 +420,7 @@ static void vary(struct search *search, const struct variation *variation) {
         other.count =
             variation->ways(search->voyage, &search->result->track, &start,
                             other.tracks, variation->most, search->arena);
-        improve_ways(search, variation->done, true, variation->keeps_rig,
-                     &other);
+        improve_ways(search, &variation->manner, &other);
     } while (++turn < variation->turns && search->result->cost_s < before_s);
 }
 
@@ -493,7 +500,7 @@ static void search_near(struct search *search, struct ways *ways) {
             return;
         if (turn > 0)
             finer.count = 1; /* the others have had their turn */
-        improve_ways(search, 0.8, true, false, &finer);
+        improve_ways(search, &well, &finer);
         *ways = finer;
         if (search->result->reached || isfinite(search->rayed_s)) {
             if (is_enough(search, before_s, turn))
@@ -522,7 +529,7 @@ static void search_best(struct search *search) {
         ways = (struct ways){.tracks = {result->track}, .count = 1};
     else if (search->direct_s < search->guess_s)
         ways.tracks[ways.count++] = search->direct;
-    improve_ways(search, 0.4, false, false, &ways);
+    improve_ways(search, &roughly, &ways);
     search_near(search, &ways);
     if (!result->reached)
         return;

@@ -440,8 +440,22 @@ static void only_the_result_stays_in_memory(void **state) {
     assert_true(arena.used_bytes - before_bytes < 1000000);
 }
 
+static void what_stopped_most_is_the_cause_but_never_land(void **state) {
+    (void)state;
+    struct front_result result = {.stopped_by = {[OBSTACLE_LAND] = 90,
+                                                 [OBSTACLE_WIND] = 3,
+                                                 [OBSTACLE_GUST] = 5,
+                                                 [OBSTACLE_ZONE] = 4}};
+    assert_int_equal(front_main_cause(&result), OBSTACLE_GUST);
+    result.stopped_by[OBSTACLE_ZONE] = 6;
+    assert_int_equal(front_main_cause(&result), OBSTACLE_ZONE);
+    struct front_result land = {.stopped_by = {[OBSTACLE_LAND] = 90}};
+    assert_int_equal(front_main_cause(&land), OBSTACLE_NO_SPEED);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_stopped_most_is_the_cause_but_never_land),
         cmocka_unit_test(a_boat_of_one_speed_goes_straight_to_any_side),
         cmocka_unit_test(the_track_costs_what_was_promised),
         cmocka_unit_test(a_slow_boat_leaves_her_own_cell),

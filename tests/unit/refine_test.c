@@ -238,6 +238,31 @@ static void places_move_together(void **state) {
                 1.0005 * least_s);
 }
 
+/* Two rounds of 20 km take out a bend of 40; the second is made only where the
+ * first was worth another with the same step. */
+static void
+a_round_that_gains_too_little_is_the_last_of_its_step(void **state) {
+    (void)state;
+    struct seed seed = {13};
+    struct analytic weather = {.wind_from_deg = 0.0, .wind_mps = 8.0};
+    struct voyage voyage =
+        analytic_voyage(boat_of_one_speed(), &weather, far_away);
+    struct underway start = sail_start(begin, stowed);
+    double left_s[2];
+    for (int once = 0; once < 2; once++) {
+        struct track track = crooked(2, 1.0, &seed);
+        track.vertices[1].at =
+            rhumb_ahead(track.vertices[1].at, 172.0, 40000.0);
+        struct refine_options moves = {.first_step_m = 20000.0,
+                                       .last_step_m = 15000.0,
+                                       .worth_frac = once ? 0.5 : 2e-5,
+                                       .rounds = 10};
+        left_s[once] = refine_track(&voyage, &track, &start, &moves, &arena) -
+                       nmi_to_m(300.0) / 4.0;
+    }
+    assert_true(left_s[0] < 0.1 * left_s[1]);
+}
+
 /* The one bend lies 20 km to the side, the places between it and the ends on
  * its legs. Moved on their own, by the same step, those would overshoot;
  * carried along by the bend they are on the line after one round. */
@@ -412,6 +437,7 @@ int main(void) {
         cmocka_unit_test(a_place_without_which_she_would_creep_stays),
         cmocka_unit_test(a_track_that_creeps_is_moved_all_the_same),
         cmocka_unit_test(places_move_together),
+        cmocka_unit_test(a_round_that_gains_too_little_is_the_last_of_its_step),
         cmocka_unit_test(a_bend_carries_its_legs_along),
         cmocka_unit_test(pruning_keeps_the_cost_the_pins_and_the_changes),
         cmocka_unit_test(pruning_a_straight_way_leaves_its_ends),
