@@ -8,11 +8,11 @@
 /* The speed below which she motors is found to a thousandth of a knot, and the
  * moment up to which to a minute or two. */
 enum { HALVINGS = 16 };
+static const double LONGEST_S = 90.0 * 24.0 * SECONDS_PER_HOUR;
 
 /* What can't be sailed with less motoring may be with less still, on another
  * clock: speeds are looked through from above in so many parts. */
 enum { PARTS = 8 };
-static const double LONGEST_S = 90.0 * 24.0 * SECONDS_PER_HOUR;
 
 struct motoring engine_of(const struct boat *boat) {
     const struct motor *motor = &boat->motor;
@@ -146,8 +146,7 @@ double engine_fit(struct voyage *voyage, const struct track *course,
         if (here != TOO_MUCH && last == TOO_MUCH)
             fit_between(&fitting, low_mps, high_mps);
         else if (here == FITS)
-            halve(&fitting, below_mps, &(double){low_mps}, &(double){high_mps},
-                  TOO_LITTLE);
+            halve(&fitting, below_mps, &low_mps, &high_mps, TOO_LITTLE);
         high_mps = low_mps;
         last = here;
     }

@@ -152,6 +152,11 @@ struct sparing {
     double over_price, over_s; /* and how long that motors */
 };
 
+static bool is_enough(const struct sparing *sparing) {
+    return ration_is_enough(&sparing->ration,
+                            enough_s(sparing->voyage, &sparing->best));
+}
+
 /* The way as what a price leads to, and as one within the fuel. */
 static void weigh_offer(struct sparing *sparing, const struct voyage *priced,
                         struct way *way) {
@@ -178,11 +183,6 @@ struct spending {
     double left_s; /* that she may still motor */
     double until_s;
 };
-
-static bool is_enough(const struct sparing *sparing) {
-    return ration_is_enough(&sparing->ration,
-                            enough_s(sparing->voyage, &sparing->best));
-}
 
 static void spend(void *context, const struct sail_step *step) {
     struct spending *spending = context;

@@ -74,6 +74,7 @@ static const double RIG_CLOSEST_M = 1.0 * METRES_PER_NMI;
 static const double LONG_MOVE_RUNS = 0.4, SHORT_MOVE_RUNS = 0.05;
 static const double SMOOTH_MOVE_RUNS = 0.02, LAST_MOVE_RUNS = 0.005;
 static const double COARSE_STEPS = 1.5;
+static const double WORTH_ROUNDING_FRAC = 2e-4;
 
 /* Rounds of moves that gain less of the cost lead to shorter ones: of the ways
  * of the wide front, of others, of the best at the end. */
@@ -91,7 +92,7 @@ struct manner {
 /* Those of the wide front, which fine ones mostly replace; all others. */
 static const struct manner roughly = {0.4, ROUGH_WORTH_FRAC, false, false};
 static const struct manner well = {0.8, WORTH_FRAC, true, false};
-static const double WORTH_ROUNDING_FRAC = 2e-4;
+
 enum {
     LAST_TURNS = 2,
     SMOOTH_ROUNDS = 8,
